@@ -1,0 +1,9 @@
+//! Wallplate: a language for writing a roll-off-roof observatory down once, and a checker that works
+//! out the engineering and says, against the lines of the text, what holds and what does not.
+//!
+//! The modules in reading order are the journey of a line of text:
+//! text → syntax → design → values → rules → output.
+
+pub mod text;
+pub mod problem;
+pub mod syntax;

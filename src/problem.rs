@@ -1,0 +1,132 @@
+//! What is wrong with a text, in a builder's words: a message, its places, what to write instead.
+//!
+//! Every stage reports in this one form; the terminal, JSON and an editor are views of it.
+
+use crate::text::Span;
+
+/// How bad it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Severity {
+    /// Something could not be understood: part of the design is not checked.
+    Error,
+    /// It is understood, and probably not what was meant.
+    Warning,
+}
+
+/// A place with what stands there.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Place {
+    /// Where.
+    pub span: Span,
+    /// What is there, in a few words; may be empty.
+    pub label: String,
+}
+
+/// A change of the text that would mend a problem.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Mend {
+    /// What it does, as an order: "write `station`".
+    pub title: String,
+    /// What is replaced.
+    pub span: Span,
+    /// With what.
+    pub text: String,
+}
+
+/// Something wrong with the text.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Problem {
+    /// How bad it is.
+    pub severity: Severity,
+    /// What is wrong: lower case, no full stop, the user's own words in backticks.
+    pub message: String,
+    /// What to write instead.
+    pub help: Option<String>,
+    /// Where; the first place is the one to mend.
+    pub places: Vec<Place>,
+    /// Changes that would mend it.
+    pub mends: Vec<Mend>,
+}
+
+impl Problem {
+    /// An error at one place.
+    #[must_use]
+    pub fn error(message: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
+        Self {
+            severity: Severity::Error,
+            message: message.into(),
+            help: None,
+            places: vec![Place { span, label: label.into() }],
+            mends: Vec::new(),
+        }
+    }
+
+    /// A warning at one place.
+    #[must_use]
+    pub fn warning(message: impl Into<String>, span: Span, label: impl Into<String>) -> Self {
+        Self { severity: Severity::Warning, ..Self::error(message, span, label) }
+    }
+
+    /// With what to write instead.
+    #[must_use]
+    pub fn help(mut self, help: impl Into<String>) -> Self {
+        self.help = Some(help.into());
+        self
+    }
+
+    /// With one more place.
+    #[must_use]
+    pub fn also(mut self, span: Span, label: impl Into<String>) -> Self {
+        self.places.push(Place { span, label: label.into() });
+        self
+    }
+
+    /// With a change that would mend it.
+    #[must_use]
+    pub fn mend(mut self, title: impl Into<String>, span: Span, text: impl Into<String>) -> Self {
+        self.mends.push(Mend { title: title.into(), span, text: text.into() });
+        self
+    }
+
+    /// The place to mend.
+    #[must_use]
+    pub fn span(&self) -> Span {
+        self.places.first().map(|place| place.span).unwrap_or_default()
+    }
+
+    /// With the nearest of `known` offered in place of `written`, if one is near enough.
+    #[must_use]
+    pub fn nearest<'k>(self, written: &str, span: Span, known: impl IntoIterator<Item = &'k str>) -> Self {
+        match nearest(written, known) {
+            Some(word) => {
+                let word = word.to_owned();
+                self.help(format!("did you mean `{word}`?")).mend(format!("write `{word}`"), span, word)
+            }
+            None => self,
+        }
+    }
+}
+
+/// The known word nearest to what was written, if it is near enough to be meant.
+///
+/// Distance is Damerau-Levenshtein (a swap of neighbours counts once); a third of the letters may differ.
+#[must_use]
+pub fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
+    let most = (written.chars().count() / 3).max(1);
+    known
+        .into_iter()
+        .map(|word| (strsim::damerau_levenshtein(written, word), word))
+        .filter(|(distance, word)| *distance <= most || is_part(written, word))
+        .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp(b.1)))
+        .map(|(_, word)| word)
+}
+
+/// `south_wall` for `wall_south`, `width` for `tread_width`: the same parts, or one whole part of it.
+fn is_part(written: &str, word: &str) -> bool {
+    let mut a: Vec<_> = written.split('_').collect();
+    let mut b: Vec<_> = word.split('_').collect();
+    a.sort_unstable();
+    b.sort_unstable();
+    a == b
+}

@@ -1,0 +1,90 @@
+//! From text to a syntax tree that covers the whole file, broken lines and comments included.
+//!
+//! In: one source text. Out: a [`tree::Tree`] and a list of problems; parsing cannot fail. It knows
+//! places in text and nothing of kinds, units or values. It is the only room that names pest.
+
+mod build;
+mod explain;
+mod grammar;
+mod reading;
+pub mod tree;
+
+pub use reading::{DEEPEST_NESTING, LONGEST_LINE};
+
+use crate::problem::Problem;
+use crate::text::{FileId, Span};
+use pest::Parser;
+use reading::Fault;
+
+/// Lines longer than this are parsed on a stack of their own: recursion follows the text.
+const LINE_FOR_SMALL_STACK: usize = 1_000;
+/// Enough for [`LONGEST_LINE`] of the deepest nesting that a line of that length can hold.
+const LARGE_STACK: usize = 256 * 1024 * 1024;
+
+/// Reads a whole file.
+///
+/// `text` is the file's text, `file` its number. Never fails: what cannot be read becomes
+/// [`tree::Item::Broken`] or is left out of its block, and a [`Problem`] says what was expected.
+#[must_use]
+pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
+    let reading = reading::read(text, file);
+    let mut builder =
+        build::Builder { file, text, masked: &reading.masked, base: 0, problems: reading.faults.iter().map(fault).collect() };
+    let mut items = Vec::with_capacity(reading.pieces.len());
+    for piece in &reading.pieces {
+        let range = piece.range.clone();
+        items.push(if !piece.within_bounds {
+            let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
+            tree::Item::Broken(Span { file, start: at(range.start), end: at(range.end) })
+        } else if piece.longest_line > LINE_FOR_SMALL_STACK {
+            stacker::grow(LARGE_STACK, || builder.statement(range, piece.unclosed))
+        } else {
+            builder.statement(range, piece.unclosed)
+        });
+    }
+    let mut problems = builder.problems;
+    problems.sort_by_key(|problem| problem.span());
+    (tree::Tree { items, comments: reading.comments }, problems)
+}
+
+/// Reads one expression with an optional unit to show it in: `roof.net_uplift in lbf`.
+///
+/// # Errors
+/// What was expected, at its place in `text`.
+pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Problem>> {
+    let reading = reading::read(text, file);
+    if !reading.faults.is_empty() {
+        return Err(reading.faults.iter().map(fault).collect());
+    }
+    let piece = reading.masked.trim_end();
+    if piece.len() > LONGEST_LINE {
+        return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 1 }))]);
+    }
+    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, problems: Vec::new() };
+    let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {
+        Ok(pairs) => builder.shown(pairs).ok_or_else(Vec::new),
+        Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0)]),
+    };
+    let expr = stacker::grow(LARGE_STACK, read)?;
+    if builder.problems.is_empty() { Ok(expr) } else { Err(builder.problems) }
+}
+
+fn fault(fault: &Fault) -> Problem {
+    match *fault {
+        Fault::NeverClosed(span) => Problem::error("this block is never closed", span, "opened here")
+            .help("write `}` on a line of its own after its last line"),
+        Fault::ClosesNothing(span) => {
+            Problem::error("this `}` closes nothing", span, "no block is open here").help("take it out").mend("take out `}`", span, "")
+        }
+        Fault::TooDeep(span) => Problem::error(
+            format!("brackets nest more than {DEEPEST_NESTING} deep"),
+            span,
+            "too deep from here on",
+        )
+        .help("give the inner part a name with `let`"),
+        Fault::TooLong(span) => {
+            Problem::error(format!("this line is longer than {LONGEST_LINE} characters"), span, "this line")
+                .help("break it into several lines, or give parts of it a name with `let`")
+        }
+    }
+}

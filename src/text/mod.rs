@@ -1,0 +1,132 @@
+//! Source files and places in them.
+//!
+//! In: the bytes of a file and its name. Out: text that is known to be readable, spans that are two
+//! integers and a file number, and line and column numbers for people (characters), protocols
+//! (UTF-16) and tools (bytes). It knows nothing of the language.
+
+mod decode;
+mod lines;
+
+pub use decode::{Unreadable, decode};
+pub use lines::{LineIndex, Position};
+
+use serde::{Deserialize, Serialize};
+
+/// The number of a source file within one session.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
+pub struct FileId(pub u16);
+
+/// A stretch of one file, in bytes: from `start` up to but not including `end`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
+pub struct Span {
+    /// Which file.
+    pub file: FileId,
+    /// First byte.
+    pub start: u32,
+    /// One past the last byte.
+    pub end: u32,
+}
+
+impl Span {
+    /// The smallest stretch that covers both; `self` decides the file.
+    #[must_use]
+    pub fn to(self, other: Span) -> Span {
+        Span { file: self.file, start: self.start.min(other.start), end: self.end.max(other.end) }
+    }
+
+    /// An empty stretch at the end of this one: where something is missing.
+    #[must_use]
+    pub fn after(self) -> Span {
+        Span { start: self.end, ..self }
+    }
+}
+
+/// One file as it was read.
+#[derive(Debug)]
+pub struct Source {
+    /// The name to show: as the person gave it, or the built-in library's own.
+    pub name: String,
+    /// The whole text, without a byte order mark.
+    pub text: String,
+    /// Part of the built-in trade library: shown by name, never asked to be changed.
+    pub built_in: bool,
+    lines: std::sync::OnceLock<LineIndex>,
+}
+
+impl Source {
+    /// A source from its shown name and text.
+    #[must_use]
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self { name: name.into(), text: text.into(), built_in: false, lines: std::sync::OnceLock::new() }
+    }
+
+    /// The same, marked as part of the built-in library.
+    #[must_use]
+    pub fn built_in(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self { built_in: true, ..Self::new(name, text) }
+    }
+
+    /// Where lines begin; worked out once, on first use.
+    pub fn lines(&self) -> &LineIndex {
+        self.lines.get_or_init(|| LineIndex::new(&self.text))
+    }
+}
+
+/// All files of one session, by number.
+#[derive(Debug, Default)]
+pub struct Sources {
+    files: Vec<std::sync::Arc<Source>>,
+}
+
+impl Sources {
+    /// Takes a file in and gives it its number.
+    pub fn add(&mut self, source: Source) -> FileId {
+        let id = FileId(u16::try_from(self.files.len()).unwrap_or(u16::MAX));
+        self.files.push(std::sync::Arc::new(source));
+        id
+    }
+
+    /// The file of that number, if it is one of these.
+    #[must_use]
+    pub fn get(&self, id: FileId) -> Option<&Source> {
+        self.files.get(usize::from(id.0)).map(AsRef::as_ref)
+    }
+
+    /// How many files there are.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.files.len()
+    }
+
+    /// Whether there is none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.files.is_empty()
+    }
+
+    /// All files in order.
+    pub fn iter(&self) -> impl Iterator<Item = (FileId, &Source)> {
+        (0_u16..).map(FileId).zip(self.files.iter().map(AsRef::as_ref))
+    }
+
+    /// The text that a span covers; empty where the span is out of its file.
+    #[must_use]
+    pub fn slice(&self, span: Span) -> &str {
+        self.get(span.file)
+            .and_then(|source| source.text.get(span.start as usize..span.end as usize))
+            .unwrap_or_default()
+    }
+
+    /// Line and column of the first byte of a span, both counted from 1, in characters.
+    #[must_use]
+    pub fn position(&self, span: Span) -> Position {
+        self.get(span.file)
+            .map_or(Position { line: 1, column: 1 }, |source| source.lines().position(&source.text, span.start))
+    }
+
+    /// Line and column just past a span.
+    #[must_use]
+    pub fn end_position(&self, span: Span) -> Position {
+        self.position(Span { start: span.end, ..span })
+    }
+}
