@@ -6,4 +6,6 @@
 
 pub mod text;
 pub mod problem;
+pub mod units;
 pub mod syntax;
+pub mod design;

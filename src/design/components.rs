@@ -1,0 +1,430 @@
+//! Components with their lines: patterns filled in, arrays written out, alternatives put in place.
+
+use super::kinds::BUILT_IN_PROPERTIES;
+use super::{Choice, ComponentId, Design, Entry, KindId, MOST_COMPONENTS};
+use crate::problem::{Problem, nearest};
+use crate::syntax::tree::{self, Change, Changes, Date, Expr, Item, Let, Line, Tree};
+use crate::text::Span;
+use rustc_hash::FxHashMap;
+use smol_str::{SmolStr, format_smolstr};
+use std::sync::Arc;
+
+/// One thing that will be built, bought or poured, or an entry of a catalogue.
+#[derive(Debug)]
+pub struct Component {
+    /// Its name; an element of an array is `gantry[2]`.
+    pub name: SmolStr,
+    /// Its kind.
+    pub kind: KindId,
+    /// What people call it.
+    pub title: Option<SmolStr>,
+    /// The number of the element, in an array.
+    pub element: Option<u32>,
+    /// Where its name stands.
+    pub name_span: Span,
+    /// Its header: kind and name.
+    pub header: Span,
+    /// The whole block.
+    pub span: Span,
+    pub(super) first_node: u32,
+    lines: Vec<(u16, Written)>,
+}
+
+impl Component {
+    /// The line written for a property (by its number in the kind), if there is one.
+    #[must_use]
+    pub fn written(&self, property: usize) -> Option<&Written> {
+        self.lines.iter().find(|(at, _)| usize::from(*at) == property).map(|(_, written)| written)
+    }
+
+    /// All written lines: the property's number and the line.
+    pub fn lines(&self) -> impl Iterator<Item = (usize, &Written)> {
+        self.lines.iter().map(|(at, written)| (usize::from(*at), written))
+    }
+}
+
+/// A line as it counts for one component.
+#[derive(Debug, Clone)]
+pub struct Written {
+    /// The value.
+    pub value: Arc<Expr>,
+    /// The whole line.
+    pub span: Span,
+    /// Who wrote it.
+    pub origin: Origin,
+    /// What it replaces.
+    pub instead_of: Option<Arc<Written>>,
+}
+
+/// Where a line of a component stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Origin {
+    /// In its own block.
+    Own,
+    /// In the pattern that it follows.
+    Pattern(SmolStr),
+    /// In the variant chosen.
+    Variant(SmolStr),
+    /// Measured on that day.
+    Measured(Date),
+}
+
+struct Replacement<'t> {
+    changes: &'t Changes,
+    origin: Origin,
+}
+
+impl Design {
+    pub(super) fn add_components(&mut self, files: &[Arc<Tree>], choice: &Choice) {
+        let items = || files.iter().flat_map(|tree| &tree.items);
+        let mut patterns: FxHashMap<&str, &tree::Component> = FxHashMap::default();
+        for item in items() {
+            match item {
+                Item::Let(line) => self.add_named(line),
+                Item::Pattern(pattern) => {
+                    let Some(name) = &pattern.name else { continue };
+                    if let Some(first) = patterns.insert(&name.text, pattern) {
+                        self.problems.push(
+                            Problem::error(format!("there are two patterns `{}`", name.text), name.span, "the second")
+                                .also(first.name.as_ref().map(|name| name.span).unwrap_or_default(), "the first")
+                                .help("give one of them another name"),
+                        );
+                    }
+                }
+                Item::Variant(variant) => {
+                    self.variants.push((variant.name.text.clone(), variant.title.as_ref().map(|title| title.text.clone())));
+                }
+                Item::Measured(measured) => self.measured.push(measured.date),
+                _ => {}
+            }
+        }
+        for pattern in patterns.values() {
+            self.check_pattern(pattern, &patterns);
+        }
+        for item in items() {
+            if let Item::Component(component) = item {
+                self.add_component(component, &patterns);
+            }
+        }
+        self.number_nodes();
+        self.replace(files, choice);
+    }
+
+    /// Numbers the value nodes: named values first, then each component's properties in a row.
+    fn number_nodes(&mut self) {
+        let mut next = u32::try_from(self.named.len()).unwrap_or(u32::MAX);
+        for at in 0..self.components.len() {
+            let count = self.components.get(at).map_or(0, |component| self.kind(component.kind).properties.len());
+            if let Some(component) = self.components.get_mut(at) {
+                component.first_node = next;
+            }
+            next = next.saturating_add(u32::try_from(count).unwrap_or(0));
+        }
+    }
+
+    fn find_kind(&mut self, word: &tree::Word) -> Option<KindId> {
+        let found = self.kind_named(&word.text);
+        if found.is_none() {
+            let known: Vec<SmolStr> = self.kinds.iter().map(|kind| kind.name.clone()).collect();
+            let known = || known.iter().map(SmolStr::as_str).chain(["pattern", "variant", "measured", "accept", "kind", "rule", "use", "let"]);
+            let mut problem = Problem::error(format!("there is no kind of component called `{}`", word.text), word.span, "this kind");
+            problem = match nearest(&word.text, known()) {
+                Some(_) => problem.nearest(&word.text, word.span, known()),
+                None => problem.help("`wallplate rules` lists the kinds; `kind` declares one of your own"),
+            };
+            self.problems.push(problem);
+        }
+        found
+    }
+
+    fn check_pattern(&mut self, pattern: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
+        let Some(kind) = self.find_kind(&pattern.kind) else { return };
+        for line in &pattern.lines {
+            self.property_of(kind, line);
+        }
+        self.lines_of(kind, pattern, patterns, true);
+    }
+
+    /// The number of the property that a line is for; a problem if the kind has none of that name.
+    fn property_of(&mut self, kind: KindId, line: &Line) -> Option<usize> {
+        let declared = self.kind(kind);
+        let found = declared.property(&line.name.text);
+        if found.is_none() {
+            let word = &line.name;
+            let problem = Problem::error(format!("a {} has no `{}`", declared.name, word.text), word.span, "this property");
+            let names = || declared.properties.iter().map(|property| property.name.as_str());
+            let problem = if BUILT_IN_PROPERTIES.contains(&word.text.as_str()) {
+                problem.help("a component's name and title stand in its first line")
+            } else if nearest(&word.text, names()).is_some() {
+                problem.nearest(&word.text, word.span, names())
+            } else {
+                problem.help(format!("`wallplate rules {}` lists what may be written here", declared.name))
+            };
+            self.problems.push(problem);
+        }
+        found
+    }
+
+    /// The lines that count for a component: its own, then those of its patterns that it does not have itself.
+    fn lines_of(
+        &mut self,
+        kind: KindId,
+        component: &tree::Component,
+        patterns: &FxHashMap<&str, &tree::Component>,
+        quiet: bool,
+    ) -> Vec<(u16, Written)> {
+        let mut lines: Vec<(u16, Written)> = Vec::with_capacity(component.lines.len());
+        let mut seen: Vec<&str> = Vec::new();
+        let mut current = component;
+        let mut origin = Origin::Own;
+        loop {
+            let start = lines.len();
+            for line in &current.lines {
+                let property = if quiet || origin != Origin::Own {
+                    self.kind(kind).property(&line.name.text)
+                } else {
+                    self.property_of(kind, line)
+                };
+                let Some(property) = property.and_then(|property| u16::try_from(property).ok()) else { continue };
+                let before = lines.iter().position(|(at, _)| *at == property);
+                match before {
+                    Some(at) if at >= start && !quiet => {
+                        let first = lines.get(at).map(|(_, written)| written.span).unwrap_or_default();
+                        self.problems.push(
+                            Problem::error(format!("`{}` is written twice", line.name.text), line.span, "the second")
+                                .also(first, "the first")
+                                .help("keep one of them"),
+                        );
+                    }
+                    Some(_) => {}
+                    None => lines.push((
+                        property,
+                        Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None },
+                    )),
+                }
+            }
+            let Some(like) = &current.like else { break };
+            let Some(pattern) = patterns.get(like.text.as_str()) else {
+                if !quiet || std::ptr::eq(current, component) {
+                    self.problems.push(
+                        Problem::error(format!("there is no pattern `{}`", like.text), like.span, "this pattern")
+                            .help(format!("write it as `pattern {} {} {{ … }}`", component.kind.text, like.text))
+                            .nearest(&like.text, like.span, patterns.keys().copied()),
+                    );
+                }
+                break;
+            };
+            if seen.contains(&like.text.as_str()) {
+                self.problems.push(
+                    Problem::error(format!("the pattern `{}` follows itself", like.text), like.span, "back to where it began")
+                        .help("take out one `like`"),
+                );
+                break;
+            }
+            if pattern.kind.text != component.kind.text && !quiet {
+                self.problems.push(
+                    Problem::error(
+                        format!("`{}` is a pattern for a {}, not for a {}", like.text, pattern.kind.text, component.kind.text),
+                        like.span,
+                        "this pattern",
+                    )
+                    .also(pattern.kind.span, "its kind")
+                    .help(format!("follow a pattern of kind `{}`", component.kind.text)),
+                );
+                break;
+            }
+            seen.push(&like.text);
+            origin = Origin::Pattern(like.text.clone());
+            current = pattern;
+        }
+        lines
+    }
+
+    fn add_component(&mut self, component: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
+        let Some(kind) = self.find_kind(&component.kind) else { return };
+        let one_only = self.kind(kind).one_only;
+        let name = match &component.name {
+            Some(name) => name.clone(),
+            None if one_only => component.kind.clone(),
+            None => {
+                self.problems.push(
+                    Problem::error(format!("this {} has no name", component.kind.text), component.kind.span, "a name should follow")
+                        .help(format!("write a name of your own, like `{} north_{}`", component.kind.text, component.kind.text)),
+                );
+                return;
+            }
+        };
+        if let Some(first) = self.of_kind(kind).first().copied().filter(|_| one_only) {
+            let span = self.component(first).header;
+            self.problems.push(
+                Problem::error(format!("a design has one {}", component.kind.text), component.kind.span, "the second")
+                    .also(span, "the first")
+                    .help("put the lines of both into one block"),
+            );
+            return;
+        }
+        let (first, last) = match component.elements {
+            None => (None, None),
+            Some((first, last, span)) if last < first => {
+                self.problems.push(
+                    Problem::error(format!("`[{first}..{last}]` counts backwards"), span, "here")
+                        .help(format!("write [{last}..{first}]"))
+                        .mend(format!("write [{last}..{first}]"), span, format!("[{last}..{first}]")),
+                );
+                return;
+            }
+            Some((first, last, span)) if (last - first) as usize + self.components.len() >= MOST_COMPONENTS => {
+                self.problems.push(
+                    Problem::error(format!("more than {MOST_COMPONENTS} components"), span, "these").help("check the last number"),
+                );
+                return;
+            }
+            Some((first, last, _)) => (Some(first), Some(last)),
+        };
+        let lines = self.lines_of(kind, component, patterns, false);
+        let id = ComponentId(u32::try_from(self.components.len()).unwrap_or(u32::MAX));
+        let entry = match (first, last) {
+            (Some(first), Some(last)) => Entry::Array(id, first, last - first + 1),
+            _ => Entry::Component(id),
+        };
+        if !self.define(&name.text, name.span, entry) {
+            return;
+        }
+        let title = component.title.as_ref().map(|title| title.text.clone());
+        let elements: Vec<Option<u32>> = match (first, last) {
+            (Some(first), Some(last)) => (first..=last).map(Some).collect(),
+            _ => vec![None],
+        };
+        for element in elements {
+            let id = ComponentId(u32::try_from(self.components.len()).unwrap_or(u32::MAX));
+            self.components.push(Component {
+                name: element.map_or_else(|| name.text.clone(), |element| format_smolstr!("{}[{element}]", name.text)),
+                kind,
+                title: title.clone(),
+                element,
+                name_span: name.span,
+                header: component.kind.span.to(name.span),
+                span: component.span,
+                first_node: 0,
+                lines: lines.clone(),
+            });
+            if let Some(all) = self.by_kind.get_mut(kind.0 as usize) {
+                all.push(id);
+            }
+        }
+    }
+
+    /// Checks all variants and measurements, and puts the chosen ones in place.
+    fn replace(&mut self, files: &[Arc<Tree>], choice: &Choice) {
+        let mut measured: Vec<&tree::Measured> = Vec::new();
+        let mut chosen: Vec<Replacement<'_>> = Vec::new();
+        for item in files.iter().flat_map(|tree| &tree.items) {
+            match item {
+                Item::Variant(variant) => {
+                    self.check_changes(&variant.changes);
+                    if choice.variant.as_ref() == Some(&variant.name.text) {
+                        chosen.push(Replacement { changes: &variant.changes, origin: Origin::Variant(variant.name.text.clone()) });
+                    }
+                }
+                Item::Measured(block) => {
+                    self.check_changes(&block.changes);
+                    measured.push(block);
+                }
+                _ => {}
+            }
+        }
+        if choice.as_built {
+            // What was measured later counts.
+            measured.sort_by_key(|block| block.date);
+            chosen.extend(
+                measured.iter().map(|block| Replacement { changes: &block.changes, origin: Origin::Measured(block.date) }),
+            );
+        }
+        for replacement in chosen {
+            for change in &replacement.changes.components {
+                for id in self.changed(change) {
+                    self.put_lines(id, change, &replacement.origin);
+                }
+            }
+            for line in &replacement.changes.lets {
+                self.put_named(line);
+            }
+        }
+    }
+
+    fn changed(&self, change: &Change) -> Vec<ComponentId> {
+        match (self.entry(&change.name.text), change.element) {
+            (Some(Entry::Component(id)), None) => vec![id],
+            (Some(Entry::Array(id, _, count)), None) => (id.0..id.0 + count).map(ComponentId).collect(),
+            (Some(Entry::Array(id, first, count)), Some(element)) if element >= first && element - first < count => {
+                vec![ComponentId(id.0 + element - first)]
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    fn check_changes(&mut self, changes: &Changes) {
+        for change in &changes.components {
+            let ids = self.changed(change);
+            let Some(kind) = ids.first().map(|id| self.component(*id).kind) else {
+                let written = &change.name;
+                let problem = match (self.entry(&written.text), change.element) {
+                    (Some(Entry::Array(_, first, count)), Some(_)) => {
+                        Problem::error(format!("`{}` has no such element", written.text), written.span, "this component")
+                            .help(format!("its elements are {first} to {}", first + count - 1))
+                    }
+                    _ => {
+                        let known: Vec<SmolStr> = self.component_names();
+                        Problem::error(format!("there is no component `{}`", written.text), written.span, "this component")
+                            .help("only lines of components that the design has can be replaced")
+                            .nearest(&written.text, written.span, known.iter().map(SmolStr::as_str))
+                    }
+                };
+                self.problems.push(problem);
+                continue;
+            };
+            for line in &change.lines {
+                self.property_of(kind, line);
+            }
+        }
+        for line in &changes.lets {
+            if !matches!(self.entry(&line.name.text), Some(Entry::Named(_))) {
+                let known: Vec<SmolStr> = self.named.iter().map(|named| named.name.clone()).collect();
+                self.problems.push(
+                    Problem::error(format!("there is no named value `{}` to replace", line.name.text), line.name.span, "here")
+                        .help(format!("name it in the design: `let {} …`", line.name.text))
+                        .nearest(&line.name.text, line.name.span, known.iter().map(SmolStr::as_str)),
+                );
+            }
+        }
+    }
+
+    fn component_names(&self) -> Vec<SmolStr> {
+        self.entries().filter(|(_, entry)| !matches!(entry, Entry::Named(_))).map(|(name, _)| name.clone()).collect()
+    }
+
+    fn put_lines(&mut self, id: ComponentId, change: &Change, origin: &Origin) {
+        for line in &change.lines {
+            let property = self.kind_of(id).property(&line.name.text).and_then(|property| u16::try_from(property).ok());
+            let (Some(property), Some(component)) = (property, self.components.get_mut(id.0 as usize)) else { continue };
+            let mut written =
+                Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
+            match component.lines.iter_mut().find(|(at, _)| *at == property) {
+                Some((_, planned)) => {
+                    written.instead_of = Some(Arc::new(planned.clone()));
+                    *planned = written;
+                }
+                None => component.lines.push((property, written)),
+            }
+        }
+    }
+
+    fn put_named(&mut self, line: &Let) {
+        if let Some(Entry::Named(at)) = self.entry(&line.name.text)
+            && let Some(named) = self.named.get_mut(at)
+        {
+            named.value = Arc::clone(&line.value);
+            named.span = line.span;
+        }
+    }
+}

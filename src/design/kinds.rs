@@ -1,0 +1,369 @@
+//! The vocabulary: what kinds there are and what may be written in each.
+
+use super::{Design, KindId};
+use crate::problem::Problem;
+use crate::syntax::tree::{self, Expr, Node, PropertyType, Word};
+use crate::text::Span;
+use crate::units::Dim;
+use rustc_hash::FxHashMap;
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// A kind of component.
+#[derive(Debug)]
+pub struct Kind {
+    /// Its name.
+    pub name: SmolStr,
+    /// Where the name stands.
+    pub name_span: Span,
+    /// What it is.
+    pub doc: SmolStr,
+    /// A design has one of it; its name stands for that one.
+    pub one_only: bool,
+    /// The soil carries it: loads that arrive here have found the ground.
+    pub ground: bool,
+    /// An entry of a catalogue: bought or specified, not placed.
+    pub catalogue_entry: bool,
+    /// What can hurt.
+    pub caution: Option<SmolStr>,
+    /// Where the vocabulary comes from.
+    pub source: Option<SmolStr>,
+    /// Its properties in the order in which they are declared.
+    pub properties: Vec<Property>,
+    by_name: FxHashMap<SmolStr, usize>,
+}
+
+impl Kind {
+    /// The number of a property.
+    #[must_use]
+    pub fn property(&self, name: &str) -> Option<usize> {
+        self.by_name.get(name).copied()
+    }
+}
+
+/// One property of a kind.
+#[derive(Debug)]
+pub struct Property {
+    /// Its name.
+    pub name: SmolStr,
+    /// Its line in the kind's declaration.
+    pub span: Span,
+    /// What may stand there.
+    pub ty: Type,
+    /// Must be written.
+    pub required: bool,
+    /// Worked out where it is not written.
+    pub default: Option<Arc<Expr>>,
+    /// The default is a habit of the trade and not a derivation: why it may be assumed.
+    pub assumed: Option<SmolStr>,
+    /// What a link carries.
+    pub carries: Carries,
+    /// Limits of a sensible number.
+    pub limits: Vec<Limit>,
+    /// What it means.
+    pub doc: SmolStr,
+    /// Where its number or its meaning comes from.
+    pub source: Option<SmolStr>,
+}
+
+/// A limit of a sensible number.
+#[derive(Debug, Clone)]
+pub struct Limit {
+    /// Which side.
+    pub word: LimitWord,
+    /// The limit.
+    pub value: Arc<Expr>,
+}
+
+/// Which side of a limit is allowed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LimitWord {
+    /// The limit or more.
+    AtLeast,
+    /// The limit or less.
+    AtMost,
+    /// More than the limit.
+    Above,
+    /// Less than the limit.
+    Below,
+}
+
+impl LimitWord {
+    /// As it is written and read out.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::AtLeast => "at least",
+            Self::AtMost => "at most",
+            Self::Above => "more than",
+            Self::Below => "less than",
+        }
+    }
+}
+
+/// What may stand in a property.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Type {
+    /// A quantity of this dimension.
+    Quantity(Dim),
+    /// A text in quotes.
+    Text,
+    /// A day.
+    Date,
+    /// `yes` or `no`.
+    Flag,
+    /// One of these words.
+    Word(Vec<SmolStr>),
+    /// Links to components of these kinds.
+    Link {
+        /// Several may stand there.
+        many: bool,
+        /// Kinds that it may lead to.
+        kinds: Vec<KindId>,
+    },
+    /// Several of one type.
+    List(Box<Type>),
+    /// From one to another.
+    Range(Dim),
+    /// One by another (by a third).
+    Size(Dim),
+    /// What a formula gives: a table of values.
+    Table,
+}
+
+/// What a link carries, as a set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub struct Carries(u8);
+
+impl Carries {
+    /// What links can carry, in the order of the bits.
+    pub const WORDS: [&'static str; 6] = ["gravity", "uplift", "lateral", "vibration", "control", "power"];
+    /// Nothing.
+    pub const NONE: Carries = Carries(0);
+
+    /// The set of one word.
+    #[must_use]
+    pub fn of(word: &str) -> Option<Carries> {
+        Self::WORDS.iter().position(|known| *known == word).map(|at| Carries(1 << at))
+    }
+
+    /// Both sets together.
+    #[must_use]
+    pub fn with(self, other: Carries) -> Carries {
+        Carries(self.0 | other.0)
+    }
+
+    /// Whether everything of `other` is in this.
+    #[must_use]
+    pub fn holds(self, other: Carries) -> bool {
+        self.0 & other.0 == other.0
+    }
+
+    /// Whether it is empty.
+    #[must_use]
+    pub fn is_none(self) -> bool {
+        self.0 == 0
+    }
+
+    /// The words of the set.
+    pub fn words(self) -> impl Iterator<Item = &'static str> {
+        Self::WORDS.into_iter().enumerate().filter(move |(at, _)| self.0 & (1 << at) != 0).map(|(_, word)| word)
+    }
+}
+
+/// Words that every component answers to by itself.
+pub const BUILT_IN_PROPERTIES: [&str; 4] = ["name", "title", "kind", "index"];
+
+impl Design {
+    pub(super) fn add_kind(&mut self, kind: &tree::Kind) {
+        let name = kind.name.text.clone();
+        if let Some(first) = self.kind_named(&name) {
+            let span = self.kind(first).name_span;
+            self.problems.push(
+                Problem::error(format!("there is already a kind `{name}`"), kind.name.span, "the second")
+                    .also(span, "the first")
+                    .help("give it another name"),
+            );
+            return;
+        }
+        let id = KindId(u32::try_from(self.kinds.len()).unwrap_or(u32::MAX));
+        self.kind_names.insert(name.clone(), id);
+        let mut declared = Kind {
+            name,
+            name_span: kind.name.span,
+            doc: kind.title.as_ref().map(|title| title.text.clone()).unwrap_or_default(),
+            one_only: false,
+            ground: false,
+            catalogue_entry: false,
+            caution: None,
+            source: None,
+            properties: Vec::new(),
+            by_name: FxHashMap::default(),
+        };
+        for fact in &kind.facts {
+            let word = fact.name.text.as_str();
+            match (word, &fact.value.node) {
+                ("one_only", Node::Flag(flag)) => declared.one_only = *flag,
+                ("ground", Node::Flag(flag)) => declared.ground = *flag,
+                ("catalogue_entry", Node::Flag(flag)) => declared.catalogue_entry = *flag,
+                ("caution", Node::Text(text)) => declared.caution = Some(text.clone()),
+                ("source", Node::Text(text)) => declared.source = Some(text.clone()),
+                ("note", Node::Text(_)) => {}
+                ("one_only" | "ground" | "catalogue_entry", _) => self.problems.push(
+                    Problem::error(format!("`{word}` is `yes` or `no`"), fact.value.span, "this value").help(format!("write `{word} yes`")),
+                ),
+                _ => self.problems.push(
+                    Problem::error(format!("`{word}` is a text in quotes"), fact.value.span, "this value")
+                        .help(format!("write `{word} \"…\"`")),
+                ),
+            }
+        }
+        declared.properties.reserve(kind.properties.len());
+        for property in &kind.properties {
+            self.add_property(&mut declared, property);
+        }
+        self.kinds.push(declared);
+        self.by_kind.push(Vec::new());
+    }
+
+    fn add_property(&mut self, kind: &mut Kind, property: &tree::Property) {
+        let name = &property.name;
+        if BUILT_IN_PROPERTIES.contains(&name.text.as_str()) {
+            self.problems.push(
+                Problem::error(format!("every component has its `{}` by itself", name.text), name.span, "this property")
+                    .help("give the property another name"),
+            );
+            return;
+        }
+        if let Some(first) = kind.property(&name.text).and_then(|at| kind.properties.get(at)) {
+            self.problems.push(
+                Problem::error(format!("`{}` is declared twice", name.text), name.span, "the second")
+                    .also(first.span, "the first")
+                    .help("take one of them out"),
+            );
+            return;
+        }
+        let Some(ty) = self.resolve_type(&property.ty) else { return };
+        let carries = self.resolve_carries(&property.carrying, &ty);
+        let limits = property
+            .bounds
+            .iter()
+            .map(|(word, value)| Limit {
+                word: match word.text.as_str() {
+                    "at_least" => LimitWord::AtLeast,
+                    "at_most" => LimitWord::AtMost,
+                    "above" => LimitWord::Above,
+                    _ => LimitWord::Below,
+                },
+                value: Arc::clone(value),
+            })
+            .collect();
+        if let Type::Word(words) = &ty {
+            self.words.extend(words.iter().cloned());
+        }
+        kind.by_name.insert(name.text.clone(), kind.properties.len());
+        kind.properties.push(Property {
+            name: name.text.clone(),
+            span: property.span,
+            ty,
+            required: property.required,
+            default: property.default.clone(),
+            assumed: property.assumed.as_ref().map(|text| text.text.clone()),
+            carries,
+            limits,
+            doc: property.doc.as_ref().map(|text| text.text.clone()).unwrap_or_default(),
+            source: property.source.as_ref().map(|text| text.text.clone()),
+        });
+    }
+
+    fn resolve_type(&mut self, ty: &PropertyType) -> Option<Type> {
+        Some(match ty {
+            PropertyType::Plain(word) => self.plain_type(word)?,
+            PropertyType::OneOf(words) => Type::Word(words.iter().map(|word| word.text.clone()).collect()),
+            PropertyType::ListOf(word) => Type::List(Box::new(self.plain_type(word)?)),
+            PropertyType::RangeOf(word) => Type::Range(self.dimension(word)?),
+            PropertyType::SizeOf(word) => Type::Size(self.dimension(word)?),
+            // The kinds that a link leads to may be declared further on: they are looked up at the end.
+            PropertyType::Link { many, kinds } => {
+                self.pending_links.push((self.kinds.len(), kinds.clone()));
+                Type::Link { many: *many, kinds: Vec::new() }
+            }
+        })
+    }
+
+    fn plain_type(&mut self, word: &Word) -> Option<Type> {
+        Some(match word.text.as_str() {
+            "text" => Type::Text,
+            "date" => Type::Date,
+            "yes_no" => Type::Flag,
+            "table" => Type::Table,
+            _ => Type::Quantity(self.dimension(word)?),
+        })
+    }
+
+    fn dimension(&mut self, word: &Word) -> Option<Dim> {
+        let dim = Dim::named(&word.text);
+        if dim.is_none() {
+            let known = Dim::names().chain(["text", "date", "yes_no", "table"]);
+            self.problems.push(
+                Problem::error(format!("`{}` is not a type", word.text), word.span, "here")
+                    .help("a type is a quantity like `length` or `force`, or `text`, `date`, `yes_no`, `one of …`, `link to …`")
+                    .nearest(&word.text, word.span, known),
+            );
+        }
+        dim
+    }
+
+    fn resolve_carries(&mut self, words: &[Word], ty: &Type) -> Carries {
+        let mut carries = Carries::NONE;
+        for word in words {
+            match Carries::of(&word.text) {
+                Some(one) => carries = carries.with(one),
+                None => self.problems.push(
+                    Problem::error(format!("a link cannot carry `{}`", word.text), word.span, "here")
+                        .help(format!("links carry {}", Carries::WORDS.join(", ")))
+                        .nearest(&word.text, word.span, Carries::WORDS),
+                ),
+            }
+            if !matches!(ty, Type::Link { .. }) {
+                self.problems.push(
+                    Problem::error("only a link carries something", word.span, "here").help("write `link to …` in front, or take it out"),
+                );
+            }
+        }
+        carries
+    }
+
+    /// Looks up the kinds that links lead to, once all kinds are known.
+    pub(super) fn check_kinds(&mut self) {
+        let mut pending = std::mem::take(&mut self.pending_links).into_iter();
+        for kind in 0..self.kinds.len() {
+            let count = self.kinds.get(kind).map_or(0, |kind| kind.properties.len());
+            for property in 0..count {
+                let is_link = |property: &Property| matches!(property.ty, Type::Link { .. });
+                if !self.kinds.get(kind).and_then(|kind| kind.properties.get(property)).is_some_and(is_link) {
+                    continue;
+                }
+                let Some((_, words)) = pending.next() else { return };
+                let mut found = Vec::with_capacity(words.len());
+                for word in &words {
+                    match self.kind_named(&word.text) {
+                        Some(id) => found.push(id),
+                        None => {
+                            let known: Vec<SmolStr> = self.kinds.iter().map(|kind| kind.name.clone()).collect();
+                            self.problems.push(
+                                Problem::error(format!("there is no kind `{}`", word.text), word.span, "here")
+                                    .nearest(&word.text, word.span, known.iter().map(SmolStr::as_str)),
+                            );
+                        }
+                    }
+                }
+                if let Some(Property { ty: Type::Link { kinds, .. }, .. }) =
+                    self.kinds.get_mut(kind).and_then(|kind| kind.properties.get_mut(property))
+                {
+                    *kinds = found;
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,277 @@
+//! What a design is made of: kinds, components, named values and rules, all names resolved.
+//!
+//! In: the syntax trees of the design's files and of the trade library. Out: a [`Design`] in which
+//! every property line is matched with its kind, patterns and arrays are written out, and variants
+//! and measurements take the place of what they replace. No number is worked out here.
+
+mod components;
+mod kinds;
+mod names;
+mod rules;
+
+pub use components::{Component, Origin, Written};
+pub use kinds::{Carries, Kind, Limit, LimitWord, Property, Type};
+pub use rules::{Acceptance, Rule};
+
+use crate::problem::Problem;
+use crate::syntax::tree::{Date, Expr, Item, Let, Tree};
+use crate::text::Span;
+use rustc_hash::{FxHashMap, FxHashSet};
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// The most components that arrays may be written out to: a mistyped range should not fill the memory.
+pub const MOST_COMPONENTS: usize = 500_000;
+
+/// The number of a kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct KindId(pub u32);
+
+/// The number of a component.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct ComponentId(pub u32);
+
+/// The number of a value: a named value, or one property of one component.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct NodeId(pub u32);
+
+/// What a [`NodeId`] stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum NodeKind {
+    /// A named value, by its number.
+    Named(usize),
+    /// A property (its number in the kind) of a component.
+    Property(ComponentId, usize),
+}
+
+/// What a name of the design stands for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Entry {
+    /// One component.
+    Component(ComponentId),
+    /// Several alike: the first of them, the number of the first element, how many.
+    Array(ComponentId, u32, u32),
+    /// A named value.
+    Named(usize),
+}
+
+/// A value that the design gives a name.
+#[derive(Debug, Clone)]
+pub struct Named {
+    /// Its name.
+    pub name: SmolStr,
+    /// Where the name stands.
+    pub name_span: Span,
+    /// The whole line.
+    pub span: Span,
+    /// What it stands for.
+    pub value: Arc<Expr>,
+}
+
+/// Which of its own alternatives a design is read with.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Choice {
+    /// The variant by name.
+    pub variant: Option<SmolStr>,
+    /// Measured values take the place of planned ones.
+    pub as_built: bool,
+}
+
+/// A design with its vocabulary, ready to be worked out.
+#[derive(Debug, Default)]
+pub struct Design {
+    /// All kinds.
+    pub kinds: Vec<Kind>,
+    /// All components, catalogue entries included.
+    pub components: Vec<Component>,
+    /// All named values.
+    pub named: Vec<Named>,
+    /// All rules.
+    pub rules: Vec<Rule>,
+    /// Findings taken on.
+    pub acceptances: Vec<Acceptance>,
+    /// The variants that the design has: name and title.
+    pub variants: Vec<(SmolStr, Option<SmolStr>)>,
+    /// The days on which something was measured.
+    pub measured: Vec<Date>,
+    /// What is wrong with names and kinds.
+    pub problems: Vec<Problem>,
+    kind_names: FxHashMap<SmolStr, KindId>,
+    entries: FxHashMap<SmolStr, Entry>,
+    by_kind: Vec<Vec<ComponentId>>,
+    words: FxHashSet<SmolStr>,
+    /// Kinds that links lead to, by the order of their declaration, until all kinds are known.
+    pending_links: Vec<(usize, Vec<crate::syntax::tree::Word>)>,
+}
+
+impl Design {
+    /// Puts a design together.
+    ///
+    /// `library` are the trees of the trade library (kinds and rules), `files` those of the design and
+    /// of the catalogues that it uses, `choice` which of its alternatives. Never fails: what is wrong is
+    /// in [`Design::problems`].
+    #[must_use]
+    pub fn build(library: &[Arc<Tree>], files: &[Arc<Tree>], choice: &Choice) -> Design {
+        let mut design = Design::default();
+        let items = || library.iter().chain(files).flat_map(|tree| &tree.items);
+        for item in items() {
+            if let Item::Kind(kind) = item {
+                design.add_kind(kind);
+            }
+        }
+        design.check_kinds();
+        design.add_components(files, choice);
+        for item in items() {
+            match item {
+                Item::Rule(rule) => design.add_rule(rule),
+                Item::Accept(accept) => design.add_acceptance(accept),
+                _ => {}
+            }
+        }
+        design.check_acceptances();
+        design.check_names();
+        design.problems.sort_by_key(Problem::span);
+        design.problems.dedup();
+        design
+    }
+
+    /// The kind of that number.
+    ///
+    /// # Panics
+    /// Never for an id that this design gave out.
+    #[must_use]
+    pub fn kind(&self, id: KindId) -> &Kind {
+        &self.kinds[id.0 as usize]
+    }
+
+    /// The component of that number.
+    ///
+    /// # Panics
+    /// Never for an id that this design gave out.
+    #[must_use]
+    pub fn component(&self, id: ComponentId) -> &Component {
+        &self.components[id.0 as usize]
+    }
+
+    /// The kind of a component.
+    #[must_use]
+    pub fn kind_of(&self, id: ComponentId) -> &Kind {
+        self.kind(self.component(id).kind)
+    }
+
+    /// The kind of that name.
+    #[must_use]
+    pub fn kind_named(&self, name: &str) -> Option<KindId> {
+        self.kind_names.get(name).copied()
+    }
+
+    /// What a name stands for.
+    #[must_use]
+    pub fn entry(&self, name: &str) -> Option<Entry> {
+        self.entries.get(name).copied()
+    }
+
+    /// All names of the design.
+    pub fn entries(&self) -> impl Iterator<Item = (&SmolStr, Entry)> {
+        self.entries.iter().map(|(name, entry)| (name, *entry))
+    }
+
+    /// All components of a kind, in the order of the text.
+    #[must_use]
+    pub fn of_kind(&self, kind: KindId) -> &[ComponentId] {
+        self.by_kind.get(kind.0 as usize).map_or(&[], Vec::as_slice)
+    }
+
+    /// The only component of a kind, if there is exactly one.
+    #[must_use]
+    pub fn only_one(&self, kind: KindId) -> Option<ComponentId> {
+        match self.of_kind(kind) {
+            [one] => Some(*one),
+            _ => None,
+        }
+    }
+
+    /// Whether some kind has this word among its choices.
+    #[must_use]
+    pub fn is_choice_word(&self, word: &str) -> bool {
+        self.words.contains(word)
+    }
+
+    /// The value node of a property of a component.
+    #[must_use]
+    pub fn node(&self, component: ComponentId, property: usize) -> NodeId {
+        let first = self.component(component).first_node;
+        NodeId(first + u32::try_from(property).unwrap_or(0))
+    }
+
+    /// What a value node stands for.
+    #[must_use]
+    pub fn node_kind(&self, node: NodeId) -> NodeKind {
+        let named = self.named.len();
+        if (node.0 as usize) < named {
+            return NodeKind::Named(node.0 as usize);
+        }
+        let at = self.components.partition_point(|component| component.first_node <= node.0).saturating_sub(1);
+        let first = self.components.get(at).map_or(0, |component| component.first_node);
+        NodeKind::Property(ComponentId(u32::try_from(at).unwrap_or(0)), (node.0 - first) as usize)
+    }
+
+    /// How many value nodes there are.
+    #[must_use]
+    pub fn node_count(&self) -> usize {
+        self.components.last().map_or(self.named.len(), |last| last.first_node as usize + self.kind(last.kind).properties.len())
+    }
+
+    /// `north_wall.height`, `eave`: a value node as a person writes it.
+    #[must_use]
+    pub fn node_name(&self, node: NodeId) -> String {
+        match self.node_kind(node) {
+            NodeKind::Named(at) => self.named.get(at).map(|named| named.name.to_string()).unwrap_or_default(),
+            NodeKind::Property(component, property) => {
+                let name = self.kind_of(component).properties.get(property).map_or("", |property| property.name.as_str());
+                format!("{}.{name}", self.component(component).name)
+            }
+        }
+    }
+
+    /// Where a value node is written; for one that is worked out or missing, the component's header.
+    #[must_use]
+    pub fn node_span(&self, node: NodeId) -> Span {
+        match self.node_kind(node) {
+            NodeKind::Named(at) => self.named.get(at).map(|named| named.span).unwrap_or_default(),
+            NodeKind::Property(id, property) => {
+                let component = self.component(id);
+                component.written(property).map_or(component.header, |written| written.span)
+            }
+        }
+    }
+
+    fn define(&mut self, name: &SmolStr, span: Span, entry: Entry) -> bool {
+        if let Some(first) = self.entries.get(name) {
+            let first_span = match *first {
+                Entry::Component(id) | Entry::Array(id, ..) => self.component(id).name_span,
+                Entry::Named(at) => self.named.get(at).map(|named| named.name_span).unwrap_or_default(),
+            };
+            self.problems.push(
+                Problem::error(format!("`{name}` is already taken"), span, "the second")
+                    .also(first_span, "the first")
+                    .help("give one of them another name: all components and named values of a design share their names"),
+            );
+            return false;
+        }
+        self.entries.insert(name.clone(), entry);
+        true
+    }
+
+    fn add_named(&mut self, line: &Let) {
+        let at = self.named.len();
+        if self.define(&line.name.text, line.name.span, Entry::Named(at)) {
+            self.named.push(Named {
+                name: line.name.text.clone(),
+                name_span: line.name.span,
+                span: line.span,
+                value: Arc::clone(&line.value),
+            });
+        }
+    }
+}

@@ -1,0 +1,324 @@
+//! Every name in every expression stands for something, before anything is worked out.
+//!
+//! So a slip in a branch that no value takes today is found all the same. Which kind a name stands
+//! for is followed through links as far as the declarations tell.
+
+use super::kinds::BUILT_IN_PROPERTIES;
+use super::{Design, Entry, KindId, Type};
+use crate::problem::{Problem, nearest};
+use crate::syntax::tree::{Binary, Binder, Expr, Node, Piece};
+use crate::text::Span;
+use rustc_hash::FxHashSet;
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// Who wrote the expression, which decides what its bare words mean.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Writer {
+    /// A line of the design: components and named values come first.
+    Design,
+    /// A default of a kind: its own properties, and nothing of a particular design.
+    Kind,
+    /// A rule: what it goes over.
+    Rule,
+}
+
+struct Scope {
+    writer: Writer,
+    own: Option<KindId>,
+    in_array: bool,
+    bound: Vec<(SmolStr, Option<Vec<KindId>>)>,
+}
+
+/// Names that a rule's words may use besides what it goes over.
+const RESULTS: [&str; 3] = ["demand", "capacity", "ratio"];
+
+impl Design {
+    pub(super) fn check_names(&mut self) {
+        let mut found = Vec::new();
+        let mut seen: FxHashSet<*const Expr> = FxHashSet::default();
+        for named in &self.named {
+            let mut scope = Scope { writer: Writer::Design, own: None, in_array: false, bound: Vec::new() };
+            self.check(&named.value, &mut scope, &mut found);
+        }
+        for component in &self.components {
+            let kind = self.kind(component.kind);
+            for (property, written) in component.lines() {
+                if !seen.insert(Arc::as_ptr(&written.value)) {
+                    continue;
+                }
+                let mut scope = Scope {
+                    writer: Writer::Design,
+                    own: Some(component.kind),
+                    in_array: component.element.is_some(),
+                    bound: Vec::new(),
+                };
+                match kind.properties.get(property) {
+                    Some(declared) => self.check_as(&written.value, &declared.ty, &declared.name, &mut scope, &mut found),
+                    None => self.check(&written.value, &mut scope, &mut found),
+                }
+            }
+        }
+        for (at, kind) in (0_u32..).zip(&self.kinds) {
+            for property in &kind.properties {
+                let mut scope = Scope { writer: Writer::Kind, own: Some(KindId(at)), in_array: false, bound: Vec::new() };
+                if let Some(default) = &property.default {
+                    self.check_as(default, &property.ty, &property.name, &mut scope, &mut found);
+                }
+                for limit in &property.limits {
+                    self.check(&limit.value, &mut scope, &mut found);
+                }
+            }
+        }
+        for rule in &self.rules {
+            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
+            for binder in &rule.each {
+                self.bind(binder, &mut scope, &mut found);
+            }
+            let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to];
+            for expr in lines.into_iter().flatten() {
+                self.check(expr, &mut scope, &mut found);
+            }
+            scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
+            for expr in [&rule.says, &rule.help].into_iter().flatten() {
+                self.check(expr, &mut scope, &mut found);
+            }
+        }
+        self.problems.extend(found);
+    }
+
+    /// An expression whose type is known: bare words of a choice, names of a link.
+    fn check_as(&self, expr: &Expr, ty: &Type, property: &str, scope: &mut Scope, found: &mut Vec<Problem>) {
+        match (ty, &expr.node) {
+            (Type::Word(words), Node::Name(word)) if words.contains(word) => {}
+            (Type::Word(words), Node::Name(word)) if self.entry(word).is_none() && !self.is_own(scope, word) => {
+                let all: Vec<&str> = words.iter().map(SmolStr::as_str).collect();
+                let problem = Problem::error(format!("`{property}` cannot be `{word}`"), expr.span, "this word");
+                let problem = problem.help(format!("it is one of {}", all.join(", ")));
+                found.push(match nearest(word, all.iter().copied()) {
+                    Some(near) => problem.mend(format!("write `{near}`"), expr.span, near),
+                    None => problem,
+                });
+            }
+            (Type::Word(_) | Type::List(_), Node::If(condition, a, b)) => {
+                self.check(condition, scope, found);
+                self.check_as(a, ty, property, scope, found);
+                self.check_as(b, ty, property, scope, found);
+            }
+            (Type::List(of), Node::List(items)) => {
+                for item in items {
+                    self.check_as(item, of, property, scope, found);
+                }
+            }
+            (Type::Link { many: true, .. }, Node::List(items)) => {
+                for item in items {
+                    self.check_as(item, ty, property, scope, found);
+                }
+            }
+            (Type::Link { kinds, .. }, Node::Name(name)) if scope.writer == Writer::Design => {
+                self.check_link(name, expr.span, kinds, property, found);
+            }
+            _ => self.check(expr, scope, found),
+        }
+    }
+
+    fn is_own(&self, scope: &Scope, word: &str) -> bool {
+        scope.own.is_some_and(|kind| self.kind(kind).property(word).is_some())
+    }
+
+    fn check_link(&self, name: &SmolStr, span: Span, kinds: &[KindId], property: &str, found: &mut Vec<Problem>) {
+        let wanted = || {
+            let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
+            names.join(" or ")
+        };
+        let target = match self.entry(name) {
+            Some(Entry::Component(id) | Entry::Array(id, ..)) => Some(id),
+            Some(Entry::Named(_)) => return,
+            None => self.kind_named(name).and_then(|kind| self.only_one(kind)),
+        };
+        let Some(target) = target else {
+            let known = || {
+                self.entries().filter_map(|(name, entry)| match entry {
+                    Entry::Component(id) | Entry::Array(id, ..) => {
+                        kinds.contains(&self.component(id).kind).then_some(name.as_str())
+                    }
+                    Entry::Named(_) => None,
+                })
+            };
+            let problem = Problem::error(format!("there is no component `{name}`"), span, "this name");
+            found.push(if nearest(name, known()).is_some() {
+                problem.nearest(name, span, known())
+            } else {
+                problem.help(format!("`{property}` names a {} of this design", wanted()))
+            });
+            return;
+        };
+        let component = self.component(target);
+        if !kinds.contains(&component.kind) {
+            found.push(
+                Problem::error(
+                    format!("`{property}` cannot lead to `{name}`, which is a {}", self.kind(component.kind).name),
+                    span,
+                    "this component",
+                )
+                .also(component.header, "it stands here")
+                .help(format!("it leads to a {}", wanted())),
+            );
+        }
+    }
+
+    fn bind(&self, binder: &Binder, scope: &mut Scope, found: &mut Vec<Problem>) {
+        let kinds = match &binder.source.node {
+            Node::Name(name) if self.kind_named(name).is_some() => self.kind_named(name).map(|kind| vec![kind]),
+            _ => {
+                self.check(&binder.source, scope, found);
+                self.leads_to(&binder.source, scope)
+            }
+        };
+        scope.bound.push((binder.name.text.clone(), kinds));
+        if let Some(condition) = &binder.condition {
+            self.check(condition, scope, found);
+        }
+    }
+
+    fn check(&self, expr: &Expr, scope: &mut Scope, found: &mut Vec<Problem>) {
+        stacker::maybe_grow(64 * 1024, 2 * 1024 * 1024, || self.check_inner(expr, scope, found));
+    }
+
+    fn check_inner(&self, expr: &Expr, scope: &mut Scope, found: &mut Vec<Problem>) {
+        match &expr.node {
+            Node::Name(name) => self.check_name(name, expr.span, scope, found),
+            Node::Field(of, word) => {
+                self.check(of, scope, found);
+                if let Some(kinds) = self.leads_to(of, scope) {
+                    self.check_field(&kinds, &word.text, word.span, found);
+                }
+            }
+            Node::Aggregate { value, binders, .. } => {
+                let before = scope.bound.len();
+                for binder in binders {
+                    self.bind(binder, scope, found);
+                }
+                self.check(value, scope, found);
+                scope.bound.truncate(before);
+            }
+            // Beside `==` a bare word may be a choice of the other side's property.
+            Node::Binary(Binary::Equal | Binary::NotEqual, _, a, b) => {
+                for (side, other) in [(a, b), (b, a)] {
+                    match (&side.node, self.type_of(other, scope)) {
+                        (Node::Name(word), Some(ty @ Type::Word(_))) if !scope.bound.iter().any(|(name, _)| name == word) => {
+                            let property = match &other.node {
+                                Node::Field(_, word) => word.text.as_str(),
+                                Node::Name(word) => word.as_str(),
+                                _ => "",
+                            };
+                            self.check_as(side, &ty, property, scope, found);
+                        }
+                        _ => self.check(side, scope, found),
+                    }
+                }
+            }
+            Node::Template(pieces) => {
+                for piece in pieces {
+                    if let Piece::Value(inner) = piece {
+                        self.check(inner, scope, found);
+                    }
+                }
+            }
+            _ => expr.children(&mut |child| self.check(child, scope, found)),
+        }
+    }
+
+    fn check_name(&self, name: &SmolStr, span: Span, scope: &Scope, found: &mut Vec<Problem>) {
+        let known = scope.bound.iter().any(|(bound, _)| bound == name)
+            || (scope.writer != Writer::Kind && self.entry(name).is_some())
+            || self.is_own(scope, name)
+            || (name == "this" && scope.own.is_some())
+            || (name == "index" && scope.own.is_some() && (scope.in_array || scope.writer == Writer::Kind))
+            || self.kind_named(name).is_some()
+            || self.is_choice_word(name)
+            || super::Carries::of(name).is_some();
+        if known {
+            return;
+        }
+        let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
+        if name == "index" {
+            found.push(problem.help("`index` is the element's number in an array like `post gantry[1..4]`"));
+            return;
+        }
+        let candidates = || {
+            let own = scope.own.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
+            let entries = self.entries().filter(|_| scope.writer != Writer::Kind).map(|(name, _)| name.as_str());
+            scope.bound.iter().map(|(name, _)| name.as_str()).chain(own).chain(entries)
+        };
+        found.push(if nearest(name, candidates()).is_some() {
+            problem.nearest(name, span, candidates())
+        } else {
+            problem.help(format!("name a component, or write `let {name} …` with its value"))
+        });
+    }
+
+    fn check_field(&self, kinds: &[KindId], word: &str, span: Span, found: &mut Vec<Problem>) {
+        if BUILT_IN_PROPERTIES.contains(&word) || kinds.is_empty() {
+            return;
+        }
+        if kinds.iter().any(|kind| self.kind(*kind).property(word).is_some()) {
+            return;
+        }
+        let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
+        let known = || kinds.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
+        let problem = Problem::error(format!("a {} has no `{word}`", names.join(" or ")), span, "this property");
+        found.push(match (nearest(word, known()), names.first()) {
+            (None, Some(kind)) => problem.help(format!("`wallplate rules {kind}` lists its properties")),
+            _ => problem.nearest(word, span, known()),
+        });
+    }
+
+    /// Which kinds of component an expression can be, as far as the declarations tell.
+    fn leads_to(&self, expr: &Expr, scope: &Scope) -> Option<Vec<KindId>> {
+        match &expr.node {
+            Node::Name(name) => {
+                if let Some((_, kinds)) = scope.bound.iter().rev().find(|(bound, _)| bound == name) {
+                    return kinds.clone();
+                }
+                if name == "this" {
+                    return scope.own.map(|kind| vec![kind]);
+                }
+                let entry = self.entry(name).filter(|_| scope.writer != Writer::Kind);
+                match entry {
+                    Some(Entry::Component(id)) => Some(vec![self.component(id).kind]),
+                    Some(_) => None,
+                    None if self.is_own(scope, name) => match self.type_of(expr, scope) {
+                        Some(Type::Link { kinds, .. }) => Some(kinds),
+                        _ => None,
+                    },
+                    None => self.kind_named(name).map(|kind| vec![kind]),
+                }
+            }
+            Node::Field(..) => match self.type_of(expr, scope) {
+                Some(Type::Link { kinds, .. }) => Some(kinds),
+                _ => None,
+            },
+            Node::Index(of, _) => match &of.node {
+                Node::Name(name) => match self.entry(name) {
+                    Some(Entry::Array(id, ..)) => Some(vec![self.component(id).kind]),
+                    _ => self.leads_to(of, scope),
+                },
+                _ => self.leads_to(of, scope),
+            },
+            _ => None,
+        }
+    }
+
+    fn type_of(&self, expr: &Expr, scope: &Scope) -> Option<Type> {
+        let of = |kind: KindId, word: &str| {
+            let kind = self.kind(kind);
+            kind.property(word).and_then(|at| kind.properties.get(at)).map(|property| property.ty.clone())
+        };
+        match &expr.node {
+            Node::Name(name) if !scope.bound.iter().any(|(bound, _)| bound == name) => scope.own.and_then(|kind| of(kind, name)),
+            Node::Field(inner, word) => self.leads_to(inner, scope)?.into_iter().find_map(|kind| of(kind, &word.text)),
+            _ => None,
+        }
+    }
+}

@@ -1,0 +1,248 @@
+//! Rules and acceptances with their lines sorted out.
+
+use super::Design;
+use crate::problem::Problem;
+use crate::syntax::tree::{self, Binder, Date, Expr, Node};
+use crate::text::Span;
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// A check, its lines by what they are for.
+#[derive(Debug, Clone, Default)]
+pub struct Rule {
+    /// Its dotted name.
+    pub name: SmolStr,
+    /// Where the name stands.
+    pub name_span: Span,
+    /// What should hold.
+    pub title: SmolStr,
+    /// Over what it goes.
+    pub each: Vec<Binder>,
+    /// Only where this holds.
+    pub when: Option<Arc<Expr>>,
+    /// What is asked of the part.
+    pub demand: Option<Arc<Expr>>,
+    /// What the part can give.
+    pub capacity: Option<Arc<Expr>>,
+    /// A condition that should hold.
+    pub require: Option<Arc<Expr>>,
+    /// What is said of the result.
+    pub says: Option<Arc<Expr>>,
+    /// What to change.
+    pub help: Option<Arc<Expr>>,
+    /// The lines to point to first.
+    pub points_to: Option<Arc<Expr>>,
+    /// How much should be left: `tight` below it.
+    pub reserve: Option<Arc<Expr>>,
+    /// It can be tight and never fails.
+    pub advice: bool,
+    /// On whose word.
+    pub source: Option<SmolStr>,
+    /// What can hurt.
+    pub caution: Option<SmolStr>,
+    /// The state of the roof that it is about: shut, moving, open.
+    pub state: Option<SmolStr>,
+    /// Anything more that a reader should know.
+    pub note: Option<SmolStr>,
+}
+
+impl Rule {
+    /// The part of the name before the dot.
+    #[must_use]
+    pub fn area(&self) -> &str {
+        self.name.split('.').next().unwrap_or_default()
+    }
+}
+
+/// What a rule may say, for messages and completion.
+pub const RULE_LINES: [&str; 15] = [
+    "each", "when", "demand", "capacity", "require", "says", "help", "points_to", "reserve", "advice", "source", "caution", "state", "note",
+    "kind",
+];
+
+/// A finding that someone has looked at and taken on.
+#[derive(Debug, Clone)]
+pub struct Acceptance {
+    /// The rule's name.
+    pub rule: SmolStr,
+    /// Where it stands.
+    pub span: Span,
+    /// The components that it is about, by name; all if empty.
+    pub on: Vec<SmolStr>,
+    /// Why.
+    pub because: SmolStr,
+    /// Until when; for good if absent.
+    pub until: Option<Date>,
+    /// The ratio up to which it was accepted.
+    pub up_to: Option<f64>,
+}
+
+impl Design {
+    /// The rule of that name.
+    #[must_use]
+    pub fn rule(&self, name: &str) -> Option<&Rule> {
+        self.rules.iter().find(|rule| rule.name == name)
+    }
+
+    pub(super) fn add_rule(&mut self, block: &tree::Rule) {
+        if let Some(first) = self.rule(&block.name.text) {
+            let span = first.name_span;
+            self.problems.push(
+                Problem::error(format!("there is already a rule `{}`", block.name.text), block.name.span, "the second")
+                    .also(span, "the first")
+                    .help("give it another name"),
+            );
+            return;
+        }
+        let mut rule = Rule {
+            name: block.name.text.clone(),
+            name_span: block.name.span,
+            title: block.title.as_ref().map(|title| title.text.clone()).unwrap_or_default(),
+            each: block.each.clone(),
+            ..Rule::default()
+        };
+        for line in &block.lines {
+            let value = Some(Arc::clone(&line.value));
+            let text = match &line.value.node {
+                Node::Text(text) => Some(text.clone()),
+                _ => None,
+            };
+            match line.name.text.as_str() {
+                "when" => rule.when = value,
+                "demand" => rule.demand = value,
+                "capacity" => rule.capacity = value,
+                "require" => rule.require = value,
+                "says" => rule.says = value,
+                "help" => rule.help = value,
+                "points_to" => rule.points_to = value,
+                "reserve" => rule.reserve = value,
+                "advice" => match line.value.node {
+                    Node::Flag(flag) => rule.advice = flag,
+                    _ => self.problems.push(
+                        Problem::error("`advice` is `yes` or `no`", line.value.span, "this value").help("write `advice yes`"),
+                    ),
+                },
+                "state" => match &line.value.node {
+                    Node::Name(word) => rule.state = Some(word.clone()),
+                    _ => self.problems.push(
+                        Problem::error("`state` is `shut`, `moving` or `open`", line.value.span, "this value"),
+                    ),
+                },
+                word @ ("source" | "caution" | "note") if text.is_none() => self.problems.push(
+                    Problem::error(format!("`{word}` is a text in quotes"), line.value.span, "this value")
+                        .help(format!("write `{word} \"…\"`")),
+                ),
+                "source" => rule.source = text,
+                "caution" => rule.caution = text,
+                "note" => rule.note = text,
+                word => self.problems.push(
+                    Problem::error(format!("a rule has no line `{word}`"), line.name.span, "this line")
+                        .help(format!("its lines are {}", RULE_LINES.split_last().map(|(_, lines)| lines.join(", ")).unwrap_or_default()))
+                        .nearest(word, line.name.span, RULE_LINES),
+                ),
+            }
+        }
+        self.check_shape(&rule);
+        self.rules.push(rule);
+    }
+
+    fn check_shape(&mut self, rule: &Rule) {
+        let (message, help) = match (&rule.demand, &rule.capacity, &rule.require) {
+            (Some(_), Some(_), None) | (None, None, Some(_)) => return,
+            (Some(_), None, _) => ("this rule has a demand and no capacity", "add a line `capacity …`"),
+            (None, Some(_), _) => ("this rule has a capacity and no demand", "add a line `demand …`"),
+            (Some(_), Some(_), Some(_)) => ("this rule has both a demand and a condition", "make two rules of it"),
+            (None, None, None) => ("this rule asks nothing", "add `demand …` and `capacity …`, or `require …`"),
+        };
+        self.problems.push(Problem::error(message, rule.name_span, "this rule").help(help));
+    }
+
+    pub(super) fn add_acceptance(&mut self, block: &tree::Accept) {
+        let mut acceptance = Acceptance {
+            rule: block.rule.text.clone(),
+            span: block.rule.span,
+            on: Vec::new(),
+            because: SmolStr::default(),
+            until: None,
+            up_to: None,
+        };
+        for line in &block.lines {
+            match (line.name.text.as_str(), &line.value.node) {
+                ("on", _) => acceptance.on = self.accepted_names(&line.value),
+                ("because", Node::Text(text)) => acceptance.because = text.clone(),
+                ("until", Node::Date(date)) => acceptance.until = Some(*date),
+                ("up_to", Node::Quantity(parts)) => {
+                    acceptance.up_to = parts.first().map(|part| match &part.unit {
+                        Some(unit) if unit.text == "%" => part.number / 100.0,
+                        _ => part.number,
+                    });
+                }
+                ("because", _) => self.problems.push(
+                    Problem::error("the reason is a text in quotes", line.value.span, "this value").help("write `because \"…\"`"),
+                ),
+                ("until", _) => self.problems.push(
+                    Problem::error("the day is a date", line.value.span, "this value").help("write `until 2028-01-01`"),
+                ),
+                ("up_to", _) => self.problems.push(
+                    Problem::error("the limit is a number or a percentage", line.value.span, "this value").help("write `up_to 115 %`"),
+                ),
+                (word, _) => self.problems.push(
+                    Problem::error(format!("an acceptance has no line `{word}`"), line.name.span, "this line")
+                        .help("its lines are `on`, `because`, `until` and `up_to`")
+                        .nearest(word, line.name.span, ["on", "because", "until", "up_to"]),
+                ),
+            }
+        }
+        if acceptance.because.trim().is_empty() {
+            self.problems.push(
+                Problem::error("an acceptance needs its reason", block.rule.span, "this acceptance").help("add a line `because \"…\"`"),
+            );
+        }
+        self.acceptances.push(acceptance);
+    }
+
+    fn accepted_names(&mut self, value: &Expr) -> Vec<SmolStr> {
+        let items = match &value.node {
+            Node::List(items) => items.iter().collect(),
+            _ => vec![value],
+        };
+        let mut names = Vec::new();
+        for item in items {
+            let name = match &item.node {
+                Node::Name(name) => Some(name.clone()),
+                Node::Index(of, element) => match (&of.node, &element.node) {
+                    (Node::Name(name), Node::Quantity(parts)) => {
+                        parts.first().map(|part| SmolStr::new(format!("{name}[{}]", part.number)))
+                    }
+                    _ => None,
+                },
+                _ => None,
+            };
+            let known = name.as_ref().is_some_and(|name| self.entry(name).is_some() || name.contains('['));
+            match name {
+                Some(name) if known => names.push(name),
+                _ => self.problems.push(
+                    Problem::error("this is not a component of the design", item.span, "here")
+                        .help("write the component's name, or several with commas"),
+                ),
+            }
+        }
+        names
+    }
+
+    /// Acceptances are for rules that exist.
+    pub(super) fn check_acceptances(&mut self) {
+        for at in 0..self.acceptances.len() {
+            let Some(acceptance) = self.acceptances.get(at) else { continue };
+            if self.rule(&acceptance.rule).is_none() {
+                let (rule, span) = (acceptance.rule.clone(), acceptance.span);
+                let known: Vec<SmolStr> = self.rules.iter().map(|rule| rule.name.clone()).collect();
+                self.problems.push(
+                    Problem::error(format!("there is no rule `{rule}`"), span, "this rule")
+                        .help("`wallplate rules` lists them")
+                        .nearest(&rule, span, known.iter().map(SmolStr::as_str)),
+                );
+            }
+        }
+    }
+}
