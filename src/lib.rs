@@ -8,4 +8,6 @@ pub mod text;
 pub mod problem;
 pub mod units;
 pub mod syntax;
+pub mod calc;
 pub mod design;
+pub mod values;

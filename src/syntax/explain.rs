@@ -56,7 +56,7 @@ impl PieceOfText<'_> {
         let mut quoted = false;
         for (at, c) in self.masked.char_indices() {
             quoted ^= c == '"';
-            if quoted || c.is_ascii() || "°µμΩ²³⁴·⋅±−≤≥≠\u{A0}\u{2009}\u{202F}".contains(c) {
+            if quoted || c.is_ascii() || "°º℃℉µμΩΩ€£¹²³⁴⁻·⋅±−≤≥≠\u{A0}\u{2009}\u{202F}".contains(c) {
                 continue;
             }
             let span = self.span(at, at + c.len_utf8());

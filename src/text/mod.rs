@@ -16,6 +16,16 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
 pub struct FileId(pub u16);
 
+impl FileId {
+    const BUILT_IN: u16 = 0x8000;
+
+    /// Part of the built-in trade library: shown by name, never asked to be changed.
+    #[must_use]
+    pub fn is_built_in(self) -> bool {
+        self.0 & Self::BUILT_IN != 0
+    }
+}
+
 /// A stretch of one file, in bytes: from `start` up to but not including `end`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
 pub struct Span {
@@ -48,8 +58,6 @@ pub struct Source {
     pub name: String,
     /// The whole text, without a byte order mark.
     pub text: String,
-    /// Part of the built-in trade library: shown by name, never asked to be changed.
-    pub built_in: bool,
     lines: std::sync::OnceLock<LineIndex>,
 }
 
@@ -57,13 +65,7 @@ impl Source {
     /// A source from its shown name and text.
     #[must_use]
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
-        Self { name: name.into(), text: text.into(), built_in: false, lines: std::sync::OnceLock::new() }
-    }
-
-    /// The same, marked as part of the built-in library.
-    #[must_use]
-    pub fn built_in(name: impl Into<String>, text: impl Into<String>) -> Self {
-        Self { built_in: true, ..Self::new(name, text) }
+        Self { name: name.into(), text: text.into(), lines: std::sync::OnceLock::new() }
     }
 
     /// Where lines begin; worked out once, on first use.
@@ -72,41 +74,41 @@ impl Source {
     }
 }
 
-/// All files of one session, by number.
-#[derive(Debug, Default)]
+/// All files of one session, by number: the person's own and, apart from them, the built-in ones.
+#[derive(Debug, Default, Clone)]
 pub struct Sources {
-    files: Vec<std::sync::Arc<Source>>,
+    own: Vec<std::sync::Arc<Source>>,
+    built_in: Vec<std::sync::Arc<Source>>,
 }
 
 impl Sources {
-    /// Takes a file in and gives it its number.
-    pub fn add(&mut self, source: Source) -> FileId {
-        let id = FileId(u16::try_from(self.files.len()).unwrap_or(u16::MAX));
-        self.files.push(std::sync::Arc::new(source));
-        id
+    /// The most files of either sort.
+    pub const MOST: usize = FileId::BUILT_IN as usize;
+
+    /// Takes a file of the person's in and gives it its number; `None` past [`Sources::MOST`].
+    pub fn add(&mut self, source: std::sync::Arc<Source>) -> Option<FileId> {
+        let id = u16::try_from(self.own.len()).ok().filter(|id| *id < FileId::BUILT_IN)?;
+        self.own.push(source);
+        Some(FileId(id))
+    }
+
+    /// Takes a file of the built-in library in and gives it its number; `None` past [`Sources::MOST`].
+    pub fn add_built_in(&mut self, source: std::sync::Arc<Source>) -> Option<FileId> {
+        let id = u16::try_from(self.built_in.len()).ok().filter(|id| *id < FileId::BUILT_IN)?;
+        self.built_in.push(source);
+        Some(FileId(id | FileId::BUILT_IN))
     }
 
     /// The file of that number, if it is one of these.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&Source> {
-        self.files.get(usize::from(id.0)).map(AsRef::as_ref)
+        let files = if id.is_built_in() { &self.built_in } else { &self.own };
+        files.get(usize::from(id.0 & !FileId::BUILT_IN)).map(AsRef::as_ref)
     }
 
-    /// How many files there are.
-    #[must_use]
-    pub fn len(&self) -> usize {
-        self.files.len()
-    }
-
-    /// Whether there is none.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.files.is_empty()
-    }
-
-    /// All files in order.
-    pub fn iter(&self) -> impl Iterator<Item = (FileId, &Source)> {
-        (0_u16..).map(FileId).zip(self.files.iter().map(AsRef::as_ref))
+    /// The person's own files in order.
+    pub fn own(&self) -> impl Iterator<Item = (FileId, &Source)> {
+        (0_u16..).map(FileId).zip(self.own.iter().map(AsRef::as_ref))
     }
 
     /// The text that a span covers; empty where the span is out of its file.

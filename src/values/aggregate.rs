@@ -1,0 +1,274 @@
+//! Going through components: `sum(c.working_load for c in clamp where c.holds == main_roof)`.
+//!
+//! A condition like `c.holds == x` is answered from an index of that property, so that pairing all
+//! clamps with all roofs does not take every pair.
+
+use super::evaluator::{Evaluator, Scope};
+use super::lack::{Lack, Missing};
+use super::value::{Quantity, Value};
+use super::Outcome;
+use crate::design::{ComponentId, KindId, Type};
+use crate::problem::{Problem, nearest};
+use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
+use crate::units::Dim;
+use rustc_hash::FxHashMap;
+use smol_str::SmolStr;
+use std::rc::Rc;
+
+/// The words that gather values.
+pub const GATHERERS: [(&str, &str); 9] = [
+    ("sum", "all added up; 0 of none"),
+    ("count", "how many"),
+    ("min", "the smallest"),
+    ("max", "the largest"),
+    ("mean", "the average"),
+    ("all", "whether every one is yes; yes of none"),
+    ("any", "whether one is yes; no of none"),
+    ("list", "all of them in order"),
+    ("first", "the first of them"),
+];
+
+/// Components of a kind by the value of one property.
+#[derive(Debug, Default)]
+pub(super) struct Join {
+    by_key: FxHashMap<Key, Vec<ComponentId>>,
+    /// Those whose property is not known: they may match anything, and say so when asked.
+    unknown: Vec<ComponentId>,
+}
+
+#[derive(Debug, PartialEq, Eq, Hash)]
+enum Key {
+    Component(ComponentId),
+    Word(SmolStr),
+}
+
+fn key(value: &Value) -> Option<Key> {
+    match value {
+        Value::Component(id) => Some(Key::Component(*id)),
+        Value::Word(word) => Some(Key::Word(word.clone())),
+        _ => None,
+    }
+}
+
+/// Bindings that hold, and lacks of those that cannot be decided.
+type Visit<'v> = dyn FnMut(&mut Scope, Option<Lack>) + 'v;
+
+impl Evaluator {
+    pub(super) fn aggregate(&self, name: &Word, value: &Expr, binders: &[Binder], scope: &mut Scope) -> Outcome {
+        let mut values: Vec<Value> = Vec::new();
+        let mut lack: Option<Lack> = None;
+        let counts = name.text == "count";
+        self.for_each(binders, scope, &mut |scope, undecided| {
+            let outcome = match undecided {
+                Some(undecided) => Err(undecided),
+                // What is counted need not be worked out.
+                None if counts => Ok(Value::Zero),
+                None => self.evaluate(value, scope),
+            };
+            match outcome {
+                Ok(value) => values.push(value),
+                Err(more) => lack = Some(lack.take().map_or(more.clone(), |lack| lack.with(more))),
+            }
+        });
+        self.gather(name, values, lack, value, binders)
+    }
+
+    fn gather(&self, name: &Word, values: Vec<Value>, lack: Option<Lack>, value: &Expr, binders: &[Binder]) -> Outcome {
+        let settled = match name.text.as_str() {
+            "any" if values.contains(&Value::Flag(true)) => Some(true),
+            "all" if values.contains(&Value::Flag(false)) => Some(false),
+            _ => None,
+        };
+        if let Some(flag) = settled {
+            return Ok(Value::Flag(flag));
+        }
+        if let Some(lack) = lack {
+            return Err(lack);
+        }
+        let nothing = || {
+            let kind = binders.first().and_then(|binder| match &binder.source.node {
+                Node::Name(kind) => self.design.kind_named(kind),
+                _ => None,
+            });
+            match kind {
+                Some(kind) => Lack::missing(Missing::Component(kind)),
+                None => self.fault(Problem::error(format!("there is nothing to take the `{}` of", name.text), name.span, "here")),
+            }
+        };
+        match name.text.as_str() {
+            "count" => {
+                #[expect(clippy::cast_precision_loss, reason = "far fewer components than 2^52")]
+                let count = values.len() as f64;
+                Ok(Value::number(count))
+            }
+            "list" => Ok(Value::List(values.into())),
+            "first" => values.into_iter().next().ok_or_else(nothing),
+            "all" | "any" => {
+                if let Some(other) = values.iter().find(|value| !matches!(value, Value::Flag(_))) {
+                    return Err(self.fault(
+                        Problem::error(format!("`{}` gathers yes and no, and this is {}", name.text, other.describe()), value.span, other.describe()),
+                    ));
+                }
+                Ok(Value::Flag(name.text == "all"))
+            }
+            "sum" => Ok(self.numbers(&values, name, value)?.into_iter().reduce(|a, b| Quantity { si: a.si + b.si, ..a }).map_or(Value::Zero, Value::Quantity)),
+            "min" => self.numbers(&values, name, value)?.into_iter().reduce(|a, b| if b.si < a.si { b } else { a }).map(Value::Quantity).ok_or_else(nothing),
+            "max" => self.numbers(&values, name, value)?.into_iter().reduce(|a, b| if b.si > a.si { b } else { a }).map(Value::Quantity).ok_or_else(nothing),
+            "mean" => {
+                let numbers = self.numbers(&values, name, value)?;
+                #[expect(clippy::cast_precision_loss, reason = "far fewer components than 2^52")]
+                let count = numbers.len() as f64;
+                numbers
+                    .into_iter()
+                    .reduce(|a, b| Quantity { si: a.si + b.si, ..a })
+                    .map(|total| Value::Quantity(Quantity { si: total.si / count, ..total }))
+                    .ok_or_else(nothing)
+            }
+            other => {
+                let known = || GATHERERS.iter().map(|(name, _)| *name);
+                let problem = Problem::error(format!("`{other}` does not gather values"), name.span, "this word");
+                Err(self.fault(match nearest(other, known()) {
+                    Some(_) => problem.nearest(other, name.span, known()),
+                    None => problem.help(format!("these do: {}", known().collect::<Vec<_>>().join(", "))),
+                }))
+            }
+        }
+    }
+
+    /// All of one dimension.
+    pub(super) fn numbers(&self, values: &[Value], name: &Word, value: &Expr) -> Result<Vec<Quantity>, Lack> {
+        let mut numbers: Vec<Quantity> = Vec::with_capacity(values.len());
+        for item in values {
+            let number = match item {
+                Value::Quantity(number) => number.clone(),
+                Value::Zero => Quantity::new(0.0, numbers.first().map_or(Dim::NUMBER, |first| first.dim)),
+                other => {
+                    return Err(self.fault(
+                        Problem::error(format!("`{}` gathers numbers, and this is {}", name.text, other.describe()), value.span, other.describe()),
+                    ));
+                }
+            };
+            if let Some(first) = numbers.first().filter(|first| first.dim != number.dim) {
+                let (a, b) = (first.dim.describe(), number.dim.describe());
+                return Err(self.fault(Problem::error(format!("`{}` cannot gather {a} and {b}", name.text), value.span, "of both sorts")));
+            }
+            numbers.push(number);
+        }
+        Ok(numbers)
+    }
+
+    /// Calls `visit` for every combination that the binders let through; with a lack where a condition cannot be decided.
+    pub fn for_each(&self, binders: &[Binder], scope: &mut Scope, visit: &mut Visit<'_>) {
+        let Some((binder, rest)) = binders.split_first() else {
+            visit(scope, None);
+            return;
+        };
+        let (candidates, condition) = match self.candidates(binder, scope) {
+            Ok(candidates) => candidates,
+            Err(lack) => {
+                visit(scope, Some(lack));
+                return;
+            }
+        };
+        for candidate in candidates {
+            scope.bound.push((binder.name.text.clone(), candidate));
+            let holds = match condition {
+                Some(condition) => self.condition(condition, scope),
+                None => Ok(true),
+            };
+            match holds {
+                Ok(true) => self.for_each(rest, scope, visit),
+                Ok(false) => {}
+                Err(lack) => visit(scope, Some(lack)),
+            }
+            scope.bound.pop();
+        }
+    }
+
+    /// What a binder goes through, and the condition still to be asked of each.
+    fn candidates<'b>(&self, binder: &'b Binder, scope: &mut Scope) -> Result<(Vec<Value>, Option<&'b Expr>), Lack> {
+        let condition = binder.condition.as_deref();
+        if let Node::Name(name) = &binder.source.node
+            && !scope.bound.iter().any(|(bound, _)| bound == name)
+            && let Some(kind) = self.design.kind_named(name)
+        {
+            let all = match condition.and_then(|condition| self.narrowed(kind, binder, condition, scope)) {
+                Some(narrowed) => narrowed,
+                None => self.design.of_kind(kind).to_vec(),
+            };
+            return Ok((all.into_iter().map(Value::Component).collect(), condition));
+        }
+        match self.evaluate(&binder.source, scope)? {
+            Value::List(items) => Ok((items.to_vec(), condition)),
+            one @ (Value::Component(_) | Value::Word(_) | Value::Record(_)) => Ok((vec![one], condition)),
+            other => Err(self.fault(
+                Problem::error(format!("`in` goes through a kind or a list, and this is {}", other.describe()), binder.source.span, other.describe()),
+            )),
+        }
+    }
+
+    /// The components of a kind that can meet `x.property == value`, if the condition has such a part.
+    fn narrowed(&self, kind: KindId, binder: &Binder, condition: &Expr, scope: &mut Scope) -> Option<Vec<ComponentId>> {
+        let (property, other) = equal_part(condition, &binder.name.text)?;
+        let declared = self.design.kind(kind);
+        let property = declared.property(property)?;
+        let is_word = match declared.properties.get(property)?.ty {
+            Type::Word(_) => true,
+            Type::Link { many: false, .. } => false,
+            _ => return None,
+        };
+        let wanted = match &other.node {
+            Node::Name(word) if is_word && !scope.bound.iter().any(|(bound, _)| bound == word) && self.design.is_choice_word(word) => {
+                Value::Word(word.clone())
+            }
+            _ => self.evaluate(other, scope).ok()?,
+        };
+        let wanted = key(&wanted)?;
+        let join = self.join(kind, property);
+        let mut found: Vec<ComponentId> = join.by_key.get(&wanted).map(Clone::clone).unwrap_or_default();
+        if !join.unknown.is_empty() {
+            found.extend(&join.unknown);
+            found.sort_unstable();
+        }
+        Some(found)
+    }
+
+    /// The index of one property; links and choices have no tolerance, so no what-if changes it.
+    fn join(&self, kind: KindId, property: usize) -> Rc<Join> {
+        if let Some(join) = self.joins.borrow().get(&(kind, property)) {
+            return Rc::clone(join);
+        }
+        let mut join = Join::default();
+        let (_, _) = self.in_frame(None, || {
+            for id in self.design.of_kind(kind) {
+                match self.property(*id, property).ok().as_ref().and_then(key) {
+                    Some(key) => join.by_key.entry(key).or_default().push(*id),
+                    None => join.unknown.push(*id),
+                }
+            }
+        });
+        let join = Rc::new(join);
+        self.joins.borrow_mut().insert((kind, property), Rc::clone(&join));
+        join
+    }
+}
+
+/// `x.property == other` among the parts of a condition that all have to hold, where `other` does not speak of `x`.
+fn equal_part<'e>(condition: &'e Expr, name: &str) -> Option<(&'e str, &'e Expr)> {
+    match &condition.node {
+        Node::Binary(Binary::And, _, a, b) => equal_part(a, name).or_else(|| equal_part(b, name)),
+        Node::Binary(Binary::Equal, _, a, b) => [(a, b), (b, a)].into_iter().find_map(|(side, other)| match &side.node {
+            Node::Field(of, word) if matches!(&of.node, Node::Name(bound) if bound == name) && !speaks_of(other, name) => {
+                Some((word.text.as_str(), other.as_ref()))
+            }
+            _ => None,
+        }),
+        _ => None,
+    }
+}
+
+fn speaks_of(expr: &Expr, name: &str) -> bool {
+    let mut found = false;
+    expr.walk(&mut |inner| found |= matches!(&inner.node, Node::Name(bound) if bound == name));
+    found
+}

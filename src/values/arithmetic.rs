@@ -1,0 +1,151 @@
+//! Operators on quantities: dimensions are checked at the operator.
+
+use super::evaluator::Evaluator;
+use super::lack::Lack;
+use super::value::{Quantity, Value};
+use super::Outcome;
+use crate::problem::Problem;
+use crate::syntax::tree::{Binary, Expr};
+use crate::text::Span;
+use crate::units::{self, Dim};
+
+/// An operator with its operands' texts, for messages.
+pub(super) struct Operation<'e> {
+    pub(super) operator: Binary,
+    pub(super) sign: Span,
+    pub(super) left: &'e Expr,
+    pub(super) right: &'e Expr,
+}
+
+impl Evaluator {
+    pub(super) fn operate(&self, operation: &Operation<'_>, left: Value, right: Value) -> Outcome {
+        use Binary::{Add, Divide, Equal, Greater, GreaterOrEqual, Less, LessOrEqual, Multiply, NotEqual, Power, Subtract};
+        let operator = operation.operator;
+        if matches!(operator, Equal | NotEqual) && !matches!((&left, &right), (Value::Quantity(_) | Value::Zero, Value::Quantity(_) | Value::Zero)) {
+            let same = left == right;
+            return Ok(Value::Flag(same == (operator == Equal)));
+        }
+        let (left, right) = match (left, right) {
+            (Value::Date(a), Value::Date(b)) if matches!(operator, Less | LessOrEqual | Greater | GreaterOrEqual) => {
+                return Ok(Value::Flag(match operator {
+                    Less => a < b,
+                    LessOrEqual => a <= b,
+                    Greater => a > b,
+                    _ => a >= b,
+                }));
+            }
+            (Value::Zero, Value::Zero) => (Quantity::new(0.0, Dim::NUMBER), Quantity::new(0.0, Dim::NUMBER)),
+            (Value::Zero, Value::Quantity(b)) => (zero_like(&b, operator), b),
+            (Value::Quantity(a), Value::Zero) => {
+                let zero = zero_like(&a, operator);
+                (a, zero)
+            }
+            (Value::Quantity(a), Value::Quantity(b)) => (a, b),
+            (left, right) => {
+                let (wrong, expr) =
+                    if matches!(left, Value::Quantity(_) | Value::Zero) { (&right, operation.right) } else { (&left, operation.left) };
+                return Err(self.fault(
+                    Problem::error(format!("`{}` works on numbers, and this is {}", operator.sign(), wrong.describe()), expr.span, wrong.describe())
+                        .also(operation.sign, "this operator"),
+                ));
+            }
+        };
+        match operator {
+            Add | Subtract => {
+                let right = self.alike(operation, &left, right)?;
+                let si = if operator == Add { left.si + right.si } else { left.si - right.si };
+                Ok(Value::Quantity(Quantity { si, unit: left.unit.or(right.unit), dim: left.dim }))
+            }
+            Multiply | Divide => {
+                let dim = if operator == Multiply { left.dim.checked_times(right.dim) } else { left.dim.checked_over(right.dim) };
+                let Some(dim) = dim else { return Err(self.no_answer(operation, "its unit is beyond sense")) };
+                let si = if operator == Multiply { left.si * right.si } else { left.si / right.si };
+                if !si.is_finite() {
+                    return Err(self.no_answer(operation, if right.si == 0.0 { "the divisor is zero" } else { "the result is too large" }));
+                }
+                let unit = if right.dim.is_number() {
+                    left.unit
+                } else if left.dim.is_number() && operator == Multiply {
+                    right.unit
+                } else {
+                    None
+                };
+                Ok(Value::Quantity(Quantity { si, dim, unit }))
+            }
+            Power => self.power(operation, &left, &right),
+            Equal | NotEqual | Less | LessOrEqual | Greater | GreaterOrEqual => {
+                let right = self.alike(operation, &left, right)?;
+                let same = units::same(left.si, right.si);
+                Ok(Value::Flag(match operator {
+                    Equal => same,
+                    NotEqual => !same,
+                    Less => left.si < right.si && !same,
+                    LessOrEqual => left.si < right.si || same,
+                    Greater => left.si > right.si && !same,
+                    _ => left.si > right.si || same,
+                }))
+            }
+            Binary::And | Binary::Or => Err(Lack::Faulty),
+        }
+    }
+
+    fn power(&self, operation: &Operation<'_>, base: &Quantity, exponent: &Quantity) -> Outcome {
+        if !exponent.dim.is_number() {
+            return Err(self.fault(
+                Problem::error("an exponent is a plain number", operation.right.span, exponent.dim.describe()).also(operation.sign, "this operator"),
+            ));
+        }
+        let whole = exponent.si.round();
+        #[expect(clippy::cast_possible_truncation, reason = "bounded just before")]
+        let dim = if base.dim.is_number() {
+            Some(Dim::NUMBER)
+        } else if (exponent.si - whole).abs() < 1e-9 && whole.abs() <= 20.0 {
+            base.dim.power(whole as i32)
+        } else {
+            None
+        };
+        let Some(dim) = dim else {
+            return Err(self.fault(
+                Problem::error(format!("{} has no such power", base.dim.describe()), operation.sign, "this operator")
+                    .help("only whole powers keep a unit; `sqrt` and `root` take roots"),
+            ));
+        };
+        let si = base.si.powf(exponent.si);
+        if si.is_finite() { Ok(Value::quantity(si, dim)) } else { Err(self.no_answer(operation, "the result is not a number")) }
+    }
+
+    /// The right operand in the dimension of the left; a mass beside a force is taken as its weight.
+    fn alike(&self, operation: &Operation<'_>, left: &Quantity, right: Quantity) -> Result<Quantity, Lack> {
+        if left.dim == right.dim {
+            return Ok(right);
+        }
+        let (a, b) = (left.dim.describe(), right.dim.describe());
+        let verb = match operation.operator {
+            Binary::Add => "be added",
+            Binary::Subtract => "be subtracted",
+            _ => "be compared",
+        };
+        let mut problem = Problem::error(format!("{a} and {b} cannot {verb}"), operation.sign, "this operator")
+            .also(operation.left.span, a)
+            .also(operation.right.span, b);
+        let (bare, other) = if left.dim.is_number() { (operation.left, right.dim) } else { (operation.right, left.dim) };
+        let usual = units::units_for(other);
+        if (left.dim.is_number() || right.dim.is_number()) && matches!(bare.node, crate::syntax::tree::Node::Quantity(_)) && !usual.is_empty() {
+            problem = problem.help(format!("give the number a unit: {}", usual.join(", ")));
+        } else if units::as_weight(left.dim, right.dim) || units::as_weight(right.dim, left.dim) {
+            problem = problem.help("`weight(…)` makes a force of a mass");
+        }
+        Err(self.fault(problem))
+    }
+
+    fn no_answer(&self, operation: &Operation<'_>, why: &str) -> Lack {
+        let span = operation.left.span.to(operation.right.span);
+        self.fault(Problem::error(format!("this has no answer: {why}"), span, "worked out here"))
+    }
+}
+
+/// The sum of nothing beside a quantity.
+fn zero_like(other: &Quantity, operator: Binary) -> Quantity {
+    let dim = if matches!(operator, Binary::Multiply | Binary::Divide | Binary::Power) { Dim::NUMBER } else { other.dim };
+    Quantity { si: 0.0, dim, unit: other.unit.clone() }
+}

@@ -1,0 +1,316 @@
+//! Working out values on demand, each once, and noting from which others.
+
+use super::lack::{Lack, Missing};
+use super::links::Links;
+use super::scenario::Scenario;
+use super::value::Value;
+use super::Outcome;
+use crate::design::{ComponentId, Design, NodeId, NodeKind};
+use crate::problem::Problem;
+use crate::text::Span;
+use crate::units::{System, Unit};
+use petgraph::graph::{DiGraph, NodeIndex};
+use rustc_hash::FxHashMap;
+use smol_str::SmolStr;
+use std::cell::{OnceCell, RefCell};
+use std::rc::Rc;
+use std::sync::Arc;
+
+/// Stack to keep free, and to add when it runs short: a chain of values may be as long as the design.
+const STACK_RESERVE: usize = 128 * 1024;
+const STACK_STEP: usize = 4 * 1024 * 1024;
+
+/// What names mean where an expression stands.
+#[derive(Debug, Clone, Default)]
+pub struct Scope {
+    /// The component whose line or default it is.
+    pub own: Option<ComponentId>,
+    /// A default of a kind: its own properties come first and the design's names do not count.
+    pub of_kind: bool,
+    /// Names that stand for something while a list is gone through.
+    pub bound: Vec<(SmolStr, Value)>,
+}
+
+/// How far a written number may be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tolerance {
+    /// Which part of a size or list; 0 for a single number.
+    pub part: usize,
+    /// How much less it may be, in SI base units, zero or more.
+    pub down: f64,
+    /// How much more it may be, in SI base units, zero or more.
+    pub up: f64,
+}
+
+#[derive(Debug, Clone, Default)]
+enum Slot {
+    #[default]
+    Untouched,
+    Working,
+    Done(Outcome),
+}
+
+/// A value being worked out.
+#[derive(Debug, Default)]
+pub(super) struct Frame {
+    pub(super) node: Option<NodeId>,
+    pub(super) reads: Vec<NodeId>,
+    pub(super) tolerances: Vec<Tolerance>,
+    /// Which part of a size or list is being read.
+    pub(super) part: usize,
+}
+
+pub(super) type JoinKey = (crate::design::KindId, usize);
+
+/// Works out the values of one design.
+#[derive(Debug)]
+pub struct Evaluator {
+    pub(super) design: Arc<Design>,
+    pub(super) system: System,
+    slots: RefCell<Vec<Slot>>,
+    graph: RefCell<DiGraph<NodeId, ()>>,
+    graph_index: RefCell<FxHashMap<NodeId, NodeIndex>>,
+    pub(super) frames: RefCell<Vec<Frame>>,
+    problems: RefCell<Vec<Problem>>,
+    tolerances: RefCell<FxHashMap<NodeId, Rc<[Tolerance]>>>,
+    pub(super) units: RefCell<FxHashMap<SmolStr, Option<Arc<Unit>>>>,
+    pub(super) joins: RefCell<FxHashMap<JoinKey, Rc<super::aggregate::Join>>>,
+    pub(super) places: RefCell<FxHashMap<usize, Rc<FxHashMap<ComponentId, usize>>>>,
+    pub(super) scenario: RefCell<Option<Scenario>>,
+    pub(super) links: OnceCell<Links>,
+}
+
+impl Evaluator {
+    /// An evaluator with nothing worked out yet; `system` decides units that nobody wrote.
+    #[must_use]
+    pub fn new(design: Arc<Design>, system: System) -> Self {
+        let count = design.node_count();
+        Self {
+            design,
+            system,
+            slots: RefCell::new(vec![Slot::Untouched; count]),
+            graph: RefCell::default(),
+            graph_index: RefCell::default(),
+            frames: RefCell::default(),
+            problems: RefCell::default(),
+            tolerances: RefCell::default(),
+            units: RefCell::default(),
+            joins: RefCell::default(),
+            places: RefCell::default(),
+            scenario: RefCell::new(None),
+            links: OnceCell::new(),
+        }
+    }
+
+    /// The design whose values these are.
+    #[must_use]
+    pub fn design(&self) -> &Design {
+        &self.design
+    }
+
+    /// The system of units for values that nobody gave one.
+    #[must_use]
+    pub fn system(&self) -> System {
+        self.system
+    }
+
+    /// What went wrong so far, each once.
+    pub fn take_problems(&self) -> Vec<Problem> {
+        let mut problems = std::mem::take(&mut *self.problems.borrow_mut());
+        problems.sort_by_key(Problem::span);
+        problems.dedup();
+        problems
+    }
+
+    /// The value of a node, worked out at the first call.
+    ///
+    /// # Errors
+    /// What is missing, or that a line it stands on is wrong (which is then among the problems).
+    pub fn value(&self, node: NodeId) -> Outcome {
+        self.note_read(node);
+        if let Some(known) = self.scenario_value(node) {
+            return known;
+        }
+        let slot = self.slots.borrow().get(node.0 as usize).cloned().unwrap_or_default();
+        match slot {
+            Slot::Done(outcome) => outcome,
+            Slot::Working => {
+                self.report_circle(node);
+                Err(Lack::Faulty)
+            }
+            Slot::Untouched => {
+                self.put(node, Slot::Working);
+                let (outcome, frame) = self.in_frame(Some(node), || self.work_out(node));
+                if !frame.tolerances.is_empty() {
+                    self.tolerances.borrow_mut().insert(node, frame.tolerances.into());
+                }
+                self.record(node, &frame.reads);
+                self.put(node, Slot::Done(outcome.clone()));
+                outcome
+            }
+        }
+    }
+
+    /// A property of a component by its number in the kind.
+    ///
+    /// # Errors
+    /// As [`Evaluator::value`].
+    pub fn property(&self, component: ComponentId, property: usize) -> Outcome {
+        self.value(self.design.node(component, property))
+    }
+
+    /// The value if it has been worked out already.
+    #[must_use]
+    pub fn known(&self, node: NodeId) -> Option<Outcome> {
+        match self.slots.borrow().get(node.0 as usize) {
+            Some(Slot::Done(outcome)) => Some(outcome.clone()),
+            _ => None,
+        }
+    }
+
+    /// The tolerances written in a node's line.
+    #[must_use]
+    pub fn tolerances(&self, node: NodeId) -> Rc<[Tolerance]> {
+        self.tolerances.borrow().get(&node).cloned().unwrap_or_else(|| Rc::new([]))
+    }
+
+    /// The nodes that a node was worked out from.
+    #[must_use]
+    pub fn reads(&self, node: NodeId) -> Vec<NodeId> {
+        let (graph, index) = (self.graph.borrow(), self.graph_index.borrow());
+        let Some(at) = index.get(&node) else { return Vec::new() };
+        let mut reads: Vec<NodeId> = graph.neighbors(*at).filter_map(|next| graph.node_weight(next).copied()).collect();
+        // petgraph lists the newest edge first.
+        reads.reverse();
+        reads
+    }
+
+    /// The nodes that were worked out from a node, directly.
+    #[must_use]
+    pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {
+        let (graph, index) = (self.graph.borrow(), self.graph_index.borrow());
+        let Some(at) = index.get(&node) else { return Vec::new() };
+        graph
+            .neighbors_directed(*at, petgraph::Direction::Incoming)
+            .filter_map(|next| graph.node_weight(next).copied())
+            .collect()
+    }
+
+    /// Runs `work` and tells which nodes it read.
+    pub fn reading<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<NodeId>) {
+        let (outcome, frame) = self.in_frame(None, work);
+        let mut reads = frame.reads;
+        let mut seen = rustc_hash::FxHashSet::default();
+        reads.retain(|node| seen.insert(*node));
+        (outcome, reads)
+    }
+
+    pub(super) fn in_frame<T>(&self, node: Option<NodeId>, work: impl FnOnce() -> T) -> (T, Frame) {
+        self.frames.borrow_mut().push(Frame { node, ..Frame::default() });
+        let outcome = stacker::maybe_grow(STACK_RESERVE, STACK_STEP, work);
+        let frame = self.frames.borrow_mut().pop().unwrap_or_default();
+        (outcome, frame)
+    }
+
+    fn note_read(&self, node: NodeId) {
+        if let Some(frame) = self.frames.borrow_mut().last_mut() {
+            frame.reads.push(node);
+        }
+    }
+
+    fn put(&self, node: NodeId, slot: Slot) {
+        if let Some(place) = self.slots.borrow_mut().get_mut(node.0 as usize) {
+            *place = slot;
+        }
+    }
+
+    fn record(&self, node: NodeId, reads: &[NodeId]) {
+        if reads.is_empty() {
+            return;
+        }
+        let (mut graph, mut index) = (self.graph.borrow_mut(), self.graph_index.borrow_mut());
+        let mut at = |node: NodeId, graph: &mut DiGraph<NodeId, ()>| {
+            *index.entry(node).or_insert_with(|| graph.add_node(node))
+        };
+        let from = at(node, &mut graph);
+        let mut seen = rustc_hash::FxHashSet::default();
+        for read in reads.iter().filter(|read| seen.insert(**read)) {
+            let to = at(*read, &mut graph);
+            graph.add_edge(from, to, ());
+        }
+    }
+
+    pub(super) fn work_out(&self, node: NodeId) -> Outcome {
+        match self.design.node_kind(node) {
+            NodeKind::Named(at) => match self.design.named.get(at) {
+                Some(named) => self.evaluate(&named.value, &mut Scope::default()),
+                None => Err(Lack::Faulty),
+            },
+            NodeKind::Property(id, property) => {
+                let component = self.design.component(id);
+                let Some(declared) = self.design.kind(component.kind).properties.get(property) else {
+                    return Err(Lack::Faulty);
+                };
+                let mut scope = Scope { own: Some(id), ..Scope::default() };
+                if let Some(written) = component.written(property) {
+                    let value = self.evaluate_as(&written.value, &declared.ty, &declared.name, &mut scope)?;
+                    self.within_limits(&value, declared, id, written)?;
+                    return Ok(value);
+                }
+                scope.of_kind = true;
+                match &declared.default {
+                    Some(default) => self.evaluate_as(default, &declared.ty, &declared.name, &mut scope),
+                    None => Err(Lack::missing(Missing::Line(node))),
+                }
+            }
+        }
+    }
+
+    /// Reports a problem, once, and gives the lack to return.
+    pub(super) fn fault(&self, mut problem: Problem) -> Lack {
+        if self.scenario.borrow().is_some() {
+            return Lack::Faulty;
+        }
+        // What goes wrong inside a default is shown at the component, not in the library.
+        if problem.span().file.is_built_in()
+            && let Some(span) = self.blamed()
+        {
+            problem.places.insert(0, crate::problem::Place { span, label: "while this was worked out".to_owned() });
+            problem.mends.clear();
+        }
+        self.problems.borrow_mut().push(problem);
+        Lack::Faulty
+    }
+
+    /// The innermost place of the person's own text that is being worked out.
+    fn blamed(&self) -> Option<Span> {
+        let frames = self.frames.borrow();
+        frames.iter().rev().filter_map(|frame| frame.node).map(|node| self.design.node_span(node)).find(|span| !span.file.is_built_in())
+    }
+
+    /// A circular definition: the whole circle, each step at its place.
+    fn report_circle(&self, node: NodeId) {
+        let circle: Vec<NodeId> = {
+            let frames = self.frames.borrow();
+            let nodes: Vec<NodeId> = frames.iter().filter_map(|frame| frame.node).collect();
+            let from = nodes.iter().rposition(|open| *open == node).unwrap_or(0);
+            nodes.get(from..).unwrap_or_default().to_vec()
+        };
+        let names: Vec<String> = circle.iter().chain(circle.first()).map(|step| format!("`{}`", self.design.node_name(*step))).collect();
+        let Some(first) = circle.iter().position(|step| !self.design.node_span(*step).file.is_built_in()) else { return };
+        let turned = circle.iter().cycle().skip(first).take(circle.len());
+        let mut problem: Option<Problem> = None;
+        for (at, step) in turned.enumerate() {
+            let span = self.design.node_span(*step);
+            let next = circle.get((first + at + 1) % circle.len()).copied().unwrap_or(node);
+            let label = format!("`{}` needs `{}`", self.design.node_name(*step), self.design.node_name(next));
+            problem = Some(match problem {
+                None => Problem::error("a value is defined by itself", span, label),
+                Some(problem) => problem.also(span, label),
+            });
+        }
+        if let Some(problem) = problem {
+            self.fault(problem.help(format!("the circle is {}; give one of them a value of its own", names.join(" → "))));
+        }
+    }
+}

@@ -1,0 +1,483 @@
+//! Expressions worked out in a scope.
+
+use super::arithmetic::Operation;
+use super::evaluator::{Evaluator, Scope, Tolerance};
+use super::lack::{Lack, Missing};
+use super::value::{Quantity, Value};
+use super::Outcome;
+use crate::design::{ComponentId, Entry};
+use crate::problem::{Problem, nearest};
+use crate::syntax::tree::{Binary, Expr, Node, Part, Piece, Unary, Word};
+use crate::text::Span;
+use crate::units::{self, Dim, Unit};
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+const STACK_RESERVE: usize = 64 * 1024;
+const STACK_STEP: usize = 2 * 1024 * 1024;
+
+impl Evaluator {
+    /// Works out an expression.
+    ///
+    /// # Errors
+    /// All that is missing for it, or that it is wrong (which is then among the problems).
+    pub fn evaluate(&self, expr: &Expr, scope: &mut Scope) -> Outcome {
+        stacker::maybe_grow(STACK_RESERVE, STACK_STEP, || self.evaluate_here(expr, scope))
+    }
+
+    fn evaluate_here(&self, expr: &Expr, scope: &mut Scope) -> Outcome {
+        match &expr.node {
+            Node::Quantity(parts) => self.quantity(parts).map(Value::Quantity),
+            Node::Date(date) => Ok(Value::Date(*date)),
+            Node::Text(text) => Ok(Value::Text(text.clone())),
+            Node::Template(pieces) => self.template(pieces, scope),
+            Node::Flag(flag) => Ok(Value::Flag(*flag)),
+            Node::Name(name) => self.name(name, expr.span, scope),
+            Node::Field(of, word) => {
+                let value = self.evaluate(of, scope)?;
+                self.field(&value, word)
+            }
+            Node::Index(of, at) => self.element(of, at, scope),
+            Node::Call(name, arguments) => self.call(name, arguments, expr.span, scope),
+            Node::Aggregate { name, value, binders } => self.aggregate(name, value, binders, scope),
+            Node::Unary(Unary::Not, of) => Ok(Value::Flag(!self.condition(of, scope)?)),
+            Node::Unary(Unary::Negate, of) => match self.evaluate(of, scope)? {
+                Value::Zero => Ok(Value::Zero),
+                Value::Quantity(quantity) => Ok(Value::Quantity(Quantity { si: -quantity.si, ..quantity })),
+                other => Err(self.fault(Problem::error(format!("`-` works on numbers, and this is {}", other.describe()), of.span, other.describe()))),
+            },
+            Node::Binary(operator @ (Binary::And | Binary::Or), _, left, right) => self.logic(*operator, left, right, scope),
+            Node::Binary(operator @ (Binary::Equal | Binary::NotEqual), sign, left, right) => {
+                let (a, b) = self.both_sides(left, right, scope)?;
+                self.operate(&Operation { operator: *operator, sign: *sign, left, right }, a, b)
+            }
+            Node::Binary(operator, sign, left, right) => {
+                let (a, b) = both(self.evaluate(left, scope), self.evaluate(right, scope))?;
+                self.operate(&Operation { operator: *operator, sign: *sign, left, right }, a, b)
+            }
+            Node::If(condition, a, b) => {
+                let branch = if self.condition(condition, scope)? { a } else { b };
+                self.evaluate(branch, scope)
+            }
+            Node::Range(from, to) => {
+                self.reading_part(0);
+                let from_value = self.evaluate(from, scope);
+                self.reading_part(1);
+                let (a, b) = both(from_value, self.evaluate(to, scope))?;
+                Ok(Value::Range(Arc::new([self.as_quantity(a, from)?, self.as_quantity(b, to)?])))
+            }
+            Node::Size(parts) => {
+                let values = self.all(parts, scope)?;
+                let parts: Result<Vec<Quantity>, Lack> =
+                    values.into_iter().zip(parts).map(|(value, part)| self.as_quantity(value, part)).collect();
+                Ok(Value::Size(parts?.into()))
+            }
+            Node::List(items) => Ok(Value::List(self.all(items, scope)?.into())),
+            Node::Tolerance { value, down, up } => self.tolerance(value, down.as_deref(), up, scope),
+            Node::In(value, unit) => self.shown_in(value, unit, scope),
+        }
+    }
+
+    /// All of them, or everything that is missing for any of them.
+    fn all(&self, items: &[Expr], scope: &mut Scope) -> Result<Vec<Value>, Lack> {
+        let mut values = Vec::with_capacity(items.len());
+        let mut lack: Option<Lack> = None;
+        for (part, item) in items.iter().enumerate() {
+            self.reading_part(part);
+            match self.evaluate(item, scope) {
+                Ok(value) => values.push(value),
+                Err(more) => lack = Some(lack.map_or(more.clone(), |lack| lack.with(more))),
+            }
+        }
+        lack.map_or(Ok(values), Err)
+    }
+
+    /// Tolerances met from here on belong to that part of a size, range or list.
+    pub(super) fn reading_part(&self, part: usize) {
+        if let Some(frame) = self.frames.borrow_mut().last_mut() {
+            frame.part = part;
+        }
+    }
+
+    /// An expression that has to be yes or no.
+    ///
+    /// # Errors
+    /// As [`Evaluator::evaluate`]; also where it is something else.
+    pub fn condition(&self, expr: &Expr, scope: &mut Scope) -> Result<bool, Lack> {
+        match self.evaluate(expr, scope)? {
+            Value::Flag(flag) => Ok(flag),
+            other => Err(self.fault(
+                Problem::error(format!("this should be yes or no, and is {}", other.describe()), expr.span, other.describe())
+                    .help("compare it with something, like `x > 0 m`"),
+            )),
+        }
+    }
+
+    /// A missing side does not hide an answer that the other side settles.
+    fn logic(&self, operator: Binary, left: &Expr, right: &Expr, scope: &mut Scope) -> Outcome {
+        let settles = operator == Binary::Or;
+        let a = self.condition(left, scope);
+        if a == Ok(settles) {
+            return Ok(Value::Flag(settles));
+        }
+        let b = self.condition(right, scope);
+        match (a, b) {
+            (_, Ok(b)) if b == settles => Ok(Value::Flag(settles)),
+            (Ok(_), Ok(_)) => Ok(Value::Flag(!settles)),
+            (Err(a), Err(b)) => Err(a.with(b)),
+            (Err(lack), _) | (_, Err(lack)) => Err(lack),
+        }
+    }
+
+    /// Both sides of `==`: beside a choice, a bare word is that word whatever else has the name.
+    fn both_sides(&self, left: &Expr, right: &Expr, scope: &mut Scope) -> Result<(Value, Value), Lack> {
+        let is_word = |expr: &Expr, scope: &Scope| match &expr.node {
+            Node::Name(word) if !scope.bound.iter().any(|(name, _)| name == word) && self.design.is_choice_word(word) => {
+                Some(Value::Word(word.clone()))
+            }
+            _ => None,
+        };
+        match (is_word(left, scope), is_word(right, scope)) {
+            (Some(word), None) => {
+                let other = self.evaluate(right, scope)?;
+                let value = if matches!(other, Value::Word(_)) { word } else { self.evaluate(left, scope)? };
+                Ok((value, other))
+            }
+            (None, Some(word)) => {
+                let other = self.evaluate(left, scope)?;
+                let value = if matches!(other, Value::Word(_)) { word } else { self.evaluate(right, scope)? };
+                Ok((other, value))
+            }
+            _ => both(self.evaluate(left, scope), self.evaluate(right, scope)),
+        }
+    }
+
+    fn name(&self, name: &SmolStr, span: Span, scope: &Scope) -> Outcome {
+        if let Some((_, value)) = scope.bound.iter().rev().find(|(bound, _)| bound == name) {
+            return Ok(value.clone());
+        }
+        if scope.of_kind
+            && let Some(outcome) = self.own_property(name, scope)
+        {
+            return outcome;
+        }
+        if let Some(own) = scope.own {
+            match name.as_str() {
+                "this" => return Ok(Value::Component(own)),
+                "index" => {
+                    if let Some(element) = self.design.component(own).element {
+                        return Ok(Value::number(f64::from(element)));
+                    }
+                }
+                _ => {}
+            }
+        }
+        if !scope.of_kind {
+            match self.design.entry(name) {
+                Some(Entry::Component(id)) => return Ok(Value::Component(id)),
+                Some(Entry::Array(id, _, count)) => {
+                    return Ok(Value::List((id.0..id.0 + count).map(|id| Value::Component(ComponentId(id))).collect()));
+                }
+                Some(Entry::Named(at)) => {
+                    return self.value(crate::design::NodeId(u32::try_from(at).unwrap_or(0)));
+                }
+                None => {}
+            }
+            if let Some(outcome) = self.own_property(name, scope) {
+                return outcome;
+            }
+        }
+        if let Some(kind) = self.design.kind_named(name) {
+            match (self.design.only_one(kind), self.design.of_kind(kind).is_empty()) {
+                (Some(id), _) => return Ok(Value::Component(id)),
+                (None, true) => return Err(Lack::missing(Missing::Component(kind))),
+                (None, false) if !self.design.is_choice_word(name) => {
+                    return Err(self.fault(
+                        Problem::error(format!("there are several components of kind `{name}`"), span, "which one?")
+                            .help("write the name of the one that is meant"),
+                    ));
+                }
+                _ => {}
+            }
+        }
+        if self.design.is_choice_word(name) || crate::design::Carries::of(name).is_some() {
+            return Ok(Value::Word(name.clone()));
+        }
+        let entries = || self.design.entries().map(|(name, _)| name.as_str());
+        let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
+        Err(self.fault(match nearest(name, entries()) {
+            Some(_) => problem.nearest(name, span, entries()),
+            None => problem.help("name a component, a property or a `let`"),
+        }))
+    }
+
+    fn own_property(&self, name: &str, scope: &Scope) -> Option<Outcome> {
+        let own = scope.own?;
+        let property = self.design.kind_of(own).property(name)?;
+        Some(self.property(own, property))
+    }
+
+    /// A property of a component, of each in a list, or a part of a table, size or range.
+    pub(super) fn field(&self, of: &Value, word: &Word) -> Outcome {
+        let no_such = |what: String, known: Vec<&str>| {
+            let problem = Problem::error(format!("{what} has no `{}`", word.text), word.span, "this part");
+            match nearest(&word.text, known.iter().copied()) {
+                Some(_) => problem.nearest(&word.text, word.span, known),
+                None if known.is_empty() => problem,
+                None => problem.help(format!("it has {}", known.join(", "))),
+            }
+        };
+        match of {
+            Value::Component(id) => {
+                let component = self.design.component(*id);
+                let kind = self.design.kind(component.kind);
+                if let Some(property) = kind.property(&word.text) {
+                    return self.property(*id, property);
+                }
+                match word.text.as_str() {
+                    "name" => Ok(Value::Text(component.name.clone())),
+                    "title" => Ok(Value::Text(component.title.clone().unwrap_or_else(|| component.name.clone()))),
+                    "kind" => Ok(Value::Word(kind.name.clone())),
+                    "index" if component.element.is_some() => Ok(Value::number(f64::from(component.element.unwrap_or(0)))),
+                    _ => Err(self.fault(no_such(
+                        format!("`{}`, a {},", component.name, kind.name),
+                        kind.properties.iter().map(|property| property.name.as_str()).collect(),
+                    ))),
+                }
+            }
+            Value::List(items) => {
+                let mut values = Vec::with_capacity(items.len());
+                let mut lack: Option<Lack> = None;
+                for item in items.iter() {
+                    match self.field(item, word) {
+                        Ok(value) => values.push(value),
+                        Err(more) => lack = Some(lack.map_or(more.clone(), |lack| lack.with(more))),
+                    }
+                }
+                lack.map_or(Ok(Value::List(values.into())), Err)
+            }
+            Value::Record(record) => match record.get(&word.text) {
+                Some(value) => Ok(value.clone()),
+                None => Err(self.fault(no_such("this table".to_owned(), record.fields.iter().map(|(name, _)| name.as_str()).collect()))),
+            },
+            Value::Range(ends) => match word.text.as_str() {
+                "from" => Ok(Value::Quantity(ends[0].clone())),
+                "to" => Ok(Value::Quantity(ends[1].clone())),
+                _ => Err(self.fault(no_such("a range".to_owned(), vec!["from", "to"]))),
+            },
+            Value::Size(parts) => {
+                let at = ["first", "second", "third"].iter().position(|part| *part == word.text);
+                match at.and_then(|at| parts.get(at)) {
+                    Some(part) => Ok(Value::Quantity(part.clone())),
+                    None => Err(self.fault(no_such("a size".to_owned(), vec!["first", "second", "third"]))),
+                }
+            }
+            other => Err(self.fault(no_such(other.describe(), Vec::new()))),
+        }
+    }
+
+    fn element(&self, of: &Expr, at: &Expr, scope: &mut Scope) -> Outcome {
+        let index = self.evaluate(at, scope)?;
+        let number = match index.si() {
+            Some(number) if (number - number.round()).abs() < 1e-9 && (0.0..4e9).contains(&number) => {
+                #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded just before")]
+                let whole = number.round() as u32;
+                whole
+            }
+            _ => {
+                return Err(self.fault(
+                    Problem::error(format!("an element's number is a whole number, and this is {}", index.describe()), at.span, "this number"),
+                ));
+            }
+        };
+        if let Node::Name(name) = &of.node
+            && !scope.of_kind
+            && let Some(Entry::Array(first_id, first, count)) = self.design.entry(name)
+        {
+            if number >= first && number - first < count {
+                return Ok(Value::Component(ComponentId(first_id.0 + number - first)));
+            }
+            return Err(self.fault(
+                Problem::error(format!("`{name}` has no element {number}"), at.span, "this number")
+                    .help(format!("its elements are {first} to {}", first + count - 1)),
+            ));
+        }
+        match self.evaluate(of, scope)? {
+            Value::List(items) => match number.checked_sub(1).and_then(|at| items.get(at as usize)) {
+                Some(item) => Ok(item.clone()),
+                None => Err(self.fault(
+                    Problem::error(format!("this list has no element {number}"), at.span, "this number")
+                        .help(format!("it has {}, counted from 1", items.len())),
+                )),
+            },
+            other => Err(self.fault(
+                Problem::error(format!("only a list has numbered elements, and this is {}", other.describe()), of.span, other.describe()),
+            )),
+        }
+    }
+
+    /// A written number: its parts added, its unit looked up.
+    pub(super) fn quantity(&self, parts: &[Part]) -> Result<Quantity, Lack> {
+        let mut total: Option<Quantity> = None;
+        for part in parts {
+            let unit = match &part.unit {
+                Some(unit) => Some(self.unit(unit)?),
+                None => None,
+            };
+            let (si, dim) = match &unit {
+                Some(unit) => (unit.to_si(part.number), unit.dim),
+                None => (part.number, Dim::NUMBER),
+            };
+            if !si.is_finite() {
+                return Err(self.fault(
+                    Problem::error("this number is too large", part.span, "this number").help("check its exponent and its unit"),
+                ));
+            }
+            total = Some(match total {
+                None => Quantity { si, dim, unit },
+                Some(first) if first.dim == dim => {
+                    let smaller = first.unit.as_ref().zip(unit.as_ref()).is_some_and(|(first, unit)| unit.factor < first.factor);
+                    if !smaller {
+                        return Err(self.fault(
+                            Problem::error("the parts of one number go from the larger unit to the smaller", part.span, "not smaller")
+                                .help("write `6 ft 2-1/2 in`, or put `+` between two values"),
+                        ));
+                    }
+                    let as_tape = first.unit.as_ref().is_some_and(|unit| unit.text == "ft" || unit.is_feet_inches());
+                    let unit = if as_tape { Some(Arc::new(Unit::feet_inches())) } else { first.unit };
+                    Quantity { si: first.si + si, dim, unit }
+                }
+                Some(first) => {
+                    return Err(self.fault(
+                        Problem::error(format!("{} cannot go on with {}", first.dim.describe(), dim.describe()), part.span, dim.describe())
+                            .help("put an operator or a comma between two values"),
+                    ));
+                }
+            });
+        }
+        total.ok_or(Lack::Faulty)
+    }
+
+    pub(super) fn unit(&self, word: &Word) -> Result<Arc<Unit>, Lack> {
+        if let Some(known) = self.units.borrow().get(&word.text) {
+            return known.clone().ok_or(()).or_else(|()| self.no_such_unit(word));
+        }
+        let unit = Unit::parse(&word.text).ok().map(Arc::new);
+        self.units.borrow_mut().insert(word.text.clone(), unit.clone());
+        unit.ok_or(()).or_else(|()| self.no_such_unit(word))
+    }
+
+    fn no_such_unit(&self, word: &Word) -> Result<Arc<Unit>, Lack> {
+        let Err(unknown) = Unit::parse(&word.text) else { return Err(Lack::Faulty) };
+        let mut problem = Problem::error(unknown.to_string(), word.span, "this unit");
+        if let Some(near) = &unknown.nearest {
+            let mended = word.text.replacen(&unknown.atom, near, 1);
+            problem = problem.help(format!("did you mean `{mended}`?")).mend(format!("write `{mended}`"), word.span, mended);
+        } else if let Some((unit, rest)) = word.text.split_once(['*', '-'])
+            && Unit::parse(unit).is_ok()
+        {
+            let sign = word.text.chars().nth(unit.chars().count()).unwrap_or('*');
+            problem = problem.help(format!("a unit has no blanks inside; to go on after it write `{unit} {sign} {rest}`"));
+        } else {
+            problem = problem.help("`wallplate rules units` lists the units");
+        }
+        Err(self.fault(problem))
+    }
+
+    fn as_quantity(&self, value: Value, expr: &Expr) -> Result<Quantity, Lack> {
+        match value {
+            Value::Quantity(quantity) => Ok(quantity),
+            Value::Zero => Ok(Quantity::new(0.0, Dim::NUMBER)),
+            other => Err(self.fault(Problem::error(format!("a number is due here, and this is {}", other.describe()), expr.span, other.describe()))),
+        }
+    }
+
+    fn tolerance(&self, value: &Expr, down: Option<&Expr>, up: &Expr, scope: &mut Scope) -> Outcome {
+        let nominal = self.evaluate(value, scope)?;
+        let nominal = self.as_quantity(nominal, value)?;
+        let amount = |expr: &Expr, scope: &mut Scope| -> Result<f64, Lack> {
+            let given = self.evaluate(expr, scope)?;
+            let given = self.as_quantity(given, expr)?;
+            // `± 5 %` of a value that is not itself a percentage; a temperature's tolerance is a difference.
+            let relative = given.dim.is_number() && !nominal.dim.is_number();
+            let si = if relative && given.unit.is_some() {
+                given.si * nominal.si.abs()
+            } else {
+                let difference = given.unit.as_ref().map_or(0.0, |unit| unit.offset);
+                self.fit_number(Quantity { si: given.si - difference, ..given }, nominal.dim, "the tolerance", expr)?.si
+            };
+            if si < 0.0 {
+                return Err(self.fault(Problem::error("a tolerance is not negative", expr.span, "this tolerance").help("write how much more and how much less: `+3 mm -1 mm`")));
+            }
+            Ok(si)
+        };
+        let up = amount(up, scope)?;
+        let down = match down {
+            Some(down) => amount(down, scope)?,
+            None => up,
+        };
+        if let Some(frame) = self.frames.borrow_mut().last_mut() {
+            let part = frame.part;
+            frame.tolerances.push(Tolerance { part, down, up });
+        }
+        Ok(Value::Quantity(nominal))
+    }
+
+    fn shown_in(&self, value: &Expr, unit: &Word, scope: &mut Scope) -> Outcome {
+        let quantity = match self.evaluate(value, scope)? {
+            Value::List(items) => {
+                let shown: Result<Vec<Value>, Lack> = items
+                    .iter()
+                    .map(|item| match item {
+                        Value::Quantity(quantity) => self.in_unit(quantity.clone(), value, unit).map(Value::Quantity),
+                        other => Ok(other.clone()),
+                    })
+                    .collect();
+                return Ok(Value::List(shown?.into()));
+            }
+            other => self.as_quantity(other, value)?,
+        };
+        self.in_unit(quantity, value, unit).map(Value::Quantity)
+    }
+
+    fn in_unit(&self, quantity: Quantity, value: &Expr, word: &Word) -> Result<Quantity, Lack> {
+        let unit = self.unit(word)?;
+        if unit.dim == quantity.dim {
+            return Ok(Quantity { unit: Some(unit), ..quantity });
+        }
+        if units::as_mass(unit.dim, quantity.dim) {
+            return Ok(Quantity { si: quantity.si / units::STANDARD_GRAVITY, dim: unit.dim, unit: Some(unit) });
+        }
+        if units::as_weight(unit.dim, quantity.dim) {
+            return Ok(Quantity { si: quantity.si * units::STANDARD_GRAVITY, dim: unit.dim, unit: Some(unit) });
+        }
+        Err(self.fault(
+            Problem::error(format!("{} cannot be shown in `{}`", quantity.dim.describe(), word.text), word.span, unit.dim.describe())
+                .also(value.span, quantity.dim.describe())
+                .help(format!("{} would do", units::units_for(quantity.dim).join(", "))),
+        ))
+    }
+
+    fn template(&self, pieces: &[Piece], scope: &mut Scope) -> Outcome {
+        let mut text = String::new();
+        for piece in pieces {
+            match piece {
+                Piece::Text(piece) => text.push_str(piece),
+                Piece::Value(expr) => match self.evaluate(expr, scope) {
+                    Ok(value) => text.push_str(&self.show_value(&value)),
+                    Err(_) => text.push('?'),
+                },
+            }
+        }
+        Ok(Value::Text(text.into()))
+    }
+}
+
+/// Both values, or all that is missing for either.
+pub(super) fn both(a: Outcome, b: Outcome) -> Result<(Value, Value), Lack> {
+    match (a, b) {
+        (Ok(a), Ok(b)) => Ok((a, b)),
+        (Err(a), Err(b)) => Err(a.with(b)),
+        (Err(lack), _) | (_, Err(lack)) => Err(lack),
+    }
+}

@@ -1,0 +1,245 @@
+//! Calling a function: arguments matched with parameters, types checked, faults put in their place.
+
+use super::arguments::{Arguments, Given};
+use super::{Body, Function, Parameter, Takes, find, names};
+use crate::calc::FormulaError;
+use crate::design::{Carries, KindId, Type};
+use crate::problem::{Problem, nearest};
+use crate::syntax::tree::{Argument, Expr, Node, Word};
+use crate::text::Span;
+use crate::values::evaluator::{Evaluator, Scope};
+use crate::values::lack::Lack;
+use crate::values::value::Value;
+use crate::values::{Outcome, aggregate};
+
+impl Evaluator {
+    pub(in crate::values) fn call(&self, name: &Word, arguments: &[Argument], span: Span, scope: &mut Scope) -> Outcome {
+        if name.text == "given" {
+            return self.given(name, arguments, scope);
+        }
+        let Some(function) = find(&name.text) else { return Err(self.no_such_function(name)) };
+        let placed = self.place(function, arguments, span)?;
+        let mut values: Vec<Option<Given>> = Vec::with_capacity(placed.len());
+        let mut lack: Option<Lack> = None;
+        for (parameter, exprs) in function.parameters.iter().zip(placed) {
+            let given = match exprs.as_slice() {
+                [] => Ok(None),
+                [expr] if parameter.takes != Takes::Quantities => self.take(parameter, expr, scope).map(Some),
+                many => self.take_many(many, scope).map(Some),
+            };
+            match given {
+                Ok(value) => values.push(value),
+                Err(more) => lack = Some(lack.map_or(more.clone(), |lack| lack.with(more))),
+            }
+        }
+        if let Some(lack) = lack {
+            return Err(lack);
+        }
+        let values = Arguments(values);
+        let result = match function.body {
+            Body::Formula(body) => body(&values),
+            Body::Design(body) => body(self, &values),
+        };
+        match result {
+            Ok(value) if is_finite(&value) => Ok(value),
+            Ok(_) => Err(self.fault(Problem::error(format!("`{}` has no finite answer for these numbers", name.text), span, "here"))),
+            Err(error) => Err(self.fault(formula_problem(&name.text, &error, span))),
+        }
+    }
+
+    /// Whether a value can be worked out: the one question about a missing line that has an answer.
+    fn given(&self, name: &Word, arguments: &[Argument], scope: &mut Scope) -> Outcome {
+        match arguments {
+            [argument] => match self.evaluate(&argument.value, scope) {
+                Ok(_) => Ok(Value::Flag(true)),
+                Err(Lack::Missing(_)) => Ok(Value::Flag(false)),
+                Err(Lack::Faulty) => Err(Lack::Faulty),
+            },
+            _ => Err(self.fault(Problem::error("`given` asks about one value", name.span, "here").help("write `given(x.y)`"))),
+        }
+    }
+
+    fn no_such_function(&self, name: &Word) -> Lack {
+        let problem = Problem::error(format!("there is no function `{}`", name.text), name.span, "this function");
+        let gatherer = aggregate::GATHERERS.iter().any(|(word, _)| *word == name.text);
+        self.fault(if gatherer {
+            problem.help(format!("`{}` gathers: `{}(c.x for c in clamp)`", name.text, name.text))
+        } else if nearest(&name.text, names()).is_some() {
+            problem.nearest(&name.text, name.span, names())
+        } else {
+            problem.help("`wallplate rules functions` lists them")
+        })
+    }
+
+    /// Which expressions go to which parameter.
+    fn place<'a>(&self, function: &Function, arguments: &'a [Argument], span: Span) -> Result<Vec<Vec<&'a Expr>>, Lack> {
+        let mut placed: Vec<Vec<&Expr>> = function.parameters.iter().map(|_| Vec::new()).collect();
+        let mut next = 0;
+        for argument in arguments {
+            let at = match &argument.name {
+                Some(name) => match function.parameters.iter().position(|parameter| parameter.name == name.text) {
+                    Some(at) => at,
+                    None => {
+                        let known = || function.parameters.iter().map(|parameter| parameter.name);
+                        let problem = Problem::error(format!("`{}` takes no `{}`", function.name, name.text), name.span, "this argument")
+                            .help(format!("it takes {}", known().collect::<Vec<_>>().join(", ")));
+                        return Err(self.fault(match nearest(&name.text, known()) {
+                            Some(_) => problem.nearest(&name.text, name.span, known()),
+                            None => problem,
+                        }));
+                    }
+                },
+                None => next,
+            };
+            let many = function.parameters.get(at).is_some_and(|parameter| parameter.takes == Takes::Quantities);
+            match placed.get_mut(at) {
+                Some(place) if place.is_empty() || many => place.push(&argument.value),
+                Some(_) => {
+                    return Err(self.fault(Problem::error("this argument is given twice", argument.value.span, "the second")));
+                }
+                None => {
+                    return Err(self.fault(
+                        Problem::error(format!("`{}` takes {}", function.name, counted(function.parameters.len())), argument.value.span, "one too many")
+                            .help(signature(function)),
+                    ));
+                }
+            }
+            next = if many { at } else { at + 1 };
+        }
+        let missing = function.parameters.iter().zip(&placed).find(|(parameter, place)| !parameter.optional && place.is_empty());
+        match missing {
+            None => Ok(placed),
+            Some((parameter, _)) => Err(self.fault(
+                Problem::error(format!("`{}` needs `{}`: {}", function.name, parameter.name, parameter.doc), span, "this call").help(signature(function)),
+            )),
+        }
+    }
+
+    fn take(&self, parameter: &Parameter, expr: &Expr, scope: &mut Scope) -> Result<Given, Lack> {
+        match parameter.takes {
+            Takes::Kinds => self.kinds_of(expr).map(Given::Kinds),
+            Takes::Carrying => self.carrying_of(expr).map(Given::Carrying),
+            Takes::Word(words) => match &expr.node {
+                Node::Name(word) if words.contains(&word.as_str()) && !scope.bound.iter().any(|(name, _)| name == word) => {
+                    Ok(Given::Value(Value::Word(word.clone())))
+                }
+                _ => match self.evaluate(expr, scope)? {
+                    Value::Word(word) if words.contains(&word.as_str()) => Ok(Given::Value(Value::Word(word))),
+                    other => Err(self.fault(
+                        Problem::error(format!("`{}` cannot be {}", parameter.name, other.describe()), expr.span, other.describe())
+                            .help(format!("it is one of {}", words.join(", "))),
+                    )),
+                },
+            },
+            Takes::Quantity(dim) => self.evaluate_as(expr, &Type::Quantity(dim), parameter.name, scope).map(Given::Value),
+            Takes::List(dim) => {
+                self.evaluate_as(expr, &Type::List(Box::new(Type::Quantity(dim))), parameter.name, scope).map(Given::Value)
+            }
+            Takes::Flag => self.evaluate_as(expr, &Type::Flag, parameter.name, scope).map(Given::Value),
+            Takes::Text => self.evaluate_as(expr, &Type::Text, parameter.name, scope).map(Given::Value),
+            Takes::Date => self.evaluate_as(expr, &Type::Date, parameter.name, scope).map(Given::Value),
+            Takes::Anything | Takes::Quantities => self.evaluate(expr, scope).map(Given::Value),
+            Takes::AnyQuantity => self.of_sort(expr, scope, parameter, "a number", |value| matches!(value, Value::Quantity(_) | Value::Zero)),
+            Takes::Component => self.of_sort(expr, scope, parameter, "a component", |value| matches!(value, Value::Component(_))),
+            Takes::Components => self.of_sort(expr, scope, parameter, "components", |value| matches!(value, Value::Component(_) | Value::List(_))),
+            Takes::Record => self.of_sort(expr, scope, parameter, "a table", |value| matches!(value, Value::Record(_))),
+        }
+    }
+
+    fn of_sort(
+        &self,
+        expr: &Expr,
+        scope: &mut Scope,
+        parameter: &Parameter,
+        sort: &str,
+        fits: impl Fn(&Value) -> bool,
+    ) -> Result<Given, Lack> {
+        let value = self.evaluate(expr, scope)?;
+        if fits(&value) {
+            return Ok(Given::Value(value));
+        }
+        Err(self.fault(
+            Problem::error(format!("`{}` is {sort}, and this is {}", parameter.name, value.describe()), expr.span, value.describe()).help(parameter.doc),
+        ))
+    }
+
+    /// Several arguments, or lists of them, as one list.
+    fn take_many(&self, exprs: &[&Expr], scope: &mut Scope) -> Result<Given, Lack> {
+        let mut all = Vec::new();
+        let mut lack: Option<Lack> = None;
+        for expr in exprs {
+            match self.evaluate(expr, scope) {
+                Ok(Value::List(items)) => all.extend(items.iter().cloned()),
+                Ok(value) => all.push(value),
+                Err(more) => lack = Some(lack.map_or(more.clone(), |lack| lack.with(more))),
+            }
+        }
+        match lack {
+            Some(lack) => Err(lack),
+            None => Ok(Given::Value(Value::List(all.into()))),
+        }
+    }
+
+    fn kinds_of(&self, expr: &Expr) -> Result<Vec<KindId>, Lack> {
+        let items = match &expr.node {
+            Node::List(items) => items.iter().collect(),
+            _ => vec![expr],
+        };
+        items
+            .into_iter()
+            .map(|item| match &item.node {
+                Node::Name(name) => self.design.kind_named(name).ok_or_else(|| {
+                    let known: Vec<&str> = self.design.kinds.iter().map(|kind| kind.name.as_str()).collect();
+                    self.fault(Problem::error(format!("there is no kind `{name}`"), item.span, "this kind").nearest(name, item.span, known))
+                }),
+                _ => Err(self.fault(Problem::error("this is not the name of a kind", item.span, "here"))),
+            })
+            .collect()
+    }
+
+    fn carrying_of(&self, expr: &Expr) -> Result<Carries, Lack> {
+        match &expr.node {
+            Node::Name(word) => Carries::of(word).ok_or_else(|| {
+                self.fault(
+                    Problem::error(format!("a link cannot carry `{word}`"), expr.span, "here")
+                        .help(format!("links carry {}", Carries::WORDS.join(", ")))
+                        .nearest(word, expr.span, Carries::WORDS),
+                )
+            }),
+            _ => Err(self.fault(Problem::error("this is not something that a link carries", expr.span, "here").help(Carries::WORDS.join(", ")))),
+        }
+    }
+}
+
+fn formula_problem(name: &str, error: &FormulaError, span: Span) -> Problem {
+    Problem::error(format!("`{name}` has no answer: {error}"), span, "worked out here")
+}
+
+/// `velocity_pressure(speed, height)`
+#[must_use]
+pub(super) fn signature(function: &Function) -> String {
+    let parameters: Vec<String> = function
+        .parameters
+        .iter()
+        .map(|parameter| if parameter.optional { format!("[{}]", parameter.name) } else { parameter.name.to_owned() })
+        .collect();
+    format!("{}({})", function.name, parameters.join(", "))
+}
+
+fn counted(count: usize) -> String {
+    match count {
+        1 => "one argument".to_owned(),
+        n => format!("{n} arguments"),
+    }
+}
+
+fn is_finite(value: &Value) -> bool {
+    match value {
+        Value::Quantity(quantity) => quantity.si.is_finite(),
+        Value::Range(ends) => ends.iter().all(|end| end.si.is_finite()),
+        Value::Size(parts) => parts.iter().all(|part| part.si.is_finite()),
+        Value::List(items) => items.iter().all(is_finite),
+        Value::Record(record) => record.fields.iter().all(|(_, value)| is_finite(value)),
+        _ => true,
+    }
+}

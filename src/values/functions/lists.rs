@@ -1,0 +1,112 @@
+//! Lists and dates.
+
+use super::arguments::Arguments;
+use super::{Body, Function, Takes, needs};
+use crate::calc::FormulaError;
+use crate::units::Dim;
+use crate::values::evaluator::Evaluator;
+use crate::values::value::{Quantity, Value};
+use rustc_hash::FxHashMap;
+use std::rc::Rc;
+
+const SOURCE: &str = "arithmetic";
+
+#[expect(clippy::cast_precision_loss, reason = "lists are far shorter than 2^52")]
+fn length(arguments: &Arguments) -> Result<Value, FormulaError> {
+    Ok(Value::number(arguments.values(0).len() as f64))
+}
+
+fn item(arguments: &Arguments) -> Result<Value, FormulaError> {
+    let (items, number) = (arguments.values(0), arguments.si(1));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a fraction or a number out of the list finds nothing")]
+    let at = (number.max(0.0) as usize).checked_sub(1);
+    at.and_then(|at| items.get(at)).cloned().ok_or_else(|| FormulaError::domain("the number", format!("from 1 to {}", items.len())))
+}
+
+/// The value that stands in `values` at the place at which `component` stands in `components`.
+fn of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
+    let Some(wanted) = arguments.component(1) else { return Err(FormulaError::domain("the component", "one")) };
+    let at = match arguments.value(2) {
+        // The index is kept by the list's address: all elements of one list ask in a row.
+        Some(Value::List(items)) => {
+            let address = items.as_ptr() as usize;
+            let known = evaluator.places.borrow().get(&address).map(Rc::clone);
+            let places = known.unwrap_or_else(|| {
+                let mut places = FxHashMap::default();
+                for (at, item) in items.iter().enumerate() {
+                    if let Value::Component(id) = item {
+                        places.entry(*id).or_insert(at);
+                    }
+                }
+                let places = Rc::new(places);
+                if evaluator.scenario.borrow().is_none() {
+                    evaluator.places.borrow_mut().insert(address, Rc::clone(&places));
+                }
+                places
+            });
+            places.get(&wanted).copied()
+        }
+        Some(Value::Component(only)) if *only == wanted => Some(0),
+        _ => None,
+    };
+    let found = match (at, arguments.value(0)) {
+        (Some(at), Some(Value::List(items))) => items.get(at).cloned(),
+        (Some(0), Some(value)) => Some(value.clone()),
+        _ => None,
+    };
+    found.ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components"))
+}
+
+fn days(arguments: &Arguments) -> Result<Value, FormulaError> {
+    let (Some(from), Some(to)) = (arguments.date(0), arguments.date(1)) else { return Err(FormulaError::domain("both", "dates")) };
+    let day = |date: crate::syntax::tree::Date| {
+        // Days from civil date (proleptic Gregorian): Howard Hinnant's algorithm, counting from March.
+        let (year, month) = if date.month <= 2 { (date.year - 1, i64::from(date.month) + 9) } else { (date.year, i64::from(date.month) - 3) };
+        let year = i64::from(year);
+        year * 365 + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400) + (month * 153 + 2) / 5 + i64::from(date.day)
+    };
+    #[expect(clippy::cast_precision_loss, reason = "days of the calendar are far fewer than 2^52")]
+    let days = (day(to) - day(from)) as f64;
+    let unit = crate::units::Unit::parse("day").ok().map(std::sync::Arc::new);
+    Ok(Value::Quantity(Quantity { si: days * 86_400.0, dim: Dim::TIME, unit }))
+}
+
+/// The table of this subject.
+pub(super) const FUNCTIONS: &[Function] = &[
+    Function {
+        name: "length_of",
+        doc: "how many a list has",
+        parameters: &[needs("list", Takes::Anything, "the list")],
+        gives: "number",
+        source: SOURCE,
+        body: Body::Formula(length),
+    },
+    Function {
+        name: "item",
+        doc: "one of a list by its number, from 1",
+        parameters: &[needs("list", Takes::Anything, "the list"), needs("number", Takes::Quantity(Dim::NUMBER), "which, from 1")],
+        gives: "what the list holds",
+        source: SOURCE,
+        body: Body::Formula(item),
+    },
+    Function {
+        name: "of",
+        doc: "the value that belongs to a component, from a list of values in the order of a list of components",
+        parameters: &[
+            needs("values", Takes::Anything, "the values"),
+            needs("component", Takes::Component, "whose"),
+            needs("components", Takes::Components, "the components in the same order"),
+        ],
+        gives: "what the list holds",
+        source: SOURCE,
+        body: Body::Design(of),
+    },
+    Function {
+        name: "days_between",
+        doc: "the days from one date to another; negative if it is earlier",
+        parameters: &[needs("from", Takes::Date, "the first day"), needs("to", Takes::Date, "the second day")],
+        gives: "time",
+        source: "Gregorian calendar",
+        body: Body::Formula(days),
+    },
+];

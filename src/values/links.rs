@@ -1,0 +1,181 @@
+//! The component graph: which component leads to which, and what the link carries.
+
+use super::evaluator::Evaluator;
+use super::value::Value;
+use crate::design::{Carries, ComponentId, Design, NodeId, Type};
+use petgraph::Direction;
+use petgraph::graph::{DiGraph, NodeIndex};
+use petgraph::visit::EdgeRef;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+/// One link of the component graph.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Link {
+    /// The line that makes it.
+    pub node: NodeId,
+    /// What it carries.
+    pub carries: Carries,
+}
+
+/// The component graph.
+#[derive(Debug, Default)]
+pub struct Links {
+    graph: DiGraph<ComponentId, Link>,
+}
+
+/// Where a load goes from a component on.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Trail {
+    /// Components of a kind that the soil carries, in the order in which they are found.
+    pub grounds: Vec<ComponentId>,
+    /// Components from which it goes no further, though the soil does not carry them.
+    pub loose_ends: Vec<ComponentId>,
+    /// For each component reached, the one before it.
+    came_from: FxHashMap<ComponentId, ComponentId>,
+}
+
+impl Trail {
+    /// The way from the start to a component that was reached.
+    #[must_use]
+    pub fn path(&self, to: ComponentId) -> Vec<ComponentId> {
+        let mut path = vec![to];
+        let mut at = to;
+        while let Some(before) = self.came_from.get(&at) {
+            path.push(*before);
+            at = *before;
+        }
+        path.reverse();
+        path
+    }
+}
+
+impl Evaluator {
+    /// The component graph, worked out at the first call.
+    pub fn links(&self) -> &Links {
+        if self.links.get().is_none() {
+            let links = self.gather_all_links();
+            // Another call on the way may have been first; both are the same.
+            let _ = self.links.set(links);
+        }
+        self.links.get_or_init(Links::default)
+    }
+
+    fn gather_all_links(&self) -> Links {
+        let design = &self.design;
+        let mut graph = DiGraph::with_capacity(design.components.len(), design.components.len());
+        for at in 0..design.components.len() {
+            graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
+        }
+        let (_, _) = self.in_frame(None, || {
+            for (at, component) in (0_u32..).zip(&design.components) {
+                let from = ComponentId(at);
+                for (property, declared) in design.kind(component.kind).properties.iter().enumerate() {
+                    if declared.carries.is_none() || !matches!(declared.ty, Type::Link { .. }) {
+                        continue;
+                    }
+                    let Ok(value) = self.property(from, property) else { continue };
+                    let link = Link { node: design.node(from, property), carries: declared.carries };
+                    each_component(&value, &mut |to| {
+                        graph.add_edge(NodeIndex::new(from.0 as usize), NodeIndex::new(to.0 as usize), link);
+                    });
+                }
+            }
+        });
+        Links { graph }
+    }
+}
+
+fn each_component(value: &Value, visit: &mut dyn FnMut(ComponentId)) {
+    match value {
+        Value::Component(id) => visit(*id),
+        Value::List(items) => items.iter().for_each(|item| each_component(item, visit)),
+        _ => {}
+    }
+}
+
+impl Links {
+    /// The links that lead on from a component and carry all of `what`.
+    pub fn onward(&self, from: ComponentId, what: Carries) -> impl Iterator<Item = (ComponentId, Link)> + '_ {
+        self.edges(from, what, Direction::Outgoing)
+    }
+
+    /// The links that lead to a component and carry all of `what`.
+    pub fn arriving(&self, at: ComponentId, what: Carries) -> impl Iterator<Item = (ComponentId, Link)> + '_ {
+        self.edges(at, what, Direction::Incoming)
+    }
+
+    fn edges(&self, at: ComponentId, what: Carries, direction: Direction) -> impl Iterator<Item = (ComponentId, Link)> + '_ {
+        let index = NodeIndex::new(at.0 as usize);
+        let known = self.graph.node_weight(index).is_some();
+        known
+            .then(|| self.graph.edges_directed(index, direction))
+            .into_iter()
+            .flatten()
+            .filter(move |edge| edge.weight().carries.holds(what))
+            .filter_map(move |edge| {
+                let other = if direction == Direction::Outgoing { edge.target() } else { edge.source() };
+                Some((*self.graph.node_weight(other)?, *edge.weight()))
+            })
+    }
+
+    /// Follows what a component passes on, along every branch, down to the ground or a loose end.
+    #[must_use]
+    pub fn trail(&self, design: &Design, start: ComponentId, what: Carries) -> Trail {
+        let mut trail = Trail::default();
+        let mut seen: FxHashSet<ComponentId> = FxHashSet::from_iter([start]);
+        let mut waiting = std::collections::VecDeque::from([start]);
+        while let Some(at) = waiting.pop_front() {
+            if design.kind_of(at).ground {
+                trail.grounds.push(at);
+                continue;
+            }
+            let mut goes_on = false;
+            let mut next: Vec<ComponentId> = self.onward(at, what).map(|(to, _)| to).collect();
+            next.sort_unstable();
+            for to in next {
+                goes_on = true;
+                if seen.insert(to) {
+                    trail.came_from.insert(to, at);
+                    waiting.push_back(to);
+                }
+            }
+            if !goes_on {
+                trail.loose_ends.push(at);
+            }
+        }
+        // Round and round without ever reaching anything is a loose end too.
+        if trail.grounds.is_empty() && trail.loose_ends.is_empty() {
+            trail.loose_ends.push(start);
+        }
+        trail
+    }
+
+    /// The shortest way between two components over links that carry `what`, in either direction.
+    #[must_use]
+    pub fn way(&self, from: ComponentId, to: impl Fn(ComponentId) -> bool, what: Carries) -> Option<Vec<(ComponentId, Option<Link>)>> {
+        let mut came_from: FxHashMap<ComponentId, (ComponentId, Link)> = FxHashMap::default();
+        let mut seen: FxHashSet<ComponentId> = FxHashSet::from_iter([from]);
+        let mut waiting = std::collections::VecDeque::from([from]);
+        while let Some(at) = waiting.pop_front() {
+            if at != from && to(at) {
+                let mut path = vec![(at, None)];
+                let mut step = at;
+                while let Some((before, link)) = came_from.get(&step) {
+                    path.push((*before, Some(*link)));
+                    step = *before;
+                }
+                path.reverse();
+                return Some(path);
+            }
+            let mut next: Vec<(ComponentId, Link)> = self.onward(at, what).chain(self.arriving(at, what)).collect();
+            next.sort_unstable_by_key(|(to, _)| *to);
+            for (to, link) in next {
+                if seen.insert(to) {
+                    came_from.insert(to, (at, link));
+                    waiting.push_back(to);
+                }
+            }
+        }
+        None
+    }
+}

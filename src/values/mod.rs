@@ -1,0 +1,27 @@
+//! The value graph: every property of every component worked out once, on demand, with its origin.
+//!
+//! In: a [`Design`](crate::design::Design). Out: values, or exactly what is missing for them. Each
+//! value knows the values that it was worked out from, so that "how", worst cases and what-ifs are
+//! views of one graph. It knows no rule and prints nothing.
+
+mod aggregate;
+mod arithmetic;
+mod evaluator;
+mod expression;
+mod fit;
+pub mod functions;
+mod how;
+mod lack;
+mod links;
+mod scenario;
+mod show;
+mod value;
+
+pub use evaluator::{Evaluator, Scope, Tolerance};
+pub use how::Step;
+pub use lack::{Lack, Missing};
+pub use links::{Link, Links, Trail};
+pub use value::{Quantity, Record, Value};
+
+/// A value, or what stands in its way.
+pub type Outcome = Result<Value, Lack>;

@@ -1,0 +1,125 @@
+//! What if: some values replaced, and only what depends on them worked out again.
+//!
+//! Worst cases, "what would mend it" and what-ifs all ask here. Values that do not depend on a
+//! replaced one are shared with the design as it stands.
+
+use super::evaluator::Evaluator;
+use super::value::{Quantity, Value};
+use super::Outcome;
+use crate::design::NodeId;
+use rustc_hash::{FxHashMap, FxHashSet};
+
+/// Replaced values with what they touch.
+#[derive(Debug, Default)]
+pub(super) struct Scenario {
+    replaced: FxHashMap<NodeId, Value>,
+    touched: FxHashSet<NodeId>,
+    again: FxHashMap<NodeId, Outcome>,
+    working: FxHashSet<NodeId>,
+}
+
+impl Evaluator {
+    /// Runs `work` with other values in place of the design's, then forgets them.
+    ///
+    /// The nodes replaced must have been worked out before. Problems met on the way are not reported.
+    pub fn what_if<T>(&self, replaced: impl IntoIterator<Item = (NodeId, Value)>, work: impl FnOnce() -> T) -> T {
+        let replaced: FxHashMap<NodeId, Value> = replaced.into_iter().collect();
+        let mut touched = FxHashSet::default();
+        let mut waiting: Vec<NodeId> = replaced.keys().copied().collect();
+        while let Some(node) = waiting.pop() {
+            for next in self.read_by(node) {
+                if touched.insert(next) {
+                    waiting.push(next);
+                }
+            }
+        }
+        let before = self.scenario.replace(Some(Scenario { replaced, touched, ..Scenario::default() }));
+        let (outcome, _) = self.in_frame(None, work);
+        self.scenario.replace(before);
+        outcome
+    }
+
+    /// The node's value moved by `delta` (SI base units) in one part.
+    #[must_use]
+    pub fn moved(&self, value: &Value, part: usize, delta: f64) -> Value {
+        let shifted = |quantity: &Quantity| Quantity { si: quantity.si + delta, ..quantity.clone() };
+        match value {
+            Value::Quantity(quantity) => Value::Quantity(shifted(quantity)),
+            Value::Size(parts) => {
+                Value::Size(parts.iter().enumerate().map(|(at, quantity)| if at == part { shifted(quantity) } else { quantity.clone() }).collect())
+            }
+            Value::Range(ends) => {
+                let mut ends = ends.as_ref().clone();
+                if let Some(end) = ends.get_mut(part) {
+                    *end = shifted(end);
+                }
+                Value::Range(std::sync::Arc::new(ends))
+            }
+            Value::List(items) => Value::List(
+                items.iter().enumerate().map(|(at, item)| if at == part { self.moved(item, 0, delta) } else { item.clone() }).collect(),
+            ),
+            other => other.clone(),
+        }
+    }
+
+    /// Inside a what-if: the replaced value, or the touched one worked out again; `None` if the design's own counts.
+    pub(super) fn scenario_value(&self, node: NodeId) -> Option<Outcome> {
+        {
+            let scenario = self.scenario.borrow();
+            let scenario = scenario.as_ref()?;
+            if let Some(value) = scenario.replaced.get(&node) {
+                return Some(Ok(value.clone()));
+            }
+            if let Some(outcome) = scenario.again.get(&node) {
+                return Some(outcome.clone());
+            }
+        }
+        if self.known(node).is_none() {
+            self.learn(node);
+        }
+        {
+            let mut scenario = self.scenario.borrow_mut();
+            let scenario = scenario.as_mut()?;
+            if !scenario.touched.contains(&node) {
+                return None;
+            }
+            // A circle that only these values close.
+            if !scenario.working.insert(node) {
+                return Some(Err(super::Lack::Faulty));
+            }
+        }
+        let (outcome, _) = self.in_frame(Some(node), || self.work_out(node));
+        if let Some(scenario) = self.scenario.borrow_mut().as_mut() {
+            scenario.working.remove(&node);
+            scenario.again.insert(node, outcome.clone());
+        }
+        Some(outcome)
+    }
+
+    /// Works out a node that the design as it stands did not need, and whether the replaced values touch it.
+    fn learn(&self, node: NodeId) {
+        let scenario = self.scenario.borrow_mut().take();
+        let (_, _) = self.in_frame(None, || self.value(node).is_ok());
+        if let Some(mut scenario) = scenario {
+            self.spread(node, &mut scenario);
+            self.scenario.borrow_mut().replace(scenario);
+        }
+    }
+
+    fn spread(&self, node: NodeId, scenario: &mut Scenario) {
+        // Below a node that was new there may be others that are new: look down to what is known to be touched.
+        let mut order = vec![node];
+        let mut seen: FxHashSet<NodeId> = order.iter().copied().collect();
+        let mut at = 0;
+        while let Some(next) = order.get(at).copied() {
+            at += 1;
+            order.extend(self.reads(next).into_iter().filter(|read| seen.insert(*read)));
+        }
+        for next in order.into_iter().rev() {
+            let touched = |read: &NodeId| scenario.touched.contains(read) || scenario.replaced.contains_key(read);
+            if self.reads(next).iter().any(touched) {
+                scenario.touched.insert(next);
+            }
+        }
+    }
+}

@@ -1,0 +1,44 @@
+//! A value as a person reads it.
+
+use super::evaluator::Evaluator;
+use super::value::{Quantity, Value};
+use crate::units;
+
+impl Evaluator {
+    /// In the author's unit where one was written, else in a usual unit of the design's system.
+    #[must_use]
+    pub fn show_value(&self, value: &Value) -> String {
+        match value {
+            Value::Zero => "0".to_owned(),
+            Value::Quantity(quantity) => self.show_quantity(quantity),
+            Value::Range(ends) => {
+                let [from, to] = ends.as_ref();
+                format!("{} to {}", self.show_quantity(from), self.show_quantity(to))
+            }
+            Value::Size(parts) => parts.iter().map(|part| self.show_quantity(part)).collect::<Vec<_>>().join(" by "),
+            Value::List(items) if items.is_empty() => "none".to_owned(),
+            Value::List(items) => items.iter().map(|item| self.show_value(item)).collect::<Vec<_>>().join(", "),
+            Value::Text(text) => text.to_string(),
+            Value::Word(word) => word.to_string(),
+            Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
+            Value::Date(date) => date.to_string(),
+            Value::Component(id) => self.design.component(*id).name.to_string(),
+            Value::Record(record) => record
+                .fields
+                .iter()
+                .filter(|(_, value)| !matches!(value, Value::Record(_)))
+                .map(|(name, value)| match value {
+                    Value::List(items) if matches!(items.first(), Some(Value::Record(_))) => format!("{name} [{} entries]", items.len()),
+                    _ => format!("{name} {}", self.show_value(value)),
+                })
+                .collect::<Vec<_>>()
+                .join("; "),
+        }
+    }
+
+    /// As [`Evaluator::show_value`] for a quantity.
+    #[must_use]
+    pub fn show_quantity(&self, quantity: &Quantity) -> String {
+        units::show(quantity.si, quantity.dim, quantity.unit.as_deref(), self.system)
+    }
+}

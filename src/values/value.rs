@@ -1,0 +1,122 @@
+//! What a property can be worth.
+
+use crate::design::ComponentId;
+use crate::syntax::tree::Date;
+use crate::units::{Dim, Unit};
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// A number with its dimension, and the unit in which its writer thinks of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Quantity {
+    /// In SI base units.
+    pub si: f64,
+    /// Its dimension.
+    pub dim: Dim,
+    /// The unit to show it in; by size and system if nobody wrote one.
+    pub unit: Option<Arc<Unit>>,
+}
+
+impl Quantity {
+    /// A quantity that nobody gave a unit.
+    #[must_use]
+    pub fn new(si: f64, dim: Dim) -> Self {
+        Self { si, dim, unit: None }
+    }
+}
+
+/// What a property can be worth.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// The sum of nothing: zero of whatever dimension is due.
+    Zero,
+    /// A number with its dimension.
+    Quantity(Quantity),
+    /// From one to another.
+    Range(Arc<[Quantity; 2]>),
+    /// One by another (by a third).
+    Size(Arc<[Quantity]>),
+    /// Several.
+    List(Arc<[Value]>),
+    /// A text.
+    Text(SmolStr),
+    /// A choice.
+    Word(SmolStr),
+    /// Yes or no.
+    Flag(bool),
+    /// A day.
+    Date(Date),
+    /// A component.
+    Component(ComponentId),
+    /// What a formula gives: several values by name.
+    Record(Arc<Record>),
+}
+
+/// Several values by name, in order.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Record {
+    /// The fields.
+    pub fields: Vec<(SmolStr, Value)>,
+}
+
+impl Record {
+    /// The field of that name.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&Value> {
+        self.fields.iter().find(|(field, _)| field == name).map(|(_, value)| value)
+    }
+}
+
+impl Value {
+    /// A quantity in SI base units.
+    #[must_use]
+    pub fn quantity(si: f64, dim: Dim) -> Value {
+        Value::Quantity(Quantity::new(si, dim))
+    }
+
+    /// A plain number.
+    #[must_use]
+    pub fn number(number: f64) -> Value {
+        Value::quantity(number, Dim::NUMBER)
+    }
+
+    /// Several values by name.
+    #[must_use]
+    pub fn record(fields: Vec<(&str, Value)>) -> Value {
+        Value::Record(Arc::new(Record { fields: fields.into_iter().map(|(name, value)| (SmolStr::new(name), value)).collect() }))
+    }
+
+    /// Several quantities of one dimension.
+    #[must_use]
+    pub fn list_of(values: impl IntoIterator<Item = f64>, dim: Dim) -> Value {
+        Value::List(values.into_iter().map(|si| Value::quantity(si, dim)).collect())
+    }
+
+    /// What it is, for messages: "a length", "a word".
+    #[must_use]
+    pub fn describe(&self) -> String {
+        match self {
+            Value::Zero => "zero".to_owned(),
+            Value::Quantity(quantity) => quantity.dim.describe(),
+            Value::Range(_) => "a range".to_owned(),
+            Value::Size(_) => "a size".to_owned(),
+            Value::List(_) => "a list".to_owned(),
+            Value::Text(_) => "a text".to_owned(),
+            Value::Word(word) => format!("the word `{word}`"),
+            Value::Flag(_) => "yes or no".to_owned(),
+            Value::Date(_) => "a date".to_owned(),
+            Value::Component(_) => "a component".to_owned(),
+            Value::Record(_) => "a table".to_owned(),
+        }
+    }
+
+    /// The number in SI base units, if it is one.
+    #[must_use]
+    pub fn si(&self) -> Option<f64> {
+        match self {
+            Value::Zero => Some(0.0),
+            Value::Quantity(quantity) => Some(quantity.si),
+            _ => None,
+        }
+    }
+}
