@@ -4,10 +4,13 @@
 //! The modules in reading order are the journey of a line of text:
 //! text → syntax → design → values → rules → output.
 
-pub mod text;
-pub mod problem;
-pub mod units;
-pub mod syntax;
 pub mod calc;
 pub mod design;
+pub mod problem;
+pub mod rules;
+pub mod session;
+pub mod syntax;
+pub mod text;
+pub mod trade;
+pub mod units;
 pub mod values;

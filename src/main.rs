@@ -4,6 +4,10 @@ fn main() {
     let t = std::time::Instant::now();
     let (tree, problems) = wallplate::syntax::parse(&text, wallplate::text::FileId(0));
     eprintln!("{} items {:?} {:.1} MB/s", tree.items.len(), t.elapsed(), text.len() as f64 / t.elapsed().as_secs_f64() / 1e6);
-    if tree.items.len() < 40 { println!("{tree:#?}"); }
-    for p in problems { println!("{p:?}"); }
+    if tree.items.len() < 40 {
+        println!("{tree:#?}");
+    }
+    for p in problems {
+        println!("{p:?}");
+    }
 }

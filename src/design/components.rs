@@ -126,7 +126,8 @@ impl Design {
         let found = self.kind_named(&word.text);
         if found.is_none() {
             let known: Vec<SmolStr> = self.kinds.iter().map(|kind| kind.name.clone()).collect();
-            let known = || known.iter().map(SmolStr::as_str).chain(["pattern", "variant", "measured", "accept", "kind", "rule", "use", "let"]);
+            let known =
+                || known.iter().map(SmolStr::as_str).chain(["pattern", "variant", "measured", "accept", "kind", "rule", "use", "let"]);
             let mut problem = Problem::error(format!("there is no kind of component called `{}`", word.text), word.span, "this kind");
             problem = match nearest(&word.text, known()) {
                 Some(_) => problem.nearest(&word.text, word.span, known()),
@@ -180,11 +181,8 @@ impl Design {
         loop {
             let start = lines.len();
             for line in &current.lines {
-                let property = if quiet || origin != Origin::Own {
-                    self.kind(kind).property(&line.name.text)
-                } else {
-                    self.property_of(kind, line)
-                };
+                let property =
+                    if quiet || origin != Origin::Own { self.kind(kind).property(&line.name.text) } else { self.property_of(kind, line) };
                 let Some(property) = property.and_then(|property| u16::try_from(property).ok()) else { continue };
                 let before = lines.iter().position(|(at, _)| *at == property);
                 match before {
@@ -274,9 +272,8 @@ impl Design {
                 return;
             }
             Some((first, last, span)) if (last - first) as usize + self.components.len() >= MOST_COMPONENTS => {
-                self.problems.push(
-                    Problem::error(format!("more than {MOST_COMPONENTS} components"), span, "these").help("check the last number"),
-                );
+                self.problems
+                    .push(Problem::error(format!("more than {MOST_COMPONENTS} components"), span, "these").help("check the last number"));
                 return;
             }
             Some((first, last, _)) => (Some(first), Some(last)),
@@ -336,9 +333,7 @@ impl Design {
         if choice.as_built {
             // What was measured later counts.
             measured.sort_by_key(|block| block.date);
-            chosen.extend(
-                measured.iter().map(|block| Replacement { changes: &block.changes, origin: Origin::Measured(block.date) }),
-            );
+            chosen.extend(measured.iter().map(|block| Replacement { changes: &block.changes, origin: Origin::Measured(block.date) }));
         }
         for replacement in chosen {
             for change in &replacement.changes.components {
@@ -407,8 +402,7 @@ impl Design {
         for line in &change.lines {
             let property = self.kind_of(id).property(&line.name.text).and_then(|property| u16::try_from(property).ok());
             let (Some(property), Some(component)) = (property, self.components.get_mut(id.0 as usize)) else { continue };
-            let mut written =
-                Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
+            let mut written = Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
             match component.lines.iter_mut().find(|(at, _)| *at == property) {
                 Some((_, planned)) => {
                     written.instead_of = Some(Arc::new(planned.clone()));

@@ -351,10 +351,11 @@ impl Design {
                         Some(id) => found.push(id),
                         None => {
                             let known: Vec<SmolStr> = self.kinds.iter().map(|kind| kind.name.clone()).collect();
-                            self.problems.push(
-                                Problem::error(format!("there is no kind `{}`", word.text), word.span, "here")
-                                    .nearest(&word.text, word.span, known.iter().map(SmolStr::as_str)),
-                            );
+                            self.problems.push(Problem::error(format!("there is no kind `{}`", word.text), word.span, "here").nearest(
+                                &word.text,
+                                word.span,
+                                known.iter().map(SmolStr::as_str),
+                            ));
                         }
                     }
                 }

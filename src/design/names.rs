@@ -47,12 +47,8 @@ impl Design {
                 if !seen.insert(Arc::as_ptr(&written.value)) {
                     continue;
                 }
-                let mut scope = Scope {
-                    writer: Writer::Design,
-                    own: Some(component.kind),
-                    in_array: component.element.is_some(),
-                    bound: Vec::new(),
-                };
+                let mut scope =
+                    Scope { writer: Writer::Design, own: Some(component.kind), in_array: component.element.is_some(), bound: Vec::new() };
                 match kind.properties.get(property) {
                     Some(declared) => self.check_as(&written.value, &declared.ty, &declared.name, &mut scope, &mut found),
                     None => self.check(&written.value, &mut scope, &mut found),
@@ -139,9 +135,7 @@ impl Design {
         let Some(target) = target else {
             let known = || {
                 self.entries().filter_map(|(name, entry)| match entry {
-                    Entry::Component(id) | Entry::Array(id, ..) => {
-                        kinds.contains(&self.component(id).kind).then_some(name.as_str())
-                    }
+                    Entry::Component(id) | Entry::Array(id, ..) => kinds.contains(&self.component(id).kind).then_some(name.as_str()),
                     Entry::Named(_) => None,
                 })
             };

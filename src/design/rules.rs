@@ -56,7 +56,20 @@ impl Rule {
 
 /// What a rule may say, for messages and completion.
 pub const RULE_LINES: [&str; 15] = [
-    "each", "when", "demand", "capacity", "require", "says", "help", "points_to", "reserve", "advice", "source", "caution", "state", "note",
+    "each",
+    "when",
+    "demand",
+    "capacity",
+    "require",
+    "says",
+    "help",
+    "points_to",
+    "reserve",
+    "advice",
+    "source",
+    "caution",
+    "state",
+    "note",
     "kind",
 ];
 
@@ -118,15 +131,13 @@ impl Design {
                 "reserve" => rule.reserve = value,
                 "advice" => match line.value.node {
                     Node::Flag(flag) => rule.advice = flag,
-                    _ => self.problems.push(
-                        Problem::error("`advice` is `yes` or `no`", line.value.span, "this value").help("write `advice yes`"),
-                    ),
+                    _ => self
+                        .problems
+                        .push(Problem::error("`advice` is `yes` or `no`", line.value.span, "this value").help("write `advice yes`")),
                 },
                 "state" => match &line.value.node {
                     Node::Name(word) => rule.state = Some(word.clone()),
-                    _ => self.problems.push(
-                        Problem::error("`state` is `shut`, `moving` or `open`", line.value.span, "this value"),
-                    ),
+                    _ => self.problems.push(Problem::error("`state` is `shut`, `moving` or `open`", line.value.span, "this value")),
                 },
                 word @ ("source" | "caution" | "note") if text.is_none() => self.problems.push(
                     Problem::error(format!("`{word}` is a text in quotes"), line.value.span, "this value")
@@ -177,12 +188,12 @@ impl Design {
                         _ => part.number,
                     });
                 }
-                ("because", _) => self.problems.push(
-                    Problem::error("the reason is a text in quotes", line.value.span, "this value").help("write `because \"…\"`"),
-                ),
-                ("until", _) => self.problems.push(
-                    Problem::error("the day is a date", line.value.span, "this value").help("write `until 2028-01-01`"),
-                ),
+                ("because", _) => self
+                    .problems
+                    .push(Problem::error("the reason is a text in quotes", line.value.span, "this value").help("write `because \"…\"`")),
+                ("until", _) => {
+                    self.problems.push(Problem::error("the day is a date", line.value.span, "this value").help("write `until 2028-01-01`"))
+                }
                 ("up_to", _) => self.problems.push(
                     Problem::error("the limit is a number or a percentage", line.value.span, "this value").help("write `up_to 115 %`"),
                 ),
@@ -211,9 +222,7 @@ impl Design {
             let name = match &item.node {
                 Node::Name(name) => Some(name.clone()),
                 Node::Index(of, element) => match (&of.node, &element.node) {
-                    (Node::Name(name), Node::Quantity(parts)) => {
-                        parts.first().map(|part| SmolStr::new(format!("{name}[{}]", part.number)))
-                    }
+                    (Node::Name(name), Node::Quantity(parts)) => parts.first().map(|part| SmolStr::new(format!("{name}[{}]", part.number))),
                     _ => None,
                 },
                 _ => None,
@@ -238,9 +247,11 @@ impl Design {
                 let (rule, span) = (acceptance.rule.clone(), acceptance.span);
                 let known: Vec<SmolStr> = self.rules.iter().map(|rule| rule.name.clone()).collect();
                 self.problems.push(
-                    Problem::error(format!("there is no rule `{rule}`"), span, "this rule")
-                        .help("`wallplate rules` lists them")
-                        .nearest(&rule, span, known.iter().map(SmolStr::as_str)),
+                    Problem::error(format!("there is no rule `{rule}`"), span, "this rule").help("`wallplate rules` lists them").nearest(
+                        &rule,
+                        span,
+                        known.iter().map(SmolStr::as_str),
+                    ),
                 );
             }
         }

@@ -6,8 +6,8 @@
 use super::explain;
 use super::grammar::{Grammar, Rule};
 use super::tree::{
-    Accept, Argument, Binary, Binder, Change, Changes, Component, Date, Expr, Item, Kind, Let, Line, Measured, Node,
-    Part, Piece, Property, PropertyType, Text, Unary, Use, Variant, Word,
+    Accept, Argument, Binary, Binder, Change, Changes, Component, Date, Expr, Item, Kind, Let, Line, Measured, Node, Part, Piece, Property,
+    PropertyType, Text, Unary, Use, Variant, Word,
 };
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
@@ -87,7 +87,6 @@ fn inside<'p>(pair: &Pair<'p, Rule>) -> Children<'p> {
         )
     })
 }
-
 
 impl Builder<'_> {
     fn span_of(&self, pair: &Pair<'_, Rule>) -> Span {
@@ -358,8 +357,7 @@ impl Builder<'_> {
                 Rule::default => property.default = parts.next().map(|item| Arc::new(self.item_value(item))),
                 Rule::assumed => {
                     property.default = parts.next().map(|item| Arc::new(self.item_value(item)));
-                    property.assumed =
-                        parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
+                    property.assumed = parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
                 }
                 Rule::source => property.source = parts.next().map(|text| self.quoted(&text)),
                 Rule::carrying => property.carrying = parts.map(|word| self.word(&word)).collect(),

@@ -62,10 +62,12 @@ impl PieceOfText<'_> {
             let span = self.span(at, at + c.len_utf8());
             let problem = |what: &str| Problem::error(what.to_owned(), span, "this character");
             return Some(match c {
-                '×' => problem("`×` could be a size or a multiplication").help("write `by` for a size (`3.6 m by 4.8 m`), `*` to multiply"),
-                '“' | '”' | '„' | '«' | '»' => {
-                    problem("text stands in straight quotes").help("write `\"` in place of the curly quotes").mend("write a straight quote", span, "\"")
+                '×' => {
+                    problem("`×` could be a size or a multiplication").help("write `by` for a size (`3.6 m by 4.8 m`), `*` to multiply")
                 }
+                '“' | '”' | '„' | '«' | '»' => problem("text stands in straight quotes")
+                    .help("write `\"` in place of the curly quotes")
+                    .mend("write a straight quote", span, "\""),
                 '‘' | '’' | '′' | '″' => problem("feet and inches are written out").help("write `6 ft 2-1/2 in`"),
                 '–' | '—' | '‐' | '‑' => problem("this dash is not a minus sign").help("write `-`").mend("write `-`", span, "-"),
                 '⁄' | '½' | '¼' | '¾' | '⅛' | '⅜' | '⅝' | '⅞' => {
@@ -141,13 +143,19 @@ impl PieceOfText<'_> {
         for token in self.masked.split_inclusive(|c: char| !(c.is_alphanumeric() || c == '_')) {
             let bare = token.trim_end_matches(|c: char| !(c.is_alphanumeric() || c == '_'));
             let first = at == 0 && bare == word;
-            if (first || named) && bare.len() > 1 && bare.starts_with(|c: char| c.is_ascii_alphabetic()) && bare.contains(|c: char| c.is_ascii_uppercase()) {
+            if (first || named)
+                && bare.len() > 1
+                && bare.starts_with(|c: char| c.is_ascii_alphabetic())
+                && bare.contains(|c: char| c.is_ascii_uppercase())
+            {
                 let lower = bare.to_ascii_lowercase();
                 let span = self.span(at, at + bare.len());
                 return Some(
-                    Problem::error(format!("names are lower case: `{bare}`"), span, "here")
-                        .help(format!("write `{lower}`"))
-                        .mend(format!("write `{lower}`"), span, lower),
+                    Problem::error(format!("names are lower case: `{bare}`"), span, "here").help(format!("write `{lower}`")).mend(
+                        format!("write `{lower}`"),
+                        span,
+                        lower,
+                    ),
                 );
             }
             if token.contains('"') {
@@ -182,9 +190,11 @@ impl PieceOfText<'_> {
                 let span = self.span(start, end + 1);
                 let mended = self.masked.get(start..=end)?.replacen(' ', "-", 1);
                 return Some(
-                    Problem::error("a mixed fraction has no blank in it", span, "one number")
-                        .help(format!("write `{mended}`"))
-                        .mend(format!("write `{mended}`"), span, mended),
+                    Problem::error("a mixed fraction has no blank in it", span, "one number").help(format!("write `{mended}`")).mend(
+                        format!("write `{mended}`"),
+                        span,
+                        mended,
+                    ),
                 );
             }
         }
@@ -194,11 +204,11 @@ impl PieceOfText<'_> {
     /// `6'`
     fn tape_marks(&self) -> Option<Problem> {
         let at = self.masked.find('\'')?;
-        Some(
-            Problem::error("feet and inches are written out", self.span(at, at + 1), "this mark")
-                .help("write `6 ft 2-1/2 in`")
-                .mend("write `ft`", self.span(at, at + 1), " ft "),
-        )
+        Some(Problem::error("feet and inches are written out", self.span(at, at + 1), "this mark").help("write `6 ft 2-1/2 in`").mend(
+            "write `ft`",
+            self.span(at, at + 1),
+            " ft ",
+        ))
     }
 
     fn no_block(&self, strict: Rule) -> Option<Problem> {
@@ -220,12 +230,13 @@ impl PieceOfText<'_> {
         let is_line = matches!(strict, Rule::only_line | Rule::only_rule_line | Rule::only_property | Rule::only_change);
         (alone && is_line).then(|| {
             let what = if strict == Rule::only_property { "type" } else { "value" };
-            Problem::error(format!("`{word}` has no {what}"), self.span(0, word.len()), format!("a {what} should follow"))
-                .help(if strict == Rule::only_property {
+            Problem::error(format!("`{word}` has no {what}"), self.span(0, word.len()), format!("a {what} should follow")).help(
+                if strict == Rule::only_property {
                     format!("say what may stand there, like `{word} length required`")
                 } else {
                     "a line is a name and its value, like `station 4.40 m`".to_owned()
-                })
+                },
+            )
         })
     }
 
@@ -269,8 +280,11 @@ impl PieceOfText<'_> {
         if found.is_empty() {
             let end = self.masked.trim_end().len();
             let from = self.masked.get(..end).unwrap_or_default().rfind(char::is_whitespace).map_or(0, |blank| blank + 1);
-            return Problem::error("this line stops too early", self.span(from, end), "the last thing read")
-                .help(if expected.is_empty() { "finish the line".to_owned() } else { format!("{expected} should follow") });
+            return Problem::error("this line stops too early", self.span(from, end), "the last thing read").help(if expected.is_empty() {
+                "finish the line".to_owned()
+            } else {
+                format!("{expected} should follow")
+            });
         }
         let shown = self.written.get(at..at + found.len()).unwrap_or(found);
         let problem = Problem::error(format!("`{shown}` cannot stand here"), self.span(at, at + found.len()), "read as far as here");
@@ -298,14 +312,8 @@ fn either(words: &[&str]) -> String {
 }
 
 /// What goes without saying where a value is expected.
-const VALUES: [&str; 6] = [
-    "a name",
-    "a number with its unit",
-    "a text in quotes",
-    "a date like 2027-05-02",
-    "`yes` or `no`",
-    "an argument",
-];
+const VALUES: [&str; 6] =
+    ["a name", "a number with its unit", "a text in quotes", "a date like 2027-05-02", "`yes` or `no`", "an argument"];
 
 /// What each production is called to a person; `None` where naming it would not help.
 fn in_words(rule: Rule) -> Option<&'static str> {

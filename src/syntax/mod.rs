@@ -28,8 +28,7 @@ const LARGE_STACK: usize = 256 * 1024 * 1024;
 #[must_use]
 pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
     let reading = reading::read(text, file);
-    let mut builder =
-        build::Builder { file, text, masked: &reading.masked, base: 0, problems: reading.faults.iter().map(fault).collect() };
+    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, problems: reading.faults.iter().map(fault).collect() };
     let mut items = Vec::with_capacity(reading.pieces.len());
     for piece in &reading.pieces {
         let range = piece.range.clone();
@@ -71,20 +70,15 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
 
 fn fault(fault: &Fault) -> Problem {
     match *fault {
-        Fault::NeverClosed(span) => Problem::error("this block is never closed", span, "opened here")
-            .help("write `}` on a line of its own after its last line"),
+        Fault::NeverClosed(span) => {
+            Problem::error("this block is never closed", span, "opened here").help("write `}` on a line of its own after its last line")
+        }
         Fault::ClosesNothing(span) => {
             Problem::error("this `}` closes nothing", span, "no block is open here").help("take it out").mend("take out `}`", span, "")
         }
-        Fault::TooDeep(span) => Problem::error(
-            format!("brackets nest more than {DEEPEST_NESTING} deep"),
-            span,
-            "too deep from here on",
-        )
-        .help("give the inner part a name with `let`"),
-        Fault::TooLong(span) => {
-            Problem::error(format!("this line is longer than {LONGEST_LINE} characters"), span, "this line")
-                .help("break it into several lines, or give parts of it a name with `let`")
-        }
+        Fault::TooDeep(span) => Problem::error(format!("brackets nest more than {DEEPEST_NESTING} deep"), span, "too deep from here on")
+            .help("give the inner part a name with `let`"),
+        Fault::TooLong(span) => Problem::error(format!("this line is longer than {LONGEST_LINE} characters"), span, "this line")
+            .help("break it into several lines, or give parts of it a name with `let`"),
     }
 }

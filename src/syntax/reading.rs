@@ -81,14 +81,7 @@ struct Walk {
 
 impl Walk {
     fn new(text: &str, file: FileId) -> Self {
-        Self {
-            bytes: text.as_bytes().to_vec(),
-            file,
-            comments: Vec::new(),
-            faults: Vec::new(),
-            inside: Vec::new(),
-            open: Vec::new(),
-        }
+        Self { bytes: text.as_bytes().to_vec(), file, comments: Vec::new(), faults: Vec::new(), inside: Vec::new(), open: Vec::new() }
     }
 
     fn byte(&self, at: usize) -> u8 {

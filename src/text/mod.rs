@@ -114,16 +114,13 @@ impl Sources {
     /// The text that a span covers; empty where the span is out of its file.
     #[must_use]
     pub fn slice(&self, span: Span) -> &str {
-        self.get(span.file)
-            .and_then(|source| source.text.get(span.start as usize..span.end as usize))
-            .unwrap_or_default()
+        self.get(span.file).and_then(|source| source.text.get(span.start as usize..span.end as usize)).unwrap_or_default()
     }
 
     /// Line and column of the first byte of a span, both counted from 1, in characters.
     #[must_use]
     pub fn position(&self, span: Span) -> Position {
-        self.get(span.file)
-            .map_or(Position { line: 1, column: 1 }, |source| source.lines().position(&source.text, span.start))
+        self.get(span.file).map_or(Position { line: 1, column: 1 }, |source| source.lines().position(&source.text, span.start))
     }
 
     /// Line and column just past a span.

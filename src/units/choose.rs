@@ -31,37 +31,24 @@ pub fn display_unit(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> O
     }
     // A nought has no size; it is shown in the unit that suits one SI unit.
     let size = if si.abs() < 1e-12 { 1.0 } else { si.abs() };
-    let by_size = CHOICES
-        .iter()
-        .find(|choice| choice.dim == dim)
-        .and_then(|choice| {
-            let steps = match system {
-                System::Metric => choice.metric,
-                System::Us => choice.us,
-            };
-            let step = steps
-                .iter()
-                .rev()
-                .find(|(_, from)| size >= *from)
-                .or(steps.first());
-            step.and_then(|(text, _)| Unit::parse(text).ok())
-        });
+    let by_size = CHOICES.iter().find(|choice| choice.dim == dim).and_then(|choice| {
+        let steps = match system {
+            System::Metric => choice.metric,
+            System::Us => choice.us,
+        };
+        let step = steps.iter().rev().find(|(_, from)| size >= *from).or(steps.first());
+        step.and_then(|(text, _)| Unit::parse(text).ok())
+    });
     by_size.or_else(|| Unit::parse(&dim.base_units()).ok())
 }
 
 /// The handful of units that a person would write for a dimension, most used first, metric and US.
 #[must_use]
 pub fn units_for(dim: Dim) -> Vec<&'static str> {
-    CHOICES.iter().find(|choice| choice.dim == dim).map_or_else(
-        || {
-            all_units()
-                .iter()
-                .filter(|def| def.dim == dim)
-                .map(|def| def.symbol)
-                .collect()
-        },
-        |choice| choice.usual.to_vec(),
-    )
+    CHOICES
+        .iter()
+        .find(|choice| choice.dim == dim)
+        .map_or_else(|| all_units().iter().filter(|def| def.dim == dim).map(|def| def.symbol).collect(), |choice| choice.usual.to_vec())
 }
 
 struct Choice {
@@ -78,63 +65,21 @@ const fn choice(
     metric: &'static [(&'static str, f64)],
     us: &'static [(&'static str, f64)],
 ) -> Choice {
-    Choice {
-        dim,
-        usual,
-        metric,
-        us,
-    }
+    Choice { dim, usual, metric, us }
 }
 
 static CHOICES: &[Choice] = &[
     choice(Dim::NUMBER, &["%"], &[], &[]),
-    choice(
-        Dim::LENGTH,
-        &["m", "mm", "ft", "in"],
-        &[("um", 0.0), ("mm", 1e-5), ("m", 1.0), ("km", 1e4)],
-        &[("ft in", 0.0), ("mi", 3000.0)],
-    ),
-    choice(
-        Dim::AREA,
-        &["m2", "mm2", "ft2", "in2"],
-        &[("mm2", 0.0), ("m2", 0.01)],
-        &[("in2", 0.0), ("ft2", 0.09)],
-    ),
-    choice(
-        Dim::VOLUME,
-        &["m3", "L", "ft3", "yd3"],
-        &[("mm3", 0.0), ("cm3", 1e-7), ("m3", 0.01)],
-        &[("in3", 0.0), ("ft3", 0.028)],
-    ),
-    choice(
-        Dim::SECOND_MOMENT,
-        &["cm4", "mm4", "in4"],
-        &[("mm4", 0.0), ("cm4", 1e-8)],
-        &[("in4", 0.0)],
-    ),
-    choice(
-        Dim::MASS,
-        &["kg", "lb", "t", "g"],
-        &[("g", 0.0), ("kg", 0.1), ("t", 1e4)],
-        &[("oz", 0.0), ("lb", 0.4)],
-    ),
+    choice(Dim::LENGTH, &["m", "mm", "ft", "in"], &[("um", 0.0), ("mm", 1e-5), ("m", 1.0), ("km", 1e4)], &[("ft in", 0.0), ("mi", 3000.0)]),
+    choice(Dim::AREA, &["m2", "mm2", "ft2", "in2"], &[("mm2", 0.0), ("m2", 0.01)], &[("in2", 0.0), ("ft2", 0.09)]),
+    choice(Dim::VOLUME, &["m3", "L", "ft3", "yd3"], &[("mm3", 0.0), ("cm3", 1e-7), ("m3", 0.01)], &[("in3", 0.0), ("ft3", 0.028)]),
+    choice(Dim::SECOND_MOMENT, &["cm4", "mm4", "in4"], &[("mm4", 0.0), ("cm4", 1e-8)], &[("in4", 0.0)]),
+    choice(Dim::MASS, &["kg", "lb", "t", "g"], &[("g", 0.0), ("kg", 0.1), ("t", 1e4)], &[("oz", 0.0), ("lb", 0.4)]),
     choice(
         Dim::TIME,
         &["s", "min", "h", "day"],
-        &[
-            ("ms", 0.0),
-            ("s", 0.1),
-            ("min", 300.0),
-            ("h", 7200.0),
-            ("day", 172_800.0),
-        ],
-        &[
-            ("ms", 0.0),
-            ("s", 0.1),
-            ("min", 300.0),
-            ("h", 7200.0),
-            ("day", 172_800.0),
-        ],
+        &[("ms", 0.0), ("s", 0.1), ("min", 300.0), ("h", 7200.0), ("day", 172_800.0)],
+        &[("ms", 0.0), ("s", 0.1), ("min", 300.0), ("h", 7200.0), ("day", 172_800.0)],
     ),
     choice(
         Dim::ANGLE,
@@ -142,24 +87,9 @@ static CHOICES: &[Choice] = &[
         &[("arcsec", 0.0), ("arcmin", 2.9e-4), ("deg", 1.7e-3)],
         &[("arcsec", 0.0), ("arcmin", 2.9e-4), ("deg", 1.7e-3)],
     ),
-    choice(
-        Dim::TEMPERATURE,
-        &["degC", "degF", "K"],
-        &[("degC", 0.0)],
-        &[("degF", 0.0)],
-    ),
-    choice(
-        Dim::EXPANSION,
-        &["1/K", "1/degF"],
-        &[("1/K", 0.0)],
-        &[("1/degF", 0.0)],
-    ),
-    choice(
-        Dim::FREQUENCY,
-        &["Hz", "1/s"],
-        &[("Hz", 0.0), ("kHz", 1e4)],
-        &[("Hz", 0.0), ("kHz", 1e4)],
-    ),
+    choice(Dim::TEMPERATURE, &["degC", "degF", "K"], &[("degC", 0.0)], &[("degF", 0.0)]),
+    choice(Dim::EXPANSION, &["1/K", "1/degF"], &[("1/K", 0.0)], &[("1/degF", 0.0)]),
+    choice(Dim::FREQUENCY, &["Hz", "1/s"], &[("Hz", 0.0), ("kHz", 1e4)], &[("Hz", 0.0), ("kHz", 1e4)]),
     choice(
         Dim::SPEED,
         &["m/s", "mph", "km/h", "ft/s"],
@@ -167,30 +97,10 @@ static CHOICES: &[Choice] = &[
         // Whatever goes faster than a person walks on such a site is a wind.
         &[("in/s", 0.0), ("ft/s", 0.3), ("mph", 4.0)],
     ),
-    choice(
-        Dim::ACCELERATION,
-        &["m/s2", "ft/s2", "g0"],
-        &[("m/s2", 0.0)],
-        &[("ft/s2", 0.0)],
-    ),
-    choice(
-        Dim::ANGULAR_SPEED,
-        &["rpm", "deg/s", "rad/s"],
-        &[("deg/s", 0.0), ("rpm", 0.1)],
-        &[("deg/s", 0.0), ("rpm", 0.1)],
-    ),
-    choice(
-        Dim::FLOW,
-        &["m3/h", "L/s", "cfm"],
-        &[("m3/h", 0.0)],
-        &[("cfm", 0.0)],
-    ),
-    choice(
-        Dim::FORCE,
-        &["kN", "N", "lbf", "kip"],
-        &[("N", 0.0), ("kN", 1e3), ("MN", 1e6)],
-        &[("lbf", 0.0), ("kip", 44_000.0)],
-    ),
+    choice(Dim::ACCELERATION, &["m/s2", "ft/s2", "g0"], &[("m/s2", 0.0)], &[("ft/s2", 0.0)]),
+    choice(Dim::ANGULAR_SPEED, &["rpm", "deg/s", "rad/s"], &[("deg/s", 0.0), ("rpm", 0.1)], &[("deg/s", 0.0), ("rpm", 0.1)]),
+    choice(Dim::FLOW, &["m3/h", "L/s", "cfm"], &[("m3/h", 0.0)], &[("cfm", 0.0)]),
+    choice(Dim::FORCE, &["kN", "N", "lbf", "kip"], &[("N", 0.0), ("kN", 1e3), ("MN", 1e6)], &[("lbf", 0.0), ("kip", 44_000.0)]),
     choice(
         Dim::MOMENT,
         &["Nm", "kNm", "ft-lbf", "in-lbf", "J", "kWh"],
@@ -209,94 +119,24 @@ static CHOICES: &[Choice] = &[
         &[("N/m", 0.0), ("kN/m", 1e3), ("MN/m", 1e6)],
         &[("plf", 0.0), ("klf", 145_000.0)],
     ),
-    choice(
-        Dim::WEIGHT_DENSITY,
-        &["kN/m3", "lbf/ft3"],
-        &[("kN/m3", 0.0)],
-        &[("lbf/ft3", 0.0)],
-    ),
-    choice(
-        Dim::FLEXURAL_RIGIDITY,
-        &["kN*m2", "N*mm2", "lbf*in2"],
-        &[("N*m2", 0.0), ("kN*m2", 1e3)],
-        &[("lbf*in2", 0.0)],
-    ),
-    choice(
-        Dim::ROTATIONAL_STIFFNESS,
-        &["kNm/rad", "Nm/deg", "ft-lbf/rad"],
-        &[("Nm/rad", 0.0), ("kNm/rad", 1e3)],
-        &[("ft-lbf/rad", 0.0)],
-    ),
-    choice(
-        Dim::DENSITY,
-        &["kg/m3", "pcf"],
-        &[("kg/m3", 0.0)],
-        &[("pcf", 0.0)],
-    ),
-    choice(
-        Dim::AREA_DENSITY,
-        &["kg/m2", "lb/ft2"],
-        &[("kg/m2", 0.0)],
-        &[("lb/ft2", 0.0)],
-    ),
-    choice(
-        Dim::LINE_DENSITY,
-        &["kg/m", "lb/ft"],
-        &[("kg/m", 0.0)],
-        &[("lb/ft", 0.0)],
-    ),
-    choice(
-        Dim::INERTIA,
-        &["kg*m2", "lb*ft2"],
-        &[("kg*m2", 0.0)],
-        &[("lb*ft2", 0.0)],
-    ),
-    choice(
-        Dim::POWER,
-        &["W", "kW", "hp"],
-        &[("mW", 0.0), ("W", 0.1), ("kW", 1e3)],
-        &[("mW", 0.0), ("W", 0.1), ("kW", 1e3)],
-    ),
-    choice(
-        Dim::CURRENT,
-        &["A", "mA"],
-        &[("mA", 0.0), ("A", 0.5)],
-        &[("mA", 0.0), ("A", 0.5)],
-    ),
-    choice(
-        Dim::CHARGE,
-        &["Ah", "mAh"],
-        &[("mAh", 0.0), ("Ah", 3600.0)],
-        &[("mAh", 0.0), ("Ah", 3600.0)],
-    ),
-    choice(
-        Dim::VOLTAGE,
-        &["V", "mV", "kV"],
-        &[("mV", 0.0), ("V", 0.5), ("kV", 1e3)],
-        &[("mV", 0.0), ("V", 0.5), ("kV", 1e3)],
-    ),
+    choice(Dim::WEIGHT_DENSITY, &["kN/m3", "lbf/ft3"], &[("kN/m3", 0.0)], &[("lbf/ft3", 0.0)]),
+    choice(Dim::FLEXURAL_RIGIDITY, &["kN*m2", "N*mm2", "lbf*in2"], &[("N*m2", 0.0), ("kN*m2", 1e3)], &[("lbf*in2", 0.0)]),
+    choice(Dim::ROTATIONAL_STIFFNESS, &["kNm/rad", "Nm/deg", "ft-lbf/rad"], &[("Nm/rad", 0.0), ("kNm/rad", 1e3)], &[("ft-lbf/rad", 0.0)]),
+    choice(Dim::DENSITY, &["kg/m3", "pcf"], &[("kg/m3", 0.0)], &[("pcf", 0.0)]),
+    choice(Dim::AREA_DENSITY, &["kg/m2", "lb/ft2"], &[("kg/m2", 0.0)], &[("lb/ft2", 0.0)]),
+    choice(Dim::LINE_DENSITY, &["kg/m", "lb/ft"], &[("kg/m", 0.0)], &[("lb/ft", 0.0)]),
+    choice(Dim::INERTIA, &["kg*m2", "lb*ft2"], &[("kg*m2", 0.0)], &[("lb*ft2", 0.0)]),
+    choice(Dim::POWER, &["W", "kW", "hp"], &[("mW", 0.0), ("W", 0.1), ("kW", 1e3)], &[("mW", 0.0), ("W", 0.1), ("kW", 1e3)]),
+    choice(Dim::CURRENT, &["A", "mA"], &[("mA", 0.0), ("A", 0.5)], &[("mA", 0.0), ("A", 0.5)]),
+    choice(Dim::CHARGE, &["Ah", "mAh"], &[("mAh", 0.0), ("Ah", 3600.0)], &[("mAh", 0.0), ("Ah", 3600.0)]),
+    choice(Dim::VOLTAGE, &["V", "mV", "kV"], &[("mV", 0.0), ("V", 0.5), ("kV", 1e3)], &[("mV", 0.0), ("V", 0.5), ("kV", 1e3)]),
     choice(
         Dim::RESISTANCE,
         &["ohm", "mohm", "kohm"],
         &[("mohm", 0.0), ("ohm", 0.5), ("kohm", 1e3), ("Mohm", 1e6)],
         &[("mohm", 0.0), ("ohm", 0.5), ("kohm", 1e3), ("Mohm", 1e6)],
     ),
-    choice(
-        Dim::RESISTANCE_PER_LENGTH,
-        &["ohm/km", "mohm/m", "ohm/kft"],
-        &[("ohm/km", 0.0)],
-        &[("ohm/kft", 0.0)],
-    ),
-    choice(
-        Dim::FLUX_DENSITY,
-        &["mT", "gauss", "T"],
-        &[("mT", 0.0), ("T", 0.5)],
-        &[("gauss", 0.0)],
-    ),
-    choice(
-        Dim::MONEY,
-        &["EUR", "USD", "GBP"],
-        &[("money", 0.0)],
-        &[("money", 0.0)],
-    ),
+    choice(Dim::RESISTANCE_PER_LENGTH, &["ohm/km", "mohm/m", "ohm/kft"], &[("ohm/km", 0.0)], &[("ohm/kft", 0.0)]),
+    choice(Dim::FLUX_DENSITY, &["mT", "gauss", "T"], &[("mT", 0.0), ("T", 0.5)], &[("gauss", 0.0)]),
+    choice(Dim::MONEY, &["EUR", "USD", "GBP"], &[("money", 0.0)], &[("money", 0.0)]),
 ];

@@ -9,9 +9,7 @@ use serde::{Deserialize, Serialize};
 /// Exponents of length, mass, time, current, temperature, angle and money.
 ///
 /// The default is a plain number. Two quantities may be added or compared only if these agree.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
 pub struct Dim(pub [i8; 7]);
 
 /// The base unit of each exponent, in the order of [`Dim`].
@@ -157,10 +155,7 @@ impl Dim {
     /// The dimension that a declaration's word stands for: `length`, `area_density`, …
     #[must_use]
     pub fn named(word: &str) -> Option<Dim> {
-        NAMES
-            .iter()
-            .find(|name| name.word == word)
-            .map(|name| name.dim)
+        NAMES.iter().find(|name| name.word == word).map(|name| name.dim)
     }
 
     /// All words that [`Dim::named`] knows.
@@ -171,10 +166,10 @@ impl Dim {
     /// Words for it: `a length`, `a plain number`, or `a quantity in kg*m2/s` where it has no name.
     #[must_use]
     pub fn describe(self) -> String {
-        NAMES.iter().find(|name| name.dim == self).map_or_else(
-            || format!("a quantity in {}", self.base_units()),
-            |name| name.words.to_owned(),
-        )
+        NAMES
+            .iter()
+            .find(|name| name.dim == self)
+            .map_or_else(|| format!("a quantity in {}", self.base_units()), |name| name.words.to_owned())
     }
 
     /// The SI base units of it as a unit is written (`kg*m2/s`, `1/K`); empty for a plain number.
@@ -182,32 +177,15 @@ impl Dim {
     pub fn base_units(self) -> String {
         // A mass is read first: kg*m2, not m2*kg.
         const ORDER: [usize; 7] = [6, 1, 0, 2, 3, 4, 5];
-        let parts = || {
-            ORDER
-                .iter()
-                .filter_map(|&place| Some((*BASE.get(place)?, *self.0.get(place)?)))
-        };
+        let parts = || ORDER.iter().filter_map(|&place| Some((*BASE.get(place)?, *self.0.get(place)?)));
         let written = |unit: &str, exponent: i8| match exponent.unsigned_abs() {
             1 => unit.to_owned(),
             n => format!("{unit}{n}"),
         };
-        let above: Vec<String> = parts()
-            .filter(|(_, n)| *n > 0)
-            .map(|(unit, n)| written(unit, n))
-            .collect();
-        let below: Vec<String> = parts()
-            .filter(|(_, n)| *n < 0)
-            .map(|(unit, n)| written(unit, n))
-            .collect();
-        let above = if above.is_empty() && !below.is_empty() {
-            "1".to_owned()
-        } else {
-            above.join("*")
-        };
-        std::iter::once(above)
-            .chain(below)
-            .collect::<Vec<_>>()
-            .join("/")
+        let above: Vec<String> = parts().filter(|(_, n)| *n > 0).map(|(unit, n)| written(unit, n)).collect();
+        let below: Vec<String> = parts().filter(|(_, n)| *n < 0).map(|(unit, n)| written(unit, n)).collect();
+        let above = if above.is_empty() && !below.is_empty() { "1".to_owned() } else { above.join("*") };
+        std::iter::once(above).chain(below).collect::<Vec<_>>().join("/")
     }
 }
 
@@ -228,11 +206,7 @@ static NAMES: &[Name] = &[
     name("area", Dim::AREA, "an area"),
     name("volume", Dim::VOLUME, "a volume"),
     name("section_modulus", Dim::SECTION_MODULUS, "a section modulus"),
-    name(
-        "second_moment",
-        Dim::SECOND_MOMENT,
-        "a second moment of area",
-    ),
+    name("second_moment", Dim::SECOND_MOMENT, "a second moment of area"),
     name("mass", Dim::MASS, "a mass"),
     name("time", Dim::TIME, "a time"),
     name("angle", Dim::ANGLE, "an angle"),
@@ -251,16 +225,8 @@ static NAMES: &[Name] = &[
     name("line_load", Dim::LINE_LOAD, "a force per length"),
     name("stiffness", Dim::LINE_LOAD, "a stiffness"),
     name("weight_density", Dim::WEIGHT_DENSITY, "a weight per volume"),
-    name(
-        "flexural_rigidity",
-        Dim::FLEXURAL_RIGIDITY,
-        "a flexural rigidity",
-    ),
-    name(
-        "rotational_stiffness",
-        Dim::ROTATIONAL_STIFFNESS,
-        "a rotational stiffness",
-    ),
+    name("flexural_rigidity", Dim::FLEXURAL_RIGIDITY, "a flexural rigidity"),
+    name("rotational_stiffness", Dim::ROTATIONAL_STIFFNESS, "a rotational stiffness"),
     name("density", Dim::DENSITY, "a density"),
     name("area_density", Dim::AREA_DENSITY, "a mass per area"),
     name("line_density", Dim::LINE_DENSITY, "a mass per length"),
@@ -270,16 +236,8 @@ static NAMES: &[Name] = &[
     name("charge", Dim::CHARGE, "an electric charge"),
     name("voltage", Dim::VOLTAGE, "a voltage"),
     name("resistance", Dim::RESISTANCE, "an electric resistance"),
-    name(
-        "resistance_per_length",
-        Dim::RESISTANCE_PER_LENGTH,
-        "an electric resistance per length",
-    ),
+    name("resistance_per_length", Dim::RESISTANCE_PER_LENGTH, "an electric resistance per length"),
     name("flux_density", Dim::FLUX_DENSITY, "a magnetic flux density"),
-    name(
-        "expansion",
-        Dim::EXPANSION,
-        "a thermal expansion per degree",
-    ),
+    name("expansion", Dim::EXPANSION, "a thermal expansion per degree"),
     name("money", Dim::MONEY, "a sum of money"),
 ];

@@ -24,36 +24,20 @@ const METRE_PER_INCH: f64 = 0.0254;
 /// A difference of temperatures must be given its unit (K), for none is taken as a temperature.
 #[must_use]
 pub fn show(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> String {
-    reading(
-        si,
-        dim,
-        display_unit(si, dim, unit, system).as_ref(),
-        FIGURES,
-    )
+    reading(si, dim, display_unit(si, dim, unit, system).as_ref(), FIGURES)
 }
 
 /// Two values of one dimension in one unit, with as many figures as it takes to tell them apart:
 /// for a value beside the limit that it just breaks. Values that are the [`same`] read the same.
 #[must_use]
-pub fn show_apart(
-    a: f64,
-    b: f64,
-    dim: Dim,
-    unit: Option<&Unit>,
-    system: System,
-) -> (String, String) {
+pub fn show_apart(a: f64, b: f64, dim: Dim, unit: Option<&Unit>, system: System) -> (String, String) {
     let plain = (show(a, dim, unit, system), show(b, dim, unit, system));
     if same(a, b) || !confusable(&plain.0, &plain.1) {
         return plain;
     }
     let unit = display_unit(a.abs().max(b.abs()), dim, unit, system);
     (FIGURES..=MOST_FIGURES)
-        .map(|n| {
-            (
-                reading(a, dim, unit.as_ref(), n),
-                reading(b, dim, unit.as_ref(), n),
-            )
-        })
+        .map(|n| (reading(a, dim, unit.as_ref(), n), reading(b, dim, unit.as_ref(), n)))
         .find(|(a, b)| !confusable(a, b))
         .unwrap_or(plain)
 }
@@ -91,11 +75,7 @@ pub fn show_exact(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> Str
 }
 
 fn with_unit(number: String, unit: &str) -> String {
-    if unit.is_empty() {
-        number
-    } else {
-        format!("{number} {unit}")
-    }
+    if unit.is_empty() { number } else { format!("{number} {unit}") }
 }
 
 fn reading(si: f64, dim: Dim, unit: Option<&Unit>, n: usize) -> String {
@@ -156,20 +136,12 @@ pub fn figures(x: f64, n: usize) -> String {
         return format!("{}e{places}", trimmed(mantissa));
     }
     let size = places.unsigned_abs() as usize;
-    let decimals = if places < 0 {
-        n - 1 + size
-    } else {
-        n.saturating_sub(1 + size)
-    };
+    let decimals = if places < 0 { n - 1 + size } else { n.saturating_sub(1 + size) };
     trimmed(&format!("{:.decimals$}", rounded.parse().unwrap_or(x))).to_owned()
 }
 
 fn trimmed(number: &str) -> &str {
-    if number.contains('.') {
-        number.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        number
-    }
+    if number.contains('.') { number.trim_end_matches('0').trim_end_matches('.') } else { number }
 }
 
 /// The shortest text that gives exactly this number when it is read.
@@ -184,16 +156,8 @@ fn shortest(x: f64) -> String {
 }
 
 fn sum_of_money(x: f64) -> String {
-    let sum = if x.abs() < 999.995 {
-        format!("{x:.2}")
-    } else {
-        format!("{x:.0}")
-    };
-    if sum == "-0.00" {
-        "0.00".to_owned()
-    } else {
-        sum
-    }
+    let sum = if x.abs() < 999.995 { format!("{x:.2}") } else { format!("{x:.0}") };
+    if sum == "-0.00" { "0.00".to_owned() } else { sum }
 }
 
 /// A length (m, not negative) as the tape reads, or with more than four figures in decimal inches.

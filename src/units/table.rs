@@ -41,12 +41,8 @@ pub fn all_units() -> &'static [UnitDef] {
 
 /// The unit of this symbol or alias, exactly as written.
 pub(super) fn find(written: &str) -> Option<&'static UnitDef> {
-    static INDEX: LazyLock<HashMap<&'static str, &'static UnitDef>> = LazyLock::new(|| {
-        UNITS
-            .iter()
-            .flat_map(|def| spellings(def).map(move |spelling| (spelling, def)))
-            .collect()
-    });
+    static INDEX: LazyLock<HashMap<&'static str, &'static UnitDef>> =
+        LazyLock::new(|| UNITS.iter().flat_map(|def| spellings(def).map(move |spelling| (spelling, def))).collect());
     INDEX.get(written).copied()
 }
 
@@ -63,16 +59,7 @@ const fn unit(
     name: &'static str,
     source: &'static str,
 ) -> UnitDef {
-    UnitDef {
-        symbol,
-        aliases,
-        dim,
-        factor: ratio[0] / ratio[1],
-        offset: 0.0,
-        name,
-        source,
-        ratio,
-    }
+    UnitDef { symbol, aliases, dim, factor: ratio[0] / ratio[1], offset: 0.0, name, source, ratio }
 }
 
 const fn degree(def: UnitDef, offset: f64) -> UnitDef {

@@ -47,13 +47,7 @@ impl Unit {
     /// The first part that is not a unit, or the whole text where its exponents are beyond sense.
     pub fn parse(text: &str) -> Result<Unit, UnknownUnit> {
         if let Some(def) = find(text) {
-            return Ok(Unit {
-                text: text.into(),
-                dim: def.dim,
-                factor: def.factor,
-                offset: def.offset,
-                ratio: def.ratio,
-            });
+            return Ok(Unit { text: text.into(), dim: def.dim, factor: def.factor, offset: def.offset, ratio: def.ratio });
         }
         if text == FEET_INCHES {
             return Ok(Unit::feet_inches());
@@ -66,13 +60,7 @@ impl Unit {
     #[must_use]
     pub fn feet_inches() -> Unit {
         let ratio = [3048.0, 1e4];
-        Unit {
-            text: SmolStr::new_static(FEET_INCHES),
-            dim: Dim::LENGTH,
-            factor: ratio[0] / ratio[1],
-            offset: 0.0,
-            ratio,
-        }
+        Unit { text: SmolStr::new_static(FEET_INCHES), dim: Dim::LENGTH, factor: ratio[0] / ratio[1], offset: 0.0, ratio }
     }
 
     /// Is this the unit of a length written as feet and inches?
@@ -85,10 +73,7 @@ impl Unit {
     /// for any other unit itself. A tolerance on a temperature is such a difference.
     #[must_use]
     pub fn difference(&self) -> Unit {
-        Unit {
-            offset: 0.0,
-            ..self.clone()
-        }
+        Unit { offset: 0.0, ..self.clone() }
     }
 
     /// The value in SI base units of `x` of this unit.
@@ -109,11 +94,7 @@ impl Unit {
     #[must_use]
     pub fn currency(&self) -> Option<&'static str> {
         let is_sign = |c: char| PRODUCT.contains(&c) || c == '/';
-        self.text
-            .split(is_sign)
-            .filter_map(find)
-            .find(|def| def.dim == Dim::MONEY)
-            .map(|def| def.symbol)
+        self.text.split(is_sign).filter_map(find).find(|def| def.dim == Dim::MONEY).map(|def| def.symbol)
     }
 }
 
@@ -121,18 +102,11 @@ impl Unit {
 /// data sheet gives; the plain factor is left for the ends of the scale.
 fn convert(x: f64, [above, below]: [f64; 2], factor: f64) -> f64 {
     let product = x * above;
-    if product.is_normal() {
-        product / below
-    } else {
-        x * factor
-    }
+    if product.is_normal() { product / below } else { x * factor }
 }
 
 fn compound(text: &str) -> Result<Unit, UnknownUnit> {
-    let beyond = || UnknownUnit {
-        atom: shortened(text),
-        nearest: None,
-    };
+    let beyond = || UnknownUnit { atom: shortened(text), nearest: None };
     let mut dim = Dim::NUMBER;
     let mut ratio = [1.0, 1.0];
     let mut rest = text;
@@ -141,23 +115,13 @@ fn compound(text: &str) -> Result<Unit, UnknownUnit> {
         (rest, dividing) = (after, true);
     }
     loop {
-        let end = rest
-            .find(|c| c == '/' || PRODUCT.contains(&c))
-            .unwrap_or(rest.len());
+        let end = rest.find(|c| c == '/' || PRODUCT.contains(&c)).unwrap_or(rest.len());
         let (written, tail) = rest.split_at(end);
         let (def, exponent) = term(written)?;
         let exponent = if dividing { -exponent } else { exponent };
-        dim = def
-            .dim
-            .power(exponent)
-            .and_then(|d| dim.checked_times(d))
-            .ok_or_else(beyond)?;
+        dim = def.dim.power(exponent).and_then(|d| dim.checked_times(d)).ok_or_else(beyond)?;
         let [above, below] = def.ratio.map(|part| part.powi(exponent.abs()));
-        let [above, below] = if exponent < 0 {
-            [below, above]
-        } else {
-            [above, below]
-        };
+        let [above, below] = if exponent < 0 { [below, above] } else { [above, below] };
         ratio = [ratio[0] * above, ratio[1] * below];
 
         let mut signs = tail.chars();
@@ -165,10 +129,7 @@ fn compound(text: &str) -> Result<Unit, UnknownUnit> {
             None => break,
             Some('/') => dividing = true,
             Some(_) if dividing => {
-                return Err(UnknownUnit {
-                    atom: shortened(text),
-                    nearest: divided_twice(text),
-                });
+                return Err(UnknownUnit { atom: shortened(text), nearest: divided_twice(text) });
             }
             Some(_) => {}
         }
@@ -178,13 +139,7 @@ fn compound(text: &str) -> Result<Unit, UnknownUnit> {
     if !(1e-60..1e60).contains(&factor) {
         return Err(beyond());
     }
-    Ok(Unit {
-        text: text.into(),
-        dim,
-        factor,
-        offset: 0.0,
-        ratio,
-    })
+    Ok(Unit { text: text.into(), dim, factor, offset: 0.0, ratio })
 }
 
 /// `W/m2*K` written so that it can be read one way only.
@@ -201,21 +156,12 @@ fn term(written: &str) -> Result<(&'static UnitDef, i32), UnknownUnit> {
     }
     let (symbol, exponent) = split_power(written);
     if symbol.is_empty() {
-        return Err(UnknownUnit {
-            atom: shortened(written),
-            nearest: nearest(written),
-        });
+        return Err(UnknownUnit { atom: shortened(written), nearest: nearest(written) });
     }
     match (find(symbol), exponent) {
         (Some(def), Some(exponent)) => Ok((def, exponent)),
-        (Some(_), None) => Err(UnknownUnit {
-            atom: shortened(written),
-            nearest: None,
-        }),
-        (None, _) => Err(UnknownUnit {
-            atom: shortened(symbol),
-            nearest: nearest(symbol),
-        }),
+        (Some(_), None) => Err(UnknownUnit { atom: shortened(written), nearest: None }),
+        (None, _) => Err(UnknownUnit { atom: shortened(symbol), nearest: nearest(symbol) }),
     }
 }
 
@@ -242,10 +188,7 @@ fn split_power(written: &str) -> (&str, Option<i32>) {
     } else {
         return (written, Some(1));
     };
-    let exponent = digits
-        .parse()
-        .ok()
-        .filter(|n: &i32| *n != 0 && (-128..=128).contains(n));
+    let exponent = digits.parse().ok().filter(|n: &i32| *n != 0 && (-128..=128).contains(n));
     (symbol, exponent)
 }
 
@@ -290,11 +233,7 @@ fn nearest(symbol: &str) -> Option<String> {
     if let Some((_, meant)) = SLIPS.iter().find(|(slip, _)| *slip == symbol) {
         return Some((*meant).to_owned());
     }
-    let all = || {
-        all_units()
-            .iter()
-            .flat_map(|def| spellings(def).map(move |s| (s, def.symbol)))
-    };
+    let all = || all_units().iter().flat_map(|def| spellings(def).map(move |s| (s, def.symbol)));
     let lower = symbol.to_lowercase();
     if let Some((_, meant)) = all().find(|(spelling, _)| spelling.to_lowercase() == lower) {
         return Some(meant.to_owned());
@@ -306,13 +245,7 @@ fn nearest(symbol: &str) -> Option<String> {
         _ => 2,
     };
     all()
-        .map(|(spelling, meant)| {
-            (
-                strsim::osa_distance(&lower, &spelling.to_lowercase()),
-                spelling.len(),
-                meant,
-            )
-        })
+        .map(|(spelling, meant)| (strsim::osa_distance(&lower, &spelling.to_lowercase()), spelling.len(), meant))
         .filter(|(distance, ..)| *distance <= allowed)
         .min_by_key(|(distance, length, _)| (*distance, length.abs_diff(symbol.len())))
         .map(|(.., meant)| meant.to_owned())

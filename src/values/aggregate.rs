@@ -3,10 +3,10 @@
 //! A condition like `c.holds == x` is answered from an index of that property, so that pairing all
 //! clamps with all roofs does not take every pair.
 
+use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::value::{Quantity, Value};
-use super::Outcome;
 use crate::design::{ComponentId, KindId, Type};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
@@ -105,15 +105,31 @@ impl Evaluator {
             "first" => values.into_iter().next().ok_or_else(nothing),
             "all" | "any" => {
                 if let Some(other) = values.iter().find(|value| !matches!(value, Value::Flag(_))) {
-                    return Err(self.fault(
-                        Problem::error(format!("`{}` gathers yes and no, and this is {}", name.text, other.describe()), value.span, other.describe()),
-                    ));
+                    return Err(self.fault(Problem::error(
+                        format!("`{}` gathers yes and no, and this is {}", name.text, other.describe()),
+                        value.span,
+                        other.describe(),
+                    )));
                 }
                 Ok(Value::Flag(name.text == "all"))
             }
-            "sum" => Ok(self.numbers(&values, name, value)?.into_iter().reduce(|a, b| Quantity { si: a.si + b.si, ..a }).map_or(Value::Zero, Value::Quantity)),
-            "min" => self.numbers(&values, name, value)?.into_iter().reduce(|a, b| if b.si < a.si { b } else { a }).map(Value::Quantity).ok_or_else(nothing),
-            "max" => self.numbers(&values, name, value)?.into_iter().reduce(|a, b| if b.si > a.si { b } else { a }).map(Value::Quantity).ok_or_else(nothing),
+            "sum" => Ok(self
+                .numbers(&values, name, value)?
+                .into_iter()
+                .reduce(|a, b| Quantity { si: a.si + b.si, ..a })
+                .map_or(Value::Zero, Value::Quantity)),
+            "min" => self
+                .numbers(&values, name, value)?
+                .into_iter()
+                .reduce(|a, b| if b.si < a.si { b } else { a })
+                .map(Value::Quantity)
+                .ok_or_else(nothing),
+            "max" => self
+                .numbers(&values, name, value)?
+                .into_iter()
+                .reduce(|a, b| if b.si > a.si { b } else { a })
+                .map(Value::Quantity)
+                .ok_or_else(nothing),
             "mean" => {
                 let numbers = self.numbers(&values, name, value)?;
                 #[expect(clippy::cast_precision_loss, reason = "far fewer components than 2^52")]
@@ -143,9 +159,11 @@ impl Evaluator {
                 Value::Quantity(number) => number.clone(),
                 Value::Zero => Quantity::new(0.0, numbers.first().map_or(Dim::NUMBER, |first| first.dim)),
                 other => {
-                    return Err(self.fault(
-                        Problem::error(format!("`{}` gathers numbers, and this is {}", name.text, other.describe()), value.span, other.describe()),
-                    ));
+                    return Err(self.fault(Problem::error(
+                        format!("`{}` gathers numbers, and this is {}", name.text, other.describe()),
+                        value.span,
+                        other.describe(),
+                    )));
                 }
             };
             if let Some(first) = numbers.first().filter(|first| first.dim != number.dim) {
@@ -201,9 +219,11 @@ impl Evaluator {
         match self.evaluate(&binder.source, scope)? {
             Value::List(items) => Ok((items.to_vec(), condition)),
             one @ (Value::Component(_) | Value::Word(_) | Value::Record(_)) => Ok((vec![one], condition)),
-            other => Err(self.fault(
-                Problem::error(format!("`in` goes through a kind or a list, and this is {}", other.describe()), binder.source.span, other.describe()),
-            )),
+            other => Err(self.fault(Problem::error(
+                format!("`in` goes through a kind or a list, and this is {}", other.describe()),
+                binder.source.span,
+                other.describe(),
+            ))),
         }
     }
 

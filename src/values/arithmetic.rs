@@ -1,9 +1,9 @@
 //! Operators on quantities: dimensions are checked at the operator.
 
+use super::Outcome;
 use super::evaluator::Evaluator;
 use super::lack::Lack;
 use super::value::{Quantity, Value};
-use super::Outcome;
 use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Expr};
 use crate::text::Span;
@@ -21,7 +21,9 @@ impl Evaluator {
     pub(super) fn operate(&self, operation: &Operation<'_>, left: Value, right: Value) -> Outcome {
         use Binary::{Add, Divide, Equal, Greater, GreaterOrEqual, Less, LessOrEqual, Multiply, NotEqual, Power, Subtract};
         let operator = operation.operator;
-        if matches!(operator, Equal | NotEqual) && !matches!((&left, &right), (Value::Quantity(_) | Value::Zero, Value::Quantity(_) | Value::Zero)) {
+        if matches!(operator, Equal | NotEqual)
+            && !matches!((&left, &right), (Value::Quantity(_) | Value::Zero, Value::Quantity(_) | Value::Zero))
+        {
             let same = left == right;
             return Ok(Value::Flag(same == (operator == Equal)));
         }
@@ -45,8 +47,12 @@ impl Evaluator {
                 let (wrong, expr) =
                     if matches!(left, Value::Quantity(_) | Value::Zero) { (&right, operation.right) } else { (&left, operation.left) };
                 return Err(self.fault(
-                    Problem::error(format!("`{}` works on numbers, and this is {}", operator.sign(), wrong.describe()), expr.span, wrong.describe())
-                        .also(operation.sign, "this operator"),
+                    Problem::error(
+                        format!("`{}` works on numbers, and this is {}", operator.sign(), wrong.describe()),
+                        expr.span,
+                        wrong.describe(),
+                    )
+                    .also(operation.sign, "this operator"),
                 ));
             }
         };
@@ -92,7 +98,8 @@ impl Evaluator {
     fn power(&self, operation: &Operation<'_>, base: &Quantity, exponent: &Quantity) -> Outcome {
         if !exponent.dim.is_number() {
             return Err(self.fault(
-                Problem::error("an exponent is a plain number", operation.right.span, exponent.dim.describe()).also(operation.sign, "this operator"),
+                Problem::error("an exponent is a plain number", operation.right.span, exponent.dim.describe())
+                    .also(operation.sign, "this operator"),
             ));
         }
         let whole = exponent.si.round();
@@ -130,7 +137,10 @@ impl Evaluator {
             .also(operation.right.span, b);
         let (bare, other) = if left.dim.is_number() { (operation.left, right.dim) } else { (operation.right, left.dim) };
         let usual = units::units_for(other);
-        if (left.dim.is_number() || right.dim.is_number()) && matches!(bare.node, crate::syntax::tree::Node::Quantity(_)) && !usual.is_empty() {
+        if (left.dim.is_number() || right.dim.is_number())
+            && matches!(bare.node, crate::syntax::tree::Node::Quantity(_))
+            && !usual.is_empty()
+        {
             problem = problem.help(format!("give the number a unit: {}", usual.join(", ")));
         } else if units::as_weight(left.dim, right.dim) || units::as_weight(right.dim, left.dim) {
             problem = problem.help("`weight(…)` makes a force of a mass");

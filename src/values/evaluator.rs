@@ -1,10 +1,10 @@
 //! Working out values on demand, each once, and noting from which others.
 
+use super::Outcome;
 use super::lack::{Lack, Missing};
 use super::links::Links;
 use super::scenario::Scenario;
 use super::value::Value;
-use super::Outcome;
 use crate::design::{ComponentId, Design, NodeId, NodeKind};
 use crate::problem::Problem;
 use crate::text::Span;
@@ -115,8 +115,8 @@ impl Evaluator {
     }
 
     /// What went wrong so far, each once.
-    pub fn take_problems(&self) -> Vec<Problem> {
-        let mut problems = std::mem::take(&mut *self.problems.borrow_mut());
+    pub fn problems(&self) -> Vec<Problem> {
+        let mut problems = self.problems.borrow().clone();
         problems.sort_by_key(Problem::span);
         problems.dedup();
         problems
@@ -190,10 +190,7 @@ impl Evaluator {
     pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {
         let (graph, index) = (self.graph.borrow(), self.graph_index.borrow());
         let Some(at) = index.get(&node) else { return Vec::new() };
-        graph
-            .neighbors_directed(*at, petgraph::Direction::Incoming)
-            .filter_map(|next| graph.node_weight(next).copied())
-            .collect()
+        graph.neighbors_directed(*at, petgraph::Direction::Incoming).filter_map(|next| graph.node_weight(next).copied()).collect()
     }
 
     /// Runs `work` and tells which nodes it read.
@@ -229,9 +226,7 @@ impl Evaluator {
             return;
         }
         let (mut graph, mut index) = (self.graph.borrow_mut(), self.graph_index.borrow_mut());
-        let mut at = |node: NodeId, graph: &mut DiGraph<NodeId, ()>| {
-            *index.entry(node).or_insert_with(|| graph.add_node(node))
-        };
+        let mut at = |node: NodeId, graph: &mut DiGraph<NodeId, ()>| *index.entry(node).or_insert_with(|| graph.add_node(node));
         let from = at(node, &mut graph);
         let mut seen = rustc_hash::FxHashSet::default();
         for read in reads.iter().filter(|read| seen.insert(**read)) {
@@ -267,9 +262,15 @@ impl Evaluator {
     }
 
     /// Reports a problem, once, and gives the lack to return.
-    pub(super) fn fault(&self, mut problem: Problem) -> Lack {
+    pub(super) fn fault(&self, problem: Problem) -> Lack {
+        self.report(problem);
+        Lack::Faulty
+    }
+
+    /// Keeps a problem to be told, unless this is a what-if.
+    pub fn report(&self, mut problem: Problem) {
         if self.scenario.borrow().is_some() {
-            return Lack::Faulty;
+            return;
         }
         // What goes wrong inside a default is shown at the component, not in the library.
         if problem.span().file.is_built_in()
@@ -279,7 +280,6 @@ impl Evaluator {
             problem.mends.clear();
         }
         self.problems.borrow_mut().push(problem);
-        Lack::Faulty
     }
 
     /// The innermost place of the person's own text that is being worked out.

@@ -1,10 +1,10 @@
 //! Expressions worked out in a scope.
 
+use super::Outcome;
 use super::arithmetic::Operation;
 use super::evaluator::{Evaluator, Scope, Tolerance};
 use super::lack::{Lack, Missing};
 use super::value::{Quantity, Value};
-use super::Outcome;
 use crate::design::{ComponentId, Entry};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Binary, Expr, Node, Part, Piece, Unary, Word};
@@ -44,7 +44,11 @@ impl Evaluator {
             Node::Unary(Unary::Negate, of) => match self.evaluate(of, scope)? {
                 Value::Zero => Ok(Value::Zero),
                 Value::Quantity(quantity) => Ok(Value::Quantity(Quantity { si: -quantity.si, ..quantity })),
-                other => Err(self.fault(Problem::error(format!("`-` works on numbers, and this is {}", other.describe()), of.span, other.describe()))),
+                other => Err(self.fault(Problem::error(
+                    format!("`-` works on numbers, and this is {}", other.describe()),
+                    of.span,
+                    other.describe(),
+                ))),
             },
             Node::Binary(operator @ (Binary::And | Binary::Or), _, left, right) => self.logic(*operator, left, right, scope),
             Node::Binary(operator @ (Binary::Equal | Binary::NotEqual), sign, left, right) => {
@@ -285,9 +289,11 @@ impl Evaluator {
                 whole
             }
             _ => {
-                return Err(self.fault(
-                    Problem::error(format!("an element's number is a whole number, and this is {}", index.describe()), at.span, "this number"),
-                ));
+                return Err(self.fault(Problem::error(
+                    format!("an element's number is a whole number, and this is {}", index.describe()),
+                    at.span,
+                    "this number",
+                )));
             }
         };
         if let Node::Name(name) = &of.node
@@ -310,9 +316,11 @@ impl Evaluator {
                         .help(format!("it has {}, counted from 1", items.len())),
                 )),
             },
-            other => Err(self.fault(
-                Problem::error(format!("only a list has numbered elements, and this is {}", other.describe()), of.span, other.describe()),
-            )),
+            other => Err(self.fault(Problem::error(
+                format!("only a list has numbered elements, and this is {}", other.describe()),
+                of.span,
+                other.describe(),
+            ))),
         }
     }
 
@@ -329,9 +337,8 @@ impl Evaluator {
                 None => (part.number, Dim::NUMBER),
             };
             if !si.is_finite() {
-                return Err(self.fault(
-                    Problem::error("this number is too large", part.span, "this number").help("check its exponent and its unit"),
-                ));
+                return Err(self
+                    .fault(Problem::error("this number is too large", part.span, "this number").help("check its exponent and its unit")));
             }
             total = Some(match total {
                 None => Quantity { si, dim, unit },
@@ -388,7 +395,11 @@ impl Evaluator {
         match value {
             Value::Quantity(quantity) => Ok(quantity),
             Value::Zero => Ok(Quantity::new(0.0, Dim::NUMBER)),
-            other => Err(self.fault(Problem::error(format!("a number is due here, and this is {}", other.describe()), expr.span, other.describe()))),
+            other => Err(self.fault(Problem::error(
+                format!("a number is due here, and this is {}", other.describe()),
+                expr.span,
+                other.describe(),
+            ))),
         }
     }
 
@@ -407,7 +418,10 @@ impl Evaluator {
                 self.fit_number(Quantity { si: given.si - difference, ..given }, nominal.dim, "the tolerance", expr)?.si
             };
             if si < 0.0 {
-                return Err(self.fault(Problem::error("a tolerance is not negative", expr.span, "this tolerance").help("write how much more and how much less: `+3 mm -1 mm`")));
+                return Err(self.fault(
+                    Problem::error("a tolerance is not negative", expr.span, "this tolerance")
+                        .help("write how much more and how much less: `+3 mm -1 mm`"),
+                ));
             }
             Ok(si)
         };

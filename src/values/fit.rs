@@ -1,9 +1,9 @@
 //! Whether a value fits where it is written: its type, its dimension, its limits.
 
+use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::Lack;
 use super::value::{Quantity, Value};
-use super::Outcome;
 use crate::design::{ComponentId, LimitWord, Property, Type, Written};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Binary, Expr, Node};
@@ -23,7 +23,9 @@ impl Evaluator {
                 self.evaluate_as(branch, ty, property, scope)
             }
             (Type::List(of), Node::List(items)) => self.items_as(items, of, property, scope),
-            (Type::List(of), _) if !matches!(expr.node, Node::Call(..) | Node::Aggregate { .. } | Node::Name(_) | Node::Field(..) | Node::If(..)) => {
+            (Type::List(of), _)
+                if !matches!(expr.node, Node::Call(..) | Node::Aggregate { .. } | Node::Name(_) | Node::Field(..) | Node::If(..)) =>
+            {
                 self.items_as(std::slice::from_ref(expr), of, property, scope)
             }
             _ => {
@@ -135,8 +137,11 @@ impl Evaluator {
             return Err(self.fault(problem));
         }
         let should = dim.describe();
-        let mut problem =
-            Problem::error(format!("`{property}` is {should}, and this is {}", quantity.dim.describe()), expr.span, quantity.dim.describe());
+        let mut problem = Problem::error(
+            format!("`{property}` is {should}, and this is {}", quantity.dim.describe()),
+            expr.span,
+            quantity.dim.describe(),
+        );
         if dim.is_number() {
             problem = problem.help("a plain number has no unit");
         } else if !usual.is_empty() {
@@ -150,13 +155,7 @@ impl Evaluator {
         Err(self.fault(problem))
     }
 
-    fn fit_link(
-        &self,
-        id: ComponentId,
-        kinds: &[crate::design::KindId],
-        property: &str,
-        expr: &Expr,
-    ) -> Result<ComponentId, Lack> {
+    fn fit_link(&self, id: ComponentId, kinds: &[crate::design::KindId], property: &str, expr: &Expr) -> Result<ComponentId, Lack> {
         let component = self.design.component(id);
         if kinds.contains(&component.kind) {
             return Ok(id);
@@ -211,7 +210,14 @@ impl Evaluator {
         let (should, help) = match ty {
             Type::Quantity(dim) => {
                 let units: Vec<String> = units::units_for(*dim).iter().take(3).map(|unit| format!("2.4 {unit}")).collect();
-                (dim.describe(), if units.is_empty() { "write a number".to_owned() } else { format!("write a number with its unit: {}", units.join(", ")) })
+                (
+                    dim.describe(),
+                    if units.is_empty() {
+                        "write a number".to_owned()
+                    } else {
+                        format!("write a number with its unit: {}", units.join(", "))
+                    },
+                )
             }
             Type::Text => ("a text".to_owned(), "write it in quotes".to_owned()),
             Type::Date => ("a date".to_owned(), "write it as 2027-05-02".to_owned()),
@@ -226,17 +232,13 @@ impl Evaluator {
             Type::Size(_) => ("a size".to_owned(), "write it with `by`: `3.6 m by 4.8 m`".to_owned()),
             Type::Table => ("a table".to_owned(), "it is worked out and not written".to_owned()),
         };
-        self.fault(Problem::error(format!("`{property}` is {should}, and this is {}", value.describe()), expr.span, value.describe()).help(help))
+        self.fault(
+            Problem::error(format!("`{property}` is {should}, and this is {}", value.describe()), expr.span, value.describe()).help(help),
+        )
     }
 
     /// Whether a written value is within what its kind says is sensible.
-    pub(super) fn within_limits(
-        &self,
-        value: &Value,
-        property: &Property,
-        own: ComponentId,
-        written: &Written,
-    ) -> Result<(), Lack> {
+    pub(super) fn within_limits(&self, value: &Value, property: &Property, own: ComponentId, written: &Written) -> Result<(), Lack> {
         if property.limits.is_empty() {
             return Ok(());
         }
@@ -284,7 +286,13 @@ impl Evaluator {
 fn part(expr: &Expr, at: usize) -> &Expr {
     match &expr.node {
         Node::Size(parts) => parts.get(at).unwrap_or(expr),
-        Node::Range(from, to) => if at == 0 { from } else { to },
+        Node::Range(from, to) => {
+            if at == 0 {
+                from
+            } else {
+                to
+            }
+        }
         _ => expr,
     }
 }

@@ -1,8 +1,8 @@
 //! Where a value came from: the lines it stands on, step by step, with the numbers put in.
 
+use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::value::Value;
-use super::Outcome;
 use crate::design::{NodeId, NodeKind, Origin};
 use crate::syntax::tree::{Expr, Node, Unary};
 use crate::text::Span;
@@ -95,7 +95,8 @@ impl Evaluator {
             step.with_numbers = Some(self.with_numbers(expr, &mut scope));
         }
         if !step.shown_before {
-            step.from = self.reads(node).into_iter().map(|read| stacker::maybe_grow(64 * 1024, 1024 * 1024, || self.step(read, seen))).collect();
+            step.from =
+                self.reads(node).into_iter().map(|read| stacker::maybe_grow(64 * 1024, 1024 * 1024, || self.step(read, seen))).collect();
         }
         step
     }

@@ -3,9 +3,9 @@
 //! Worst cases, "what would mend it" and what-ifs all ask here. Values that do not depend on a
 //! replaced one are shared with the design as it stands.
 
+use super::Outcome;
 use super::evaluator::Evaluator;
 use super::value::{Quantity, Value};
-use super::Outcome;
 use crate::design::NodeId;
 use rustc_hash::{FxHashMap, FxHashSet};
 
@@ -45,9 +45,9 @@ impl Evaluator {
         let shifted = |quantity: &Quantity| Quantity { si: quantity.si + delta, ..quantity.clone() };
         match value {
             Value::Quantity(quantity) => Value::Quantity(shifted(quantity)),
-            Value::Size(parts) => {
-                Value::Size(parts.iter().enumerate().map(|(at, quantity)| if at == part { shifted(quantity) } else { quantity.clone() }).collect())
-            }
+            Value::Size(parts) => Value::Size(
+                parts.iter().enumerate().map(|(at, quantity)| if at == part { shifted(quantity) } else { quantity.clone() }).collect(),
+            ),
             Value::Range(ends) => {
                 let mut ends = ends.as_ref().clone();
                 if let Some(end) = ends.get_mut(part) {

@@ -99,8 +99,12 @@ impl Evaluator {
                 }
                 None => {
                     return Err(self.fault(
-                        Problem::error(format!("`{}` takes {}", function.name, counted(function.parameters.len())), argument.value.span, "one too many")
-                            .help(signature(function)),
+                        Problem::error(
+                            format!("`{}` takes {}", function.name, counted(function.parameters.len())),
+                            argument.value.span,
+                            "one too many",
+                        )
+                        .help(signature(function)),
                     ));
                 }
             }
@@ -110,7 +114,8 @@ impl Evaluator {
         match missing {
             None => Ok(placed),
             Some((parameter, _)) => Err(self.fault(
-                Problem::error(format!("`{}` needs `{}`: {}", function.name, parameter.name, parameter.doc), span, "this call").help(signature(function)),
+                Problem::error(format!("`{}` needs `{}`: {}", function.name, parameter.name, parameter.doc), span, "this call")
+                    .help(signature(function)),
             )),
         }
     }
@@ -132,16 +137,18 @@ impl Evaluator {
                 },
             },
             Takes::Quantity(dim) => self.evaluate_as(expr, &Type::Quantity(dim), parameter.name, scope).map(Given::Value),
-            Takes::List(dim) => {
-                self.evaluate_as(expr, &Type::List(Box::new(Type::Quantity(dim))), parameter.name, scope).map(Given::Value)
-            }
+            Takes::List(dim) => self.evaluate_as(expr, &Type::List(Box::new(Type::Quantity(dim))), parameter.name, scope).map(Given::Value),
             Takes::Flag => self.evaluate_as(expr, &Type::Flag, parameter.name, scope).map(Given::Value),
             Takes::Text => self.evaluate_as(expr, &Type::Text, parameter.name, scope).map(Given::Value),
             Takes::Date => self.evaluate_as(expr, &Type::Date, parameter.name, scope).map(Given::Value),
             Takes::Anything | Takes::Quantities => self.evaluate(expr, scope).map(Given::Value),
-            Takes::AnyQuantity => self.of_sort(expr, scope, parameter, "a number", |value| matches!(value, Value::Quantity(_) | Value::Zero)),
+            Takes::AnyQuantity => {
+                self.of_sort(expr, scope, parameter, "a number", |value| matches!(value, Value::Quantity(_) | Value::Zero))
+            }
             Takes::Component => self.of_sort(expr, scope, parameter, "a component", |value| matches!(value, Value::Component(_))),
-            Takes::Components => self.of_sort(expr, scope, parameter, "components", |value| matches!(value, Value::Component(_) | Value::List(_))),
+            Takes::Components => {
+                self.of_sort(expr, scope, parameter, "components", |value| matches!(value, Value::Component(_) | Value::List(_)))
+            }
             Takes::Record => self.of_sort(expr, scope, parameter, "a table", |value| matches!(value, Value::Record(_))),
         }
     }
@@ -159,7 +166,8 @@ impl Evaluator {
             return Ok(Given::Value(value));
         }
         Err(self.fault(
-            Problem::error(format!("`{}` is {sort}, and this is {}", parameter.name, value.describe()), expr.span, value.describe()).help(parameter.doc),
+            Problem::error(format!("`{}` is {sort}, and this is {}", parameter.name, value.describe()), expr.span, value.describe())
+                .help(parameter.doc),
         ))
     }
 
@@ -206,7 +214,10 @@ impl Evaluator {
                         .nearest(word, expr.span, Carries::WORDS),
                 )
             }),
-            _ => Err(self.fault(Problem::error("this is not something that a link carries", expr.span, "here").help(Carries::WORDS.join(", ")))),
+            _ => {
+                Err(self
+                    .fault(Problem::error("this is not something that a link carries", expr.span, "here").help(Carries::WORDS.join(", "))))
+            }
         }
     }
 }

@@ -140,11 +140,5 @@ pub(super) const FUNCTIONS: &[Function] = &[
         connection,
         needs("kinds", Takes::Kinds, "the kinds to look for")
     ),
-    function!(
-        "connecting",
-        "the components of that way",
-        "components",
-        connecting,
-        needs("kinds", Takes::Kinds, "the kinds to look for")
-    ),
+    function!("connecting", "the components of that way", "components", connecting, needs("kinds", Takes::Kinds, "the kinds to look for")),
 ];

@@ -61,7 +61,8 @@ fn days(arguments: &Arguments) -> Result<Value, FormulaError> {
     let (Some(from), Some(to)) = (arguments.date(0), arguments.date(1)) else { return Err(FormulaError::domain("both", "dates")) };
     let day = |date: crate::syntax::tree::Date| {
         // Days from civil date (proleptic Gregorian): Howard Hinnant's algorithm, counting from March.
-        let (year, month) = if date.month <= 2 { (date.year - 1, i64::from(date.month) + 9) } else { (date.year, i64::from(date.month) - 3) };
+        let (year, month) =
+            if date.month <= 2 { (date.year - 1, i64::from(date.month) + 9) } else { (date.year, i64::from(date.month) - 3) };
         let year = i64::from(year);
         year * 365 + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400) + (month * 153 + 2) / 5 + i64::from(date.day)
     };

@@ -123,9 +123,27 @@ const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);
 
 /// The table of this subject.
 pub(super) const FUNCTIONS: &[Function] = &[
-    function!("max", "the largest of several values or of a list", [needs("values", Takes::Quantities, "the values")], "the same sort", largest),
-    function!("min", "the smallest of several values or of a list", [needs("values", Takes::Quantities, "the values")], "the same sort", smallest),
-    function!("sum", "all values of a list added up; zero of none", [needs("values", Takes::Quantities, "the values")], "the same sort", sum),
+    function!(
+        "max",
+        "the largest of several values or of a list",
+        [needs("values", Takes::Quantities, "the values")],
+        "the same sort",
+        largest
+    ),
+    function!(
+        "min",
+        "the smallest of several values or of a list",
+        [needs("values", Takes::Quantities, "the values")],
+        "the same sort",
+        smallest
+    ),
+    function!(
+        "sum",
+        "all values of a list added up; zero of none",
+        [needs("values", Takes::Quantities, "the values")],
+        "the same sort",
+        sum
+    ),
     function!("abs", "the size without the sign", [needs("value", Takes::AnyQuantity, "the value")], "the same sort", absolute),
     function!("sqrt", "the square root", [needs("value", Takes::AnyQuantity, "the value, zero or more")], "the root's sort", square_root),
     function!(
@@ -160,7 +178,13 @@ pub(super) const FUNCTIONS: &[Function] = &[
         "the same sort",
         between
     ),
-    function!("weight", "the weight of a mass at standard gravity, 9.80665 m/s2", [needs("mass", Takes::AnyQuantity, "the mass")], "force", weight),
+    function!(
+        "weight",
+        "the weight of a mass at standard gravity, 9.80665 m/s2",
+        [needs("mass", Takes::AnyQuantity, "the mass")],
+        "force",
+        weight
+    ),
     function!("sin", "the sine", [needs("angle", ANGLE, "the angle")], "number", |a| Ok(Value::number(a.si(0).sin()))),
     function!("cos", "the cosine", [needs("angle", ANGLE, "the angle")], "number", |a| Ok(Value::number(a.si(0).cos()))),
     function!("tan", "the tangent", [needs("angle", ANGLE, "the angle")], "number", |a| Ok(Value::number(a.si(0).tan()))),
@@ -174,5 +198,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         "angle",
         direction
     ),
-    function!("radians", "an angle as a plain number: arc over radius", [needs("angle", ANGLE, "the angle")], "number", |a| Ok(Value::number(a.si(0)))),
+    function!("radians", "an angle as a plain number: arc over radius", [needs("angle", ANGLE, "the angle")], "number", |a| Ok(
+        Value::number(a.si(0))
+    )),
 ];

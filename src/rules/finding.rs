@@ -1,0 +1,145 @@
+//! What a rule found.
+
+use crate::problem::Place;
+use crate::syntax::tree::Date;
+use crate::values::Quantity;
+use smol_str::SmolStr;
+
+/// Whether it holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Verdict {
+    /// It holds, with the reserve wanted.
+    Pass,
+    /// It holds, with less than the reserve wanted left.
+    Tight,
+    /// Something that it needs is not written.
+    Undetermined,
+    /// It does not hold.
+    Fail,
+}
+
+impl Verdict {
+    /// As it is written.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::Tight => "tight",
+            Self::Undetermined => "undetermined",
+            Self::Fail => "fail",
+        }
+    }
+}
+
+/// A number as a finding carries it: the quantity and how it reads.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// The quantity.
+    pub quantity: Quantity,
+    /// How it reads, in the author's unit.
+    pub text: String,
+}
+
+/// A line that is not written.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct MissingLine {
+    /// Whose line; where a whole component is missing, its kind.
+    pub component: String,
+    /// Which property; empty where a whole component is missing.
+    pub property: String,
+    /// What it means.
+    pub doc: String,
+}
+
+/// A habit of the trade that stands in for a line.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Assumed {
+    /// Whose line.
+    pub component: String,
+    /// Which property.
+    pub property: String,
+    /// What is assumed.
+    pub value: String,
+    /// Why it may be.
+    pub because: String,
+}
+
+/// How much of the margin one tolerance takes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Influence {
+    /// The value with the tolerance: `open_sensor.station`.
+    pub name: String,
+    /// The tolerance's line.
+    pub place: Place,
+    /// What it takes of the margin, in the unit of the demand.
+    pub takes: Measure,
+}
+
+/// Someone has looked at the finding and taken it on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Accepted {
+    /// Why.
+    pub because: SmolStr,
+    /// Until when; for good if absent.
+    pub until: Option<Date>,
+    /// Why it no longer counts: the day has passed, or the numbers got worse.
+    pub lapsed: Option<String>,
+}
+
+/// What a rule found on one of its bindings.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// The rule's name.
+    pub rule: SmolStr,
+    /// What should hold.
+    pub title: SmolStr,
+    /// The components that it is about, by name.
+    pub subjects: Vec<SmolStr>,
+    /// Whether it holds.
+    pub verdict: Verdict,
+    /// A piece of advice, not a requirement.
+    pub advice: bool,
+    /// What is asked, at the worst combination of the tolerances.
+    pub demand: Option<Measure>,
+    /// What can be given, at the worst combination of the tolerances.
+    pub capacity: Option<Measure>,
+    /// Demand over capacity; `None` where that has no meaning.
+    pub ratio: Option<f64>,
+    /// Demand and capacity with no tolerance, where there is any.
+    pub nominal: Option<(Measure, Measure)>,
+    /// What is said.
+    pub message: String,
+    /// What to change.
+    pub help: Option<String>,
+    /// On whose word.
+    pub source: Option<SmolStr>,
+    /// What can hurt.
+    pub caution: Option<SmolStr>,
+    /// The state of the roof that it is about.
+    pub state: Option<SmolStr>,
+    /// Lines that are not written.
+    pub missing: Vec<MissingLine>,
+    /// Habits of the trade that it stands on.
+    pub assumed: Vec<Assumed>,
+    /// The lines that it stands on, the one to mend first.
+    pub places: Vec<Place>,
+    /// Tolerances, the one that takes most of the margin first.
+    pub influences: Vec<Influence>,
+    /// Someone has taken it on.
+    pub accepted: Option<Accepted>,
+}
+
+impl Finding {
+    /// Whether someone has taken it on, and that still counts.
+    #[must_use]
+    pub fn is_accepted(&self) -> bool {
+        self.accepted.as_ref().is_some_and(|accepted| accepted.lapsed.is_none())
+    }
+
+    /// The rule's name before the dot.
+    #[must_use]
+    pub fn area(&self) -> &str {
+        self.rule.split('.').next().unwrap_or_default()
+    }
+}

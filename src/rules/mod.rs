@@ -1,0 +1,12 @@
+//! The rules engine: each rule on each of its bindings gives one finding.
+//!
+//! In: the rules of a design and its values. Out: [`Finding`]s, plain data for every reader. Nothing
+//! is dropped: a binding that cannot be decided is a finding that names what is missing. It knows no
+//! rule by name and prints nothing.
+
+mod engine;
+mod finding;
+mod worst;
+
+pub use engine::{Options, check};
+pub use finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};

@@ -1,0 +1,107 @@
+//! The worst combination of the tolerances that a check stands on.
+//!
+//! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
+//! together. Where there are few tolerances every combination of ends is tried as well, so that two
+//! that only hurt together are found too.
+
+use crate::design::NodeId;
+use crate::values::{Evaluator, Value};
+use rustc_hash::FxHashSet;
+
+/// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
+const ALL_COMBINATIONS: usize = 6;
+/// More tolerances than this on one check are moved together by their single effects only.
+const MOST_ALONE: usize = 400;
+
+/// One end of one tolerance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Turn {
+    pub(super) node: NodeId,
+    pub(super) part: usize,
+    pub(super) delta: f64,
+}
+
+/// The numbers that a check depends on and that may be off, with their two ends.
+pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 2]> {
+    let mut found = Vec::new();
+    let mut seen: FxHashSet<NodeId> = FxHashSet::default();
+    let mut waiting: Vec<NodeId> = reads.to_vec();
+    while let Some(node) = waiting.pop() {
+        if !seen.insert(node) {
+            continue;
+        }
+        for tolerance in evaluator.tolerances(node).iter() {
+            let turn = |delta| Turn { node, part: tolerance.part, delta };
+            found.push([turn(-tolerance.down), turn(tolerance.up)]);
+        }
+        waiting.extend(evaluator.reads(node));
+    }
+    found.sort_by_key(|ends| (ends[0].node, ends[0].part));
+    found
+}
+
+/// Runs `work` with the given turns in place.
+pub(super) fn turned<T>(evaluator: &Evaluator, turns: &[Turn], work: impl FnOnce() -> T) -> T {
+    let mut values: Vec<(NodeId, Value)> = Vec::new();
+    for turn in turns {
+        let at = values.iter().position(|(node, _)| *node == turn.node);
+        let before = match at.and_then(|at| values.get(at)) {
+            Some((_, value)) => value.clone(),
+            None => match evaluator.known(turn.node) {
+                Some(Ok(value)) => value,
+                _ => continue,
+            },
+        };
+        let value = evaluator.moved(&before, turn.part, turn.delta);
+        match at.and_then(|at| values.get_mut(at)) {
+            Some(slot) => slot.1 = value,
+            None => values.push((turn.node, value)),
+        }
+    }
+    evaluator.what_if(values, work)
+}
+
+/// The worst combination found, and what each tolerance takes by itself.
+#[derive(Debug, Default)]
+pub(super) struct Worst {
+    /// The turns that together hurt most; empty if the nominal values do.
+    pub(super) turns: Vec<Turn>,
+    /// For each tolerance its worse end and by how much the badness grows, the largest first.
+    pub(super) alone: Vec<(Turn, f64)>,
+}
+
+/// Finds the worst combination.
+///
+/// `badness` grows as the check gets worse; `None` where it cannot be worked out there.
+pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn() -> Option<f64>) -> Worst {
+    let at = |turns: &[Turn]| turned(evaluator, turns, badness);
+    let Some(nominal) = at(&[]) else { return Worst::default() };
+    let mut alone: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
+    for [down, up] in ends.iter().take(MOST_ALONE) {
+        let grows = |turn: &Turn| at(std::slice::from_ref(turn)).map_or(f64::NEG_INFINITY, |value| value - nominal);
+        let (by_down, by_up) = (grows(down), grows(up));
+        alone.push(if by_down > by_up { (*down, by_down) } else { (*up, by_up) });
+    }
+    let mut best: (f64, Vec<Turn>) = (nominal, Vec::new());
+    let mut consider = |turns: Vec<Turn>| {
+        if let Some(value) = at(&turns)
+            && value > best.0
+        {
+            best = (value, turns);
+        }
+    };
+    consider(alone.iter().filter(|(_, grows)| *grows > 0.0).map(|(turn, _)| *turn).collect());
+    for (turn, grows) in &alone {
+        if *grows > 0.0 {
+            consider(vec![*turn]);
+        }
+    }
+    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 {
+        for mask in 0..1_usize << ends.len() {
+            consider(ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
+        }
+    }
+    alone.retain(|(_, grows)| *grows > 0.0);
+    alone.sort_by(|a, b| b.1.total_cmp(&a.1));
+    Worst { turns: best.1, alone }
+}

@@ -1,0 +1,264 @@
+//! Inputs in, one immutable checked design out.
+//!
+//! Command line, editor and tests are skins over [`Session`], so they cannot disagree. It reads no
+//! file itself: what a `use` asks for comes from the [`Shelf`] it is given.
+
+use crate::design::{Choice, Design, NodeId};
+use crate::problem::Problem;
+use crate::rules::{self, Finding, Options};
+use crate::syntax::{
+    self,
+    tree::{Item, Node, Tree, Use},
+};
+use crate::text::{FileId, Source, Sources};
+use crate::trade;
+use crate::units::System;
+use crate::values::{Evaluator, Outcome, Scope};
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::sync::Arc;
+
+/// Where files come from.
+pub trait Shelf {
+    /// The text of the file that `target` names in a `use` of the file `from` (by its shown name), with
+    /// the name to show for it.
+    ///
+    /// # Errors
+    /// Why it cannot be had, in the builder's words, and what to do about it.
+    fn fetch(&self, from: &str, target: &str) -> Result<Source, Refused>;
+}
+
+/// Why a file cannot be had.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    /// What is wrong.
+    pub message: String,
+    /// What to do.
+    pub help: String,
+}
+
+/// A shelf with nothing on it.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct NoShelf;
+
+impl Shelf for NoShelf {
+    fn fetch(&self, _: &str, target: &str) -> Result<Source, Refused> {
+        Err(Refused { message: format!("`{target}` cannot be read from here"), help: "put its lines into this file".to_owned() })
+    }
+}
+
+/// A design as it was read, ready to be asked.
+pub struct Session {
+    /// All files that it is made of.
+    pub sources: Sources,
+    /// The person's own files as trees.
+    pub trees: Vec<(FileId, Arc<Tree>)>,
+    /// The values.
+    pub evaluator: Evaluator,
+    problems: Vec<Problem>,
+}
+
+impl Session {
+    /// Reads a design.
+    ///
+    /// `files` are the files named by the person, `shelf` where others come from, `choice` which of its
+    /// alternatives. Never fails: what is wrong is among [`Session::problems`].
+    #[must_use]
+    pub fn read(files: Vec<Source>, shelf: &dyn Shelf, choice: &Choice) -> Session {
+        let mut reader = Reader {
+            sources: Sources::default(),
+            shelf,
+            trees: Vec::new(),
+            catalogues: Vec::new(),
+            problems: Vec::new(),
+            known: FxHashMap::default(),
+            open: Vec::new(),
+            used: FxHashSet::default(),
+        };
+        let library: Vec<Arc<Tree>> = trade::library().iter().filter_map(|part| reader.built_in(part)).collect();
+        for file in files {
+            reader.file(file);
+        }
+        let Reader { sources, trees, catalogues, mut problems, .. } = reader;
+        let all: Vec<Arc<Tree>> = catalogues.into_iter().chain(trees.iter().map(|(_, tree)| Arc::clone(tree))).collect();
+        let mut design = Design::build(&library, &all, choice);
+        if let Some(variant) = &choice.variant
+            && !design.variants.iter().any(|(name, _)| name == variant)
+        {
+            let known: Vec<&str> = design.variants.iter().map(|(name, _)| name.as_str()).collect();
+            let problem = Problem::error(format!("there is no variant `{variant}`"), crate::text::Span::default(), "in this design");
+            problems.push(if known.is_empty() {
+                problem.help("the design has no variants")
+            } else {
+                problem.help(format!("its variants are {}", known.join(", ")))
+            });
+        }
+        problems.append(&mut design.problems);
+        let system = usual_system(&trees);
+        let evaluator = Evaluator::new(Arc::new(design), system);
+        let session = Session { sources, trees, evaluator, problems };
+        session.work_out_all();
+        session
+    }
+
+    /// Works out every written line, so that every mistake in the text is told whether or not a rule needs the line.
+    fn work_out_all(&self) {
+        let design = self.evaluator.design();
+        for at in 0..design.named.len() {
+            let _ = self.evaluator.value(NodeId(u32::try_from(at).unwrap_or(0)));
+        }
+        for (at, component) in (0_u32..).zip(&design.components) {
+            if component.span.file.is_built_in() {
+                continue;
+            }
+            let id = crate::design::ComponentId(at);
+            for (property, _) in component.lines() {
+                let _ = self.evaluator.property(id, property);
+            }
+        }
+    }
+
+    /// The design.
+    #[must_use]
+    pub fn design(&self) -> &Design {
+        self.evaluator.design()
+    }
+
+    /// What is wrong with the text, in the order of the files, each once.
+    #[must_use]
+    pub fn problems(&self) -> Vec<Problem> {
+        let mut problems = self.problems.clone();
+        problems.extend(self.evaluator.problems());
+        problems.sort_by_key(Problem::span);
+        // Of two errors at one place the first said is the closer one.
+        let mut seen: FxHashSet<Problem> = FxHashSet::default();
+        problems.retain(|problem| seen.insert(problem.clone()));
+        problems
+    }
+
+    /// Runs the rules.
+    #[must_use]
+    pub fn check(&self, options: &Options) -> Vec<Finding> {
+        rules::check(&self.evaluator, options)
+    }
+
+    /// Works out one expression in the design.
+    ///
+    /// # Errors
+    /// What is wrong with it. Places are in a file of their own, which is added to the sources.
+    pub fn value(&mut self, text: &str) -> Result<(crate::syntax::tree::Expr, Outcome), Vec<Problem>> {
+        let Some(file) = self.sources.add(Arc::new(Source::new("expression", text))) else { return Err(Vec::new()) };
+        let expr = syntax::parse_expression(text, file)?;
+        let outcome = self.evaluator.evaluate(&expr, &mut Scope::default());
+        let problems: Vec<Problem> = self.evaluator.problems().into_iter().filter(|problem| problem.span().file == file).collect();
+        if problems.is_empty() { Ok((expr, outcome)) } else { Err(problems) }
+    }
+}
+
+struct Reader<'s> {
+    sources: Sources,
+    shelf: &'s dyn Shelf,
+    trees: Vec<(FileId, Arc<Tree>)>,
+    catalogues: Vec<Arc<Tree>>,
+    problems: Vec<Problem>,
+    /// Files by the name they are shown under.
+    known: FxHashMap<String, FileId>,
+    /// The files being read, the outermost first.
+    open: Vec<String>,
+    /// Catalogues in use.
+    used: FxHashSet<&'static str>,
+}
+
+impl Reader<'_> {
+    fn built_in(&mut self, part: &'static trade::Part) -> Option<Arc<Tree>> {
+        let id = self.sources.add_built_in(part.source())?;
+        Some(part.tree(id))
+    }
+
+    fn file(&mut self, source: Source) {
+        let name = source.name.clone();
+        if self.known.contains_key(&name) {
+            return;
+        }
+        let source = Arc::new(source);
+        let Some(id) = self.sources.add(Arc::clone(&source)) else { return };
+        self.known.insert(name.clone(), id);
+        let (tree, problems) = syntax::parse(&source.text, id);
+        self.problems.extend(problems);
+        let tree = Arc::new(tree);
+        self.trees.push((id, Arc::clone(&tree)));
+        self.open.push(name);
+        for item in &tree.items {
+            if let Item::Use(line) = item {
+                self.take_in(line);
+            }
+        }
+        self.open.pop();
+    }
+
+    fn take_in(&mut self, line: &Use) {
+        let name = line.target.text.as_str();
+        if !line.is_file {
+            match trade::catalogue(name) {
+                Some(part) => {
+                    if self.used.insert(part.name)
+                        && let Some(tree) = self.built_in(part)
+                    {
+                        self.catalogues.push(tree);
+                    }
+                }
+                None => self.problems.push(
+                    Problem::error(format!("there is no catalogue `{name}`"), line.target.span, "this catalogue")
+                        .help(format!(
+                            "the catalogues are {}; a file of your own stands in quotes",
+                            trade::catalogue_names().collect::<Vec<_>>().join(", ")
+                        ))
+                        .nearest(name, line.target.span, trade::catalogue_names()),
+                ),
+            }
+            return;
+        }
+        let from = self.open.last().cloned().unwrap_or_default();
+        match self.shelf.fetch(&from, name) {
+            Ok(source) => {
+                if let Some(at) = self.open.iter().position(|open| *open == source.name) {
+                    let circle: Vec<&str> = self.open.iter().skip(at).map(String::as_str).chain([source.name.as_str()]).collect();
+                    self.problems.push(
+                        Problem::error("these files use each other in a circle", line.target.span, "back to where it began")
+                            .help(format!("the circle is {}; take out one `use`", circle.join(" → "))),
+                    );
+                    return;
+                }
+                self.file(source);
+            }
+            Err(refused) => {
+                self.problems.push(Problem::error(refused.message, line.target.span, "this file").help(refused.help));
+            }
+        }
+    }
+}
+
+/// The system that most lengths of the design are written in.
+fn usual_system(trees: &[(FileId, Arc<Tree>)]) -> System {
+    let (mut metric, mut us) = (0_usize, 0_usize);
+    let mut count = |expr: &crate::syntax::tree::Expr| {
+        expr.walk(&mut |inner| {
+            if let Node::Quantity(parts) = &inner.node {
+                for unit in parts.iter().filter_map(|part| part.unit.as_ref()) {
+                    match unit.text.as_str() {
+                        "m" | "mm" | "cm" | "kg" | "N" | "kN" | "kPa" => metric += 1,
+                        "ft" | "in" | "lb" | "lbf" | "psf" | "psi" | "mph" => us += 1,
+                        _ => {}
+                    }
+                }
+            }
+        });
+    };
+    for item in trees.iter().flat_map(|(_, tree)| &tree.items) {
+        match item {
+            Item::Component(component) | Item::Pattern(component) => component.lines.iter().for_each(|line| count(&line.value)),
+            Item::Let(line) => count(&line.value),
+            _ => {}
+        }
+    }
+    if us > metric { System::Us } else { System::Metric }
+}
