@@ -212,6 +212,15 @@ impl Design {
                     }
                 }
             }
+            // A bare word may be one that the function knows; it is asked when the call is worked out.
+            Node::Call(_, arguments) => {
+                for argument in arguments {
+                    let is_word = matches!(&argument.value.node, Node::Name(name) if !self.stands_for_something(name, scope));
+                    if !is_word {
+                        self.check(&argument.value, scope, found);
+                    }
+                }
+            }
             Node::Template(pieces) => {
                 for piece in pieces {
                     if let Piece::Value(inner) = piece {
@@ -224,15 +233,7 @@ impl Design {
     }
 
     fn check_name(&self, name: &SmolStr, span: Span, scope: &Scope, found: &mut Vec<Problem>) {
-        let known = scope.bound.iter().any(|(bound, _)| bound == name)
-            || (scope.writer != Writer::Kind && self.entry(name).is_some())
-            || self.is_own(scope, name)
-            || (name == "this" && scope.own.is_some())
-            || (name == "index" && scope.own.is_some() && (scope.in_array || scope.writer == Writer::Kind))
-            || self.kind_named(name).is_some()
-            || self.is_choice_word(name)
-            || super::Carries::of(name).is_some();
-        if known {
+        if self.stands_for_something(name, scope) {
             return;
         }
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
@@ -250,6 +251,17 @@ impl Design {
         } else {
             problem.help(format!("name a component, or write `let {name} …` with its value"))
         });
+    }
+
+    fn stands_for_something(&self, name: &SmolStr, scope: &Scope) -> bool {
+        scope.bound.iter().any(|(bound, _)| bound == name)
+            || (scope.writer != Writer::Kind && self.entry(name).is_some())
+            || self.is_own(scope, name)
+            || (name == "this" && scope.own.is_some())
+            || (name == "index" && scope.own.is_some() && (scope.in_array || scope.writer == Writer::Kind))
+            || self.kind_named(name).is_some()
+            || self.is_choice_word(name)
+            || super::Carries::of(name).is_some()
     }
 
     fn check_field(&self, kinds: &[KindId], word: &str, span: Span, found: &mut Vec<Problem>) {

@@ -92,12 +92,27 @@ impl Engine<'_> {
             (Err(lack), _) | (_, Err(lack)) => return Err(lack),
         };
         match (d, c) {
-            (Value::Quantity(demand), Value::Quantity(capacity)) => alike(demand, capacity).ok_or(Lack::Faulty),
+            (Value::Quantity(demand), Value::Quantity(capacity)) => {
+                alike(demand, capacity).map(|sides| self.in_one_unit(sides)).ok_or(Lack::Faulty)
+            }
             (Value::Zero, Value::Quantity(capacity)) => Ok(Sides { demand: Quantity { si: 0.0, ..capacity.clone() }, capacity }),
             (Value::Quantity(demand), Value::Zero) => Ok(Sides { capacity: Quantity { si: 0.0, ..demand.clone() }, demand }),
             (Value::Zero, Value::Zero) => Ok(Sides { demand: Quantity::new(0.0, Dim::NUMBER), capacity: Quantity::new(0.0, Dim::NUMBER) }),
             _ => Err(Lack::Faulty),
         }
+    }
+
+    /// A worked-out side beside a written one: both in the unit that suits the smaller, so that they compare at a glance.
+    fn in_one_unit(&self, sides: Sides) -> Sides {
+        let Sides { mut demand, mut capacity } = sides;
+        if demand.unit.is_some() && capacity.unit.is_some() {
+            return Sides { demand, capacity };
+        }
+        let smaller = if demand.si == 0.0 { capacity.si.abs() } else { demand.si.abs().min(capacity.si.abs().max(f64::MIN_POSITIVE)) };
+        let unit = units::display_unit(smaller, demand.dim, None, self.evaluator.system()).map(Arc::new);
+        demand.unit.clone_from(&unit);
+        capacity.unit = unit;
+        Sides { demand, capacity }
     }
 
     fn compared(&self, scope: &mut Scope, demand: &Arc<Expr>, capacity: &Arc<Expr>) -> Finding {

@@ -422,10 +422,18 @@ impl Builder<'_> {
         if !matches!(line.name.text.as_str(), "says" | "help") {
             return line;
         }
-        let Node::Text(text) = &line.value.node else { return line };
-        let span = line.value.span;
-        let node = self.template(text, span);
-        Line { value: Arc::new(Expr { span, node }), ..line }
+        let value = self.templated(&line.value);
+        Line { value: Arc::new(value), ..line }
+    }
+
+    /// The texts of an expression, also those between which it chooses, with their braces read.
+    fn templated(&mut self, expr: &Expr) -> Expr {
+        let node = match &expr.node {
+            Node::Text(text) => self.template(text, expr.span),
+            Node::If(condition, a, b) => Node::If(condition.clone(), Box::new(self.templated(a)), Box::new(self.templated(b))),
+            other => other.clone(),
+        };
+        Expr { span: expr.span, node }
     }
 
     fn template(&mut self, text: &str, span: Span) -> Node {

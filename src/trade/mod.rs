@@ -29,7 +29,17 @@ macro_rules! part {
     };
 }
 
-static LIBRARY: [Part; 2] = [part!("kinds", "site"), part!("rules", "holddown")];
+static LIBRARY: [Part; 9] = [
+    part!("kinds", "site"),
+    part!("kinds", "structure"),
+    part!("kinds", "roof"),
+    part!("kinds", "holding"),
+    part!("kinds", "travel"),
+    part!("kinds", "pier"),
+    part!("rules", "holddown"),
+    part!("rules", "travel"),
+    part!("rules", "piers"),
+];
 
 static CATALOGUES: [Part; 1] = [part!("catalogue", "timber")];
 

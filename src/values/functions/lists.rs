@@ -57,6 +57,16 @@ fn of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaErro
     found.ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components"))
 }
 
+/// The number of a component in a list, from 1.
+#[expect(clippy::cast_precision_loss, reason = "lists are far shorter than 2^52")]
+fn place_of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
+    let Some(wanted) = arguments.component(0) else { return Err(FormulaError::domain("the component", "one")) };
+    let place = arguments.components(1).iter().position(|id| *id == wanted);
+    place
+        .map(|at| Value::number(at as f64 + 1.0))
+        .ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components"))
+}
+
 fn days(arguments: &Arguments) -> Result<Value, FormulaError> {
     let (Some(from), Some(to)) = (arguments.date(0), arguments.date(1)) else { return Err(FormulaError::domain("both", "dates")) };
     let day = |date: crate::syntax::tree::Date| {
@@ -101,6 +111,14 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "what the list holds",
         source: SOURCE,
         body: Body::Design(of),
+    },
+    Function {
+        name: "place_of",
+        doc: "the number of a component in a list, from 1",
+        parameters: &[needs("component", Takes::Component, "which"), needs("components", Takes::Components, "the list")],
+        gives: "number",
+        source: SOURCE,
+        body: Body::Design(place_of),
     },
     Function {
         name: "days_between",

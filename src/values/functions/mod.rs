@@ -7,8 +7,11 @@
 mod arguments;
 mod call;
 mod graph;
+mod holddown;
 mod lists;
 mod mathematics;
+mod travel;
+mod wind;
 
 pub use arguments::Arguments;
 
@@ -102,8 +105,14 @@ pub(crate) const fn may(name: &'static str, takes: Takes, doc: &'static str) -> 
 }
 
 /// All tables of functions, by subject.
-pub const ALL: &[(&str, &[Function])] =
-    &[("arithmetic", mathematics::FUNCTIONS), ("lists", lists::FUNCTIONS), ("paths of loads", graph::FUNCTIONS)];
+pub const ALL: &[(&str, &[Function])] = &[
+    ("arithmetic", mathematics::FUNCTIONS),
+    ("lists", lists::FUNCTIONS),
+    ("paths of loads", graph::FUNCTIONS),
+    ("wind", wind::FUNCTIONS),
+    ("hold-down", holddown::FUNCTIONS),
+    ("travel", travel::FUNCTIONS),
+];
 
 static BY_NAME: LazyLock<FxHashMap<&'static str, &'static Function>> =
     LazyLock::new(|| ALL.iter().flat_map(|(_, table)| table.iter()).map(|function| (function.name, function)).collect());

@@ -1,0 +1,58 @@
+//! How far apart the two tracks may be from what was drawn: published limits for crane runways.
+//!
+//! In: the distance between the tracks, a class. Out: the allowed deviation. It must not know a wheel.
+//! The limits are for flanged or flat wheels that span metres; a vee wheel has no float, so the track
+//! across from it must leave room for all of it.
+
+use crate::calc::{FormulaError, check};
+
+const INCH: f64 = 0.0254;
+const FOOT: f64 = 0.3048;
+
+/// Tolerance class of ISO 12488-1 by the way travelled in a lifetime.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Class {
+    /// More than 50 000 km.
+    One,
+    /// 10 000 to 50 000 km.
+    Two,
+    /// Less than 10 000 km.
+    Three,
+}
+
+/// Allowed deviation, m, either way, of the `span` (m) of two rails when they are built.
+///
+/// ±a up to 16 m, ±(a + 0.25 (S − 16)) mm above, with a cap. Source: ISO 12488-1, construction
+/// tolerances, as a national edition reproduces them.
+///
+/// # Errors
+/// If the span is not above zero.
+pub fn span_tolerance(span: f64, class: Class) -> Result<f64, FormulaError> {
+    let span = check::positive("distance between the tracks", span)?;
+    let (base, cap) = match class {
+        Class::One => (3.0, 10.0),
+        Class::Two => (5.0, 15.0),
+        Class::Three => (8.0, 20.0),
+    };
+    let beyond: f64 = (span - 16.0).max(0.0);
+    Ok((base + 0.25 * beyond).min(cap) / 1000.0)
+}
+
+/// Allowed deviation, m, either way, of the `span` (m) of a crane runway in the United States: 3/16 in
+/// up to 50 ft, 1/4 in up to 100 ft, 3/8 in above.
+///
+/// Source: CMAA 70 and 74, runway table, as a tolerance sheet reproduces it.
+///
+/// # Errors
+/// If the span is not above zero.
+pub fn span_tolerance_cmaa(span: f64) -> Result<f64, FormulaError> {
+    let feet = check::positive("distance between the tracks", span)? / FOOT;
+    let inches = if feet <= 50.0 {
+        3.0 / 16.0
+    } else if feet <= 100.0 {
+        0.25
+    } else {
+        3.0 / 8.0
+    };
+    Ok(inches * INCH)
+}

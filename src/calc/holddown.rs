@@ -1,0 +1,244 @@
+//! Holding the roof down: load combinations, and how a rigid roof shares a load out to clamps that
+//! can only pull and wheels that can only push.
+//!
+//! In: resultants of wind and weight, plan positions and stiffnesses. Out: the force in each clamp
+//! and on each wheel.
+//! It must not know what a clamp is rated for.
+//!
+//! The roof counts as rigid: the lift of each support lies in one plane, R = k (a + bx + cy). That
+//! is statics with real positions, not uplift divided by n. Stiffness of the clamps' own anchorage
+//! (a post, a long bolt) belongs in k; equal stiffness is the usual first estimate.
+//!
+//! Two questions, two answers. [`share_uplift`] asks what the clamps carry alone: it is the sum an
+//! engineer writes down, right when the whole roof wants to lift. [`share`] asks again with the
+//! wheels standing on the track: where the wind lifts one side only, the other side presses on its
+//! wheels and the roof pries itself up about them, which can load a clamp with more than the whole
+//! net uplift. Where the wheels' positions are known, [`share`] is the one to trust.
+
+mod rigid;
+
+use crate::calc::{FormulaError, check};
+
+/// A vertical force on the roof with its moments about the plan centre.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Resultant {
+    /// Upward force, N.
+    pub force: f64,
+    /// Sum of upward force times x (along the travel), N·m.
+    pub moment_along: f64,
+    /// Sum of upward force times y (across the travel), N·m.
+    pub moment_across: f64,
+}
+
+impl Resultant {
+    /// An upward force (N) at a place (m).
+    #[must_use]
+    pub fn at(force: f64, x: f64, y: f64) -> Self {
+        Self { force, moment_along: force * x, moment_across: force * y }
+    }
+
+    /// This many times the same.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        Self { force: self.force * factor, moment_along: self.moment_along * factor, moment_across: self.moment_across * factor }
+    }
+
+    /// Both together.
+    #[must_use]
+    pub fn and(self, other: Self) -> Self {
+        Self {
+            force: self.force + other.force,
+            moment_along: self.moment_along + other.moment_along,
+            moment_across: self.moment_across + other.moment_across,
+        }
+    }
+
+    /// The couple of a horizontal force (`x` along, `y` across, N) that acts `height` m above the
+    /// level at which the clamps and wheels hold it: it lifts the side it comes from.
+    #[must_use]
+    pub fn overturning(x: f64, y: f64, height: f64) -> Self {
+        Self { force: 0.0, moment_along: -x * height, moment_across: -y * height }
+    }
+}
+
+/// The sets of factors by which uplift is weighed against dead load.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Combination {
+    /// Allowable stress: 0.6 W - 0.6 D. ASCE 7-16 §2.4.1, combination 7.
+    Asd,
+    /// Strength: 1.0 W - 0.9 D. ASCE 7-16 §2.3.1, combination 5.
+    Lrfd,
+    /// Static equilibrium: 1.5 W - 0.9 G. EN 1990 Table A1.2(A).
+    Equilibrium,
+    /// Strength of members and anchors: 1.5 W - 1.0 G. EN 1990 Table A1.2(B).
+    Strength,
+}
+
+impl Combination {
+    /// Factor on the wind.
+    #[must_use]
+    pub const fn wind_factor(self) -> f64 {
+        match self {
+            Self::Asd => 0.6,
+            Self::Lrfd => 1.0,
+            Self::Equilibrium | Self::Strength => 1.5,
+        }
+    }
+
+    /// Factor on a weight that helps to hold down.
+    #[must_use]
+    pub const fn dead_factor(self) -> f64 {
+        match self {
+            Self::Asd => 0.6,
+            Self::Lrfd | Self::Equilibrium => 0.9,
+            Self::Strength => 1.0,
+        }
+    }
+
+    /// What a force of this combination is divided by before it is compared with a working load:
+    /// 1 for allowable stress; for the others the factor on the wind over the one that the same
+    /// code's working loads go with (1.5 for EN 1990, 1.0 / 0.6 for ASCE 7).
+    #[must_use]
+    pub const fn working_load_divisor(self) -> f64 {
+        match self {
+            Self::Asd => 1.0,
+            Self::Lrfd => 1.0 / 0.6,
+            Self::Equilibrium | Self::Strength => 1.5,
+        }
+    }
+
+    /// Net upward load on the hold-downs: factored wind less factored weight. `wind` is the upward
+    /// resultant of the wind, `dead` the weight (N, downwards positive) as a resultant.
+    #[must_use]
+    pub fn net(self, wind: Resultant, dead: Resultant) -> Resultant {
+        wind.times(self.wind_factor()).and(dead.times(-self.dead_factor()))
+    }
+}
+
+/// A place where the roof is held or stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Support {
+    /// Along the travel from the plan centre, m.
+    pub x: f64,
+    /// Across the travel from the plan centre, m.
+    pub y: f64,
+    /// Stiffness, N/m; only ratios between supports matter.
+    pub stiffness: f64,
+}
+
+impl Support {
+    /// A support as stiff as all others.
+    #[must_use]
+    pub const fn new(x: f64, y: f64) -> Self {
+        Self { x, y, stiffness: 1.0 }
+    }
+}
+
+/// What each support carries.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Shares {
+    /// Pull in each clamp, N, in the order given; 0 in a slack one.
+    pub clamps: Vec<f64>,
+    /// Push on each wheel, N, in the order given; 0 on one that is off the track.
+    pub wheels: Vec<f64>,
+}
+
+impl Shares {
+    /// The clamp that pulls hardest: (index, N).
+    #[must_use]
+    pub fn worst_clamp(&self) -> Option<(usize, f64)> {
+        worst(&self.clamps)
+    }
+
+    /// The wheel that is pressed hardest: (index, N).
+    #[must_use]
+    pub fn worst_wheel(&self) -> Option<(usize, f64)> {
+        worst(&self.wheels)
+    }
+}
+
+fn worst(forces: &[f64]) -> Option<(usize, f64)> {
+    forces.iter().copied().enumerate().max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// How much stiffer than the clamps the track is taken to be where a wheel stands on it, when the
+/// wheels' own stiffness is not known: contact hardly gives. Common practice, no source; between
+/// 30 and 1000 the clamp forces change by a few per cent.
+pub const CONTACT_STIFFNESS: f64 = 100.0;
+
+/// Shares a net uplift out to clamps that can only pull. A clamp that would have to push goes slack
+/// and the rest carry the load.
+///
+/// # Errors
+/// If a stiffness is not above zero or a number is missing; [`FormulaError::Unstable`] if the
+/// clamps cannot hold the load: the uplift acts outside the area they span.
+pub fn share_uplift(clamps: &[Support], load: Resultant) -> Result<Shares, FormulaError> {
+    share(clamps, &[], load)
+}
+
+/// Shares a load (weight downwards) out to wheels that can only push.
+///
+/// # Errors
+/// As [`share_uplift`]: the weight acts outside the area that the wheels span.
+pub fn share_gravity(wheels: &[Support], load: Resultant) -> Result<Shares, FormulaError> {
+    share(&[], wheels, load)
+}
+
+/// Shares a load out to clamps that can only pull and wheels that can only push.
+///
+/// # Errors
+/// If a stiffness is not above zero or a number is missing; [`FormulaError::Unstable`] if nothing
+/// keeps the roof from lifting or tipping.
+pub fn share(clamps: &[Support], wheels: &[Support], load: Resultant) -> Result<Shares, FormulaError> {
+    for support in clamps.iter().chain(wheels) {
+        check::finite("position of a hold-down or wheel", support.x)?;
+        check::finite("position of a hold-down or wheel", support.y)?;
+        check::positive("stiffness of a hold-down or wheel", support.stiffness)?;
+    }
+    for number in [load.force, load.moment_along, load.moment_across] {
+        check::finite("load on the roof", number)?;
+    }
+    let (clamps, wheels) = rigid::solve(clamps, wheels, load)?;
+    Ok(Shares { clamps, wheels })
+}
+
+/// The same with clamp number `forgotten` (counted from 0) left open: its force is 0.
+///
+/// # Errors
+/// As [`share`], or if there is no such clamp.
+pub fn share_without(clamps: &[Support], wheels: &[Support], load: Resultant, forgotten: usize) -> Result<Shares, FormulaError> {
+    if forgotten >= clamps.len() {
+        return Err(FormulaError::domain("the clamp left open", "one of the clamps"));
+    }
+    let left: Vec<Support> = clamps.iter().enumerate().filter_map(|(index, clamp)| (index != forgotten).then_some(*clamp)).collect();
+    let mut shares = share(&left, wheels, load)?;
+    shares.clamps.insert(forgotten, 0.0);
+    Ok(shares)
+}
+
+/// The hardest pull of a clamp over several load cases.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Worst {
+    /// Pull, N.
+    pub force: f64,
+    /// Index of the load case that gives it.
+    pub case: usize,
+}
+
+/// For each clamp the hardest pull over all `loads`; empty if there are no clamps or no loads.
+///
+/// # Errors
+/// As [`share`] for the first load case that cannot be held.
+pub fn envelope(clamps: &[Support], wheels: &[Support], loads: &[Resultant]) -> Result<Vec<Worst>, FormulaError> {
+    let mut hardest: Vec<Worst> = Vec::new();
+    for (case, &load) in loads.iter().enumerate() {
+        let shares = share(clamps, wheels, load)?;
+        let worsts = shares.clamps.iter().map(|&force| Worst { force, case });
+        hardest = if hardest.is_empty() {
+            worsts.collect()
+        } else {
+            hardest.iter().zip(worsts).map(|(&old, new)| if new.force > old.force { new } else { old }).collect()
+        };
+    }
+    Ok(hardest)
+}

@@ -1,0 +1,238 @@
+//! Which actions stand together, and with what factors.
+//!
+//! In: the effect of each action alone (a force, a moment, a stress: anything linear, one sign convention for all).
+//! Out: the combined effects, and the combination that governs.
+//! It must not know where an effect comes from or what resists it.
+
+use super::FormulaError;
+
+/// A number for each action: either its effect, or its factor in a combination.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct PerAction {
+    /// Dead load: what stays.
+    pub dead: f64,
+    /// Wheels that roll across. Taken as a live load, as crane wheels are (ASCE 7-16 §4.9; EN 1991-3).
+    pub moving: f64,
+    /// Roof live load: people and material on the roof.
+    pub roof_live: f64,
+    /// Snow.
+    pub snow: f64,
+    /// Wind, at the level of the code's own design wind (strength level in ASCE 7-16; characteristic in EN 1991-1-4).
+    pub wind: f64,
+}
+
+/// One combination of actions.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Combination {
+    /// Clause, and the combination in the code's own letters.
+    pub name: &'static str,
+    /// Factor of each action.
+    pub factors: PerAction,
+}
+
+impl Combination {
+    const fn new(name: &'static str, dead: f64, moving: f64, roof_live: f64, snow: f64, wind: f64) -> Self {
+        Self { name, factors: PerAction { dead, moving, roof_live, snow, wind } }
+    }
+
+    /// The combined effect, in the unit of the effects.
+    #[must_use]
+    pub fn of(&self, effects: &PerAction) -> f64 {
+        let f = &self.factors;
+        f.dead * effects.dead
+            + f.moving * effects.moving
+            + f.roof_live * effects.roof_live
+            + f.snow * effects.snow
+            + f.wind * effects.wind
+    }
+}
+
+/// Allowable-stress combinations without earthquake, flood or rain. Source: ASCE 7-16 §2.4.1, numbers 1 to 7.
+pub const ASCE7_ASD: &[Combination] = &[
+    Combination::new("ASCE 7-16 §2.4.1(1): D", 1.0, 0.0, 0.0, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.4.1(2): D + L", 1.0, 1.0, 0.0, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.4.1(3): D + Lr", 1.0, 0.0, 1.0, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.4.1(3): D + S", 1.0, 0.0, 0.0, 1.0, 0.0),
+    Combination::new("ASCE 7-16 §2.4.1(4): D + 0.75L + 0.75Lr", 1.0, 0.75, 0.75, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.4.1(4): D + 0.75L + 0.75S", 1.0, 0.75, 0.0, 0.75, 0.0),
+    Combination::new("ASCE 7-16 §2.4.1(5): D + 0.6W", 1.0, 0.0, 0.0, 0.0, 0.6),
+    Combination::new("ASCE 7-16 §2.4.1(6): D + 0.75L + 0.75(0.6W) + 0.75Lr", 1.0, 0.75, 0.75, 0.0, 0.45),
+    Combination::new("ASCE 7-16 §2.4.1(6): D + 0.75L + 0.75(0.6W) + 0.75S", 1.0, 0.75, 0.0, 0.75, 0.45),
+    Combination::new("ASCE 7-16 §2.4.1(7): 0.6D + 0.6W", 0.6, 0.0, 0.0, 0.0, 0.6),
+];
+
+/// Strength combinations without earthquake, flood or rain. Source: ASCE 7-16 §2.3.1, numbers 1 to 5.
+pub const ASCE7_STRENGTH: &[Combination] = &[
+    Combination::new("ASCE 7-16 §2.3.1(1): 1.4D", 1.4, 0.0, 0.0, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.3.1(2): 1.2D + 1.6L + 0.5Lr", 1.2, 1.6, 0.5, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.3.1(2): 1.2D + 1.6L + 0.5S", 1.2, 1.6, 0.0, 0.5, 0.0),
+    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6Lr + L", 1.2, 1.0, 1.6, 0.0, 0.0),
+    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6S + L", 1.2, 1.0, 0.0, 1.6, 0.0),
+    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6Lr + 0.5W", 1.2, 0.0, 1.6, 0.0, 0.5),
+    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6S + 0.5W", 1.2, 0.0, 0.0, 1.6, 0.5),
+    Combination::new("ASCE 7-16 §2.3.1(4): 1.2D + 1.0W + L + 0.5Lr", 1.2, 1.0, 0.5, 0.0, 1.0),
+    Combination::new("ASCE 7-16 §2.3.1(4): 1.2D + 1.0W + L + 0.5S", 1.2, 1.0, 0.0, 0.5, 1.0),
+    Combination::new("ASCE 7-16 §2.3.1(5): 0.9D + 1.0W", 0.9, 0.0, 0.0, 0.0, 1.0),
+];
+
+/// Combination factors ψ of the variable actions for EN 1990.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Psi {
+    /// ψ0 of each action: its share beside another leading action. `dead` is not read.
+    pub combination: PerAction,
+    /// ψ1: its frequent share.
+    pub frequent: PerAction,
+    /// ψ2: its lasting share.
+    pub quasi_permanent: PerAction,
+}
+
+impl Psi {
+    /// The recommended values of EN 1990 Table A1.1: snow at or below 1000 m outside the Nordic countries, wind,
+    /// roofs (category H). Rolling wheels: ψ0 = 1.0, ψ1 = 0.9 of EN 1991-3 Table A.2, and ψ2 = `lasting_share`, the
+    /// part of the wheel load that is always there (the roof's own weight over the whole).
+    #[must_use]
+    pub fn recommended(lasting_share: f64) -> Self {
+        let per = |moving, snow, wind| PerAction { dead: 0.0, moving, roof_live: 0.0, snow, wind };
+        Self { combination: per(1.0, 0.5, 0.6), frequent: per(0.9, 0.2, 0.2), quasi_permanent: per(lasting_share, 0.0, 0.0) }
+    }
+
+    /// The same above 1000 m, where snow stays: ψ = 0.7, 0.5, 0.2 (EN 1990 Table A1.1).
+    #[must_use]
+    pub fn recommended_high_altitude(lasting_share: f64) -> Self {
+        let mut psi = Self::recommended(lasting_share);
+        (psi.combination.snow, psi.frequent.snow, psi.quasi_permanent.snow) = (0.7, 0.5, 0.2);
+        psi
+    }
+}
+
+/// What a set of EN 1990 combinations is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EnState {
+    /// Strength of members and joints: EN 1990 eq. 6.10 with Table A1.2(B): 1.35/1.0 G, 1.5 Q.
+    Strength,
+    /// Loss of balance (hold-down, overturning): eq. 6.10 with Table A1.2(A): 1.10/0.9 G, 1.5 Q.
+    Equilibrium,
+    /// Deflection, irreversible: eq. 6.14b.
+    Characteristic,
+    /// Deflection, reversible: eq. 6.15b.
+    Frequent,
+    /// Deflection that lasts: eq. 6.16b.
+    QuasiPermanent,
+}
+
+/// The EN 1990 combinations of one state, each variable action leading in turn, and the dead load helping or harming.
+///
+/// The recommended factors, not a National Annex.
+/// Source: EN 1990:2002 §6.4.3.2, §6.5.3, Tables A1.2(A), A1.2(B), A1.4.
+#[must_use]
+pub fn en1990(state: EnState, psi: &Psi) -> Vec<Combination> {
+    let (harming, helping, variable) = match state {
+        EnState::Strength => (1.35, 1.0, 1.5),
+        EnState::Equilibrium => (1.10, 0.9, 1.5),
+        _ => (1.0, 1.0, 1.0),
+    };
+    let leading: &[(&str, fn(&mut PerAction) -> &mut f64)] = &[
+        ("wheels leading", |p| &mut p.moving),
+        ("roof live load leading", |p| &mut p.roof_live),
+        ("snow leading", |p| &mut p.snow),
+        ("wind leading", |p| &mut p.wind),
+    ];
+    let clause = |leader: usize| -> &'static str {
+        const NAMES: [[&str; 5]; 5] = [
+            ["EN 1990 6.10 STR, wheels leading", "EN 1990 6.10 STR, roof live load leading", "EN 1990 6.10 STR, snow leading", "EN 1990 6.10 STR, wind leading", "EN 1990 6.10 STR, dead load alone"],
+            ["EN 1990 6.10 EQU, wheels leading", "EN 1990 6.10 EQU, roof live load leading", "EN 1990 6.10 EQU, snow leading", "EN 1990 6.10 EQU, wind leading", "EN 1990 6.10 EQU, dead load alone"],
+            ["EN 1990 6.14b, wheels leading", "EN 1990 6.14b, roof live load leading", "EN 1990 6.14b, snow leading", "EN 1990 6.14b, wind leading", "EN 1990 6.14b, dead load alone"],
+            ["EN 1990 6.15b, wheels leading", "EN 1990 6.15b, roof live load leading", "EN 1990 6.15b, snow leading", "EN 1990 6.15b, wind leading", "EN 1990 6.15b, dead load alone"],
+            ["EN 1990 6.16b", "EN 1990 6.16b", "EN 1990 6.16b", "EN 1990 6.16b", "EN 1990 6.16b, dead load alone"],
+        ];
+        let row = match state {
+            EnState::Strength => 0,
+            EnState::Equilibrium => 1,
+            EnState::Characteristic => 2,
+            EnState::Frequent => 3,
+            EnState::QuasiPermanent => 4,
+        };
+        NAMES[row][leader]
+    };
+    let (lead_psi, beside_psi) = match state {
+        EnState::Frequent => (psi.frequent, psi.quasi_permanent),
+        EnState::QuasiPermanent => (psi.quasi_permanent, psi.quasi_permanent),
+        _ => (PerAction { dead: 0.0, moving: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0 }, psi.combination),
+    };
+    let mut list = Vec::new();
+    let mut dead_factors = vec![harming, helping];
+    dead_factors.dedup();
+    for dead in dead_factors {
+        list.push(Combination { name: clause(4), factors: PerAction { dead, ..PerAction::default() } });
+        for (index, (_, of)) in leading.iter().enumerate() {
+            let mut factors = PerAction {
+                dead,
+                moving: variable * beside_psi.moving,
+                roof_live: variable * beside_psi.roof_live,
+                snow: variable * beside_psi.snow,
+                wind: variable * beside_psi.wind,
+            };
+            *of(&mut factors) = variable * *of(&mut lead_psi.clone());
+            list.push(Combination { name: clause(index), factors });
+        }
+    }
+    list
+}
+
+/// A combined effect and the combination that causes it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Combined {
+    /// The effect, in the unit of the effects given.
+    pub value: f64,
+    /// The combination.
+    pub combination: Combination,
+}
+
+/// The largest combined effect. A variable action whose effect helps is left out of its combination, as the codes say
+/// (ASCE 7-16 §2.3.1 exception and §2.4.1: "one or more loads not acting"; EN 1990 §6.4.3: unfavourable only).
+///
+/// # Errors
+/// Where there is no combination.
+pub fn largest(effects: &PerAction, combinations: &[Combination]) -> Result<Combined, FormulaError> {
+    combinations
+        .iter()
+        .map(|combination| {
+            let harming = |effect: f64| effect.max(0.0);
+            let acting = PerAction {
+                dead: effects.dead,
+                moving: harming(effects.moving),
+                roof_live: harming(effects.roof_live),
+                snow: harming(effects.snow),
+                wind: harming(effects.wind),
+            };
+            Combined { value: combination.of(&acting), combination: *combination }
+        })
+        .max_by(|one, other| one.value.total_cmp(&other.value))
+        .ok_or_else(|| FormulaError::domain("the list of load combinations", "at least one long"))
+}
+
+/// Net uplift (N) that a hold-down has to carry, from the wind's uplift (strength level) and the dead load (both N,
+/// positive): `0.6·W − 0.6·D`. Negative: the weight holds. Source: ASCE 7-16 §2.4.1(7).
+#[must_use]
+pub fn uplift_asd(wind: f64, dead: f64) -> f64 {
+    0.6 * wind - 0.6 * dead
+}
+
+/// Net uplift (N) at strength level: `1.0·W − 0.9·D`. Source: ASCE 7-16 §2.3.1(5).
+#[must_use]
+pub fn uplift_strength(wind: f64, dead: f64) -> f64 {
+    wind - 0.9 * dead
+}
+
+/// Net uplift (N) at design level: `1.5·Wk − 0.9·Gk`. Source: EN 1990 Table A1.2(A), eq. 6.10.
+#[must_use]
+pub fn uplift_equilibrium(wind: f64, dead: f64) -> f64 {
+    1.5 * wind - 0.9 * dead
+}
+
+/// The same as a working load, to compare with a part's rated working load: the design uplift divided by 1.5
+/// (common practice, no source: a working load limit carries its own safety).
+#[must_use]
+pub fn uplift_equilibrium_working(wind: f64, dead: f64) -> f64 {
+    uplift_equilibrium(wind, dead) / 1.5
+}

@@ -1,0 +1,52 @@
+//! The engineering: pure functions of numbers in SI base units, one file or folder per subject.
+//!
+//! In: plain numbers (m, kg, s, N, Pa, N·m, rad, K) and small structs of them. Out: the same.
+//! It must not know the language, a component, a line of text or a missing value: the value graph
+//! asks only when every number is there.
+
+mod check;
+pub mod concrete;
+pub mod drive;
+pub mod gauge;
+pub mod gear;
+pub mod holddown;
+pub mod impact;
+pub mod moisture;
+pub mod motion;
+pub mod network;
+pub mod pier;
+pub mod power;
+pub mod rolling;
+pub mod seal;
+pub mod sensing;
+pub mod stopping;
+pub mod tolerance;
+pub mod vee;
+pub mod wind;
+
+/// Why a formula has no answer for the numbers it was given.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum FormulaError {
+    /// A number lies outside what the source covers.
+    #[error("{what} needs to be {needs}")]
+    Domain {
+        /// The argument, in the builder's words.
+        what: String,
+        /// What would do, in the builder's words.
+        needs: String,
+    },
+    /// The supports or parts given cannot hold the load in any position.
+    #[error("{what}")]
+    Unstable {
+        /// What is loose and which way it can move.
+        what: String,
+    },
+}
+
+impl FormulaError {
+    /// A [`FormulaError::Domain`] from two phrases: `what` needs to be `needs`.
+    #[must_use]
+    pub fn domain(what: impl Into<String>, needs: impl Into<String>) -> Self {
+        Self::Domain { what: what.into(), needs: needs.into() }
+    }
+}
