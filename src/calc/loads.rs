@@ -1,5 +1,7 @@
 //! Which actions stand together, and with what factors.
 //!
+//! Net uplift of a whole roof is in `holddown`; this is for members, joints and footings.
+//!
 //! In: the effect of each action alone (a force, a moment, a stress: anything linear, one sign convention for all).
 //! Out: the combined effects, and the combination that governs.
 //! It must not know where an effect comes from or what resists it.
@@ -24,15 +26,17 @@ pub struct PerAction {
 /// One combination of actions.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Combination {
-    /// Clause, and the combination in the code's own letters.
-    pub name: &'static str,
+    /// Clause of the code.
+    pub clause: &'static str,
+    /// The combination in the code's letters, or the action that leads it.
+    pub text: &'static str,
     /// Factor of each action.
     pub factors: PerAction,
 }
 
 impl Combination {
-    const fn new(name: &'static str, dead: f64, moving: f64, roof_live: f64, snow: f64, wind: f64) -> Self {
-        Self { name, factors: PerAction { dead, moving, roof_live, snow, wind } }
+    const fn new(clause: &'static str, text: &'static str, [dead, moving, roof_live, snow, wind]: [f64; 5]) -> Self {
+        Self { clause, text, factors: PerAction { dead, moving, roof_live, snow, wind } }
     }
 
     /// The combined effect, in the unit of the effects.
@@ -49,30 +53,30 @@ impl Combination {
 
 /// Allowable-stress combinations without earthquake, flood or rain. Source: ASCE 7-16 §2.4.1, numbers 1 to 7.
 pub const ASCE7_ASD: &[Combination] = &[
-    Combination::new("ASCE 7-16 §2.4.1(1): D", 1.0, 0.0, 0.0, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.4.1(2): D + L", 1.0, 1.0, 0.0, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.4.1(3): D + Lr", 1.0, 0.0, 1.0, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.4.1(3): D + S", 1.0, 0.0, 0.0, 1.0, 0.0),
-    Combination::new("ASCE 7-16 §2.4.1(4): D + 0.75L + 0.75Lr", 1.0, 0.75, 0.75, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.4.1(4): D + 0.75L + 0.75S", 1.0, 0.75, 0.0, 0.75, 0.0),
-    Combination::new("ASCE 7-16 §2.4.1(5): D + 0.6W", 1.0, 0.0, 0.0, 0.0, 0.6),
-    Combination::new("ASCE 7-16 §2.4.1(6): D + 0.75L + 0.75(0.6W) + 0.75Lr", 1.0, 0.75, 0.75, 0.0, 0.45),
-    Combination::new("ASCE 7-16 §2.4.1(6): D + 0.75L + 0.75(0.6W) + 0.75S", 1.0, 0.75, 0.0, 0.75, 0.45),
-    Combination::new("ASCE 7-16 §2.4.1(7): 0.6D + 0.6W", 0.6, 0.0, 0.0, 0.0, 0.6),
+    Combination::new("ASCE 7-16 §2.4.1(1)", "D", [1.0, 0.0, 0.0, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.4.1(2)", "D + L", [1.0, 1.0, 0.0, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.4.1(3)", "D + Lr", [1.0, 0.0, 1.0, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.4.1(3)", "D + S", [1.0, 0.0, 0.0, 1.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.4.1(4)", "D + 0.75L + 0.75Lr", [1.0, 0.75, 0.75, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.4.1(4)", "D + 0.75L + 0.75S", [1.0, 0.75, 0.0, 0.75, 0.0]),
+    Combination::new("ASCE 7-16 §2.4.1(5)", "D + 0.6W", [1.0, 0.0, 0.0, 0.0, 0.6]),
+    Combination::new("ASCE 7-16 §2.4.1(6)", "D + 0.75L + 0.75(0.6W) + 0.75Lr", [1.0, 0.75, 0.75, 0.0, 0.45]),
+    Combination::new("ASCE 7-16 §2.4.1(6)", "D + 0.75L + 0.75(0.6W) + 0.75S", [1.0, 0.75, 0.0, 0.75, 0.45]),
+    Combination::new("ASCE 7-16 §2.4.1(7)", "0.6D + 0.6W", [0.6, 0.0, 0.0, 0.0, 0.6]),
 ];
 
 /// Strength combinations without earthquake, flood or rain. Source: ASCE 7-16 §2.3.1, numbers 1 to 5.
 pub const ASCE7_STRENGTH: &[Combination] = &[
-    Combination::new("ASCE 7-16 §2.3.1(1): 1.4D", 1.4, 0.0, 0.0, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.3.1(2): 1.2D + 1.6L + 0.5Lr", 1.2, 1.6, 0.5, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.3.1(2): 1.2D + 1.6L + 0.5S", 1.2, 1.6, 0.0, 0.5, 0.0),
-    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6Lr + L", 1.2, 1.0, 1.6, 0.0, 0.0),
-    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6S + L", 1.2, 1.0, 0.0, 1.6, 0.0),
-    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6Lr + 0.5W", 1.2, 0.0, 1.6, 0.0, 0.5),
-    Combination::new("ASCE 7-16 §2.3.1(3): 1.2D + 1.6S + 0.5W", 1.2, 0.0, 0.0, 1.6, 0.5),
-    Combination::new("ASCE 7-16 §2.3.1(4): 1.2D + 1.0W + L + 0.5Lr", 1.2, 1.0, 0.5, 0.0, 1.0),
-    Combination::new("ASCE 7-16 §2.3.1(4): 1.2D + 1.0W + L + 0.5S", 1.2, 1.0, 0.0, 0.5, 1.0),
-    Combination::new("ASCE 7-16 §2.3.1(5): 0.9D + 1.0W", 0.9, 0.0, 0.0, 0.0, 1.0),
+    Combination::new("ASCE 7-16 §2.3.1(1)", "1.4D", [1.4, 0.0, 0.0, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.3.1(2)", "1.2D + 1.6L + 0.5Lr", [1.2, 1.6, 0.5, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.3.1(2)", "1.2D + 1.6L + 0.5S", [1.2, 1.6, 0.0, 0.5, 0.0]),
+    Combination::new("ASCE 7-16 §2.3.1(3)", "1.2D + 1.6Lr + L", [1.2, 1.0, 1.6, 0.0, 0.0]),
+    Combination::new("ASCE 7-16 §2.3.1(3)", "1.2D + 1.6S + L", [1.2, 1.0, 0.0, 1.6, 0.0]),
+    Combination::new("ASCE 7-16 §2.3.1(3)", "1.2D + 1.6Lr + 0.5W", [1.2, 0.0, 1.6, 0.0, 0.5]),
+    Combination::new("ASCE 7-16 §2.3.1(3)", "1.2D + 1.6S + 0.5W", [1.2, 0.0, 0.0, 1.6, 0.5]),
+    Combination::new("ASCE 7-16 §2.3.1(4)", "1.2D + 1.0W + L + 0.5Lr", [1.2, 1.0, 0.5, 0.0, 1.0]),
+    Combination::new("ASCE 7-16 §2.3.1(4)", "1.2D + 1.0W + L + 0.5S", [1.2, 1.0, 0.0, 0.5, 1.0]),
+    Combination::new("ASCE 7-16 §2.3.1(5)", "0.9D + 1.0W", [0.9, 0.0, 0.0, 0.0, 1.0]),
 ];
 
 /// Combination factors ψ of the variable actions for EN 1990.
@@ -131,50 +135,36 @@ pub fn en1990(state: EnState, psi: &Psi) -> Vec<Combination> {
         EnState::Equilibrium => (1.10, 0.9, 1.5),
         _ => (1.0, 1.0, 1.0),
     };
-    let leading: &[(&str, fn(&mut PerAction) -> &mut f64)] = &[
-        ("wheels leading", |p| &mut p.moving),
-        ("roof live load leading", |p| &mut p.roof_live),
-        ("snow leading", |p| &mut p.snow),
-        ("wind leading", |p| &mut p.wind),
-    ];
-    let clause = |leader: usize| -> &'static str {
-        const NAMES: [[&str; 5]; 5] = [
-            ["EN 1990 6.10 STR, wheels leading", "EN 1990 6.10 STR, roof live load leading", "EN 1990 6.10 STR, snow leading", "EN 1990 6.10 STR, wind leading", "EN 1990 6.10 STR, dead load alone"],
-            ["EN 1990 6.10 EQU, wheels leading", "EN 1990 6.10 EQU, roof live load leading", "EN 1990 6.10 EQU, snow leading", "EN 1990 6.10 EQU, wind leading", "EN 1990 6.10 EQU, dead load alone"],
-            ["EN 1990 6.14b, wheels leading", "EN 1990 6.14b, roof live load leading", "EN 1990 6.14b, snow leading", "EN 1990 6.14b, wind leading", "EN 1990 6.14b, dead load alone"],
-            ["EN 1990 6.15b, wheels leading", "EN 1990 6.15b, roof live load leading", "EN 1990 6.15b, snow leading", "EN 1990 6.15b, wind leading", "EN 1990 6.15b, dead load alone"],
-            ["EN 1990 6.16b", "EN 1990 6.16b", "EN 1990 6.16b", "EN 1990 6.16b", "EN 1990 6.16b, dead load alone"],
-        ];
-        let row = match state {
-            EnState::Strength => 0,
-            EnState::Equilibrium => 1,
-            EnState::Characteristic => 2,
-            EnState::Frequent => 3,
-            EnState::QuasiPermanent => 4,
-        };
-        NAMES[row][leader]
+    let clause = match state {
+        EnState::Strength => "EN 1990 eq. 6.10, Table A1.2(B)",
+        EnState::Equilibrium => "EN 1990 eq. 6.10, Table A1.2(A)",
+        EnState::Characteristic => "EN 1990 eq. 6.14b",
+        EnState::Frequent => "EN 1990 eq. 6.15b",
+        EnState::QuasiPermanent => "EN 1990 eq. 6.16b",
     };
-    let (lead_psi, beside_psi) = match state {
+    let full = PerAction { dead: 1.0, moving: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0 };
+    let (leader, beside) = match state {
         EnState::Frequent => (psi.frequent, psi.quasi_permanent),
         EnState::QuasiPermanent => (psi.quasi_permanent, psi.quasi_permanent),
-        _ => (PerAction { dead: 0.0, moving: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0 }, psi.combination),
+        _ => (full, psi.combination),
     };
     let mut list = Vec::new();
-    let mut dead_factors = vec![harming, helping];
-    dead_factors.dedup();
-    for dead in dead_factors {
-        list.push(Combination { name: clause(4), factors: PerAction { dead, ..PerAction::default() } });
-        for (index, (_, of)) in leading.iter().enumerate() {
-            let mut factors = PerAction {
-                dead,
-                moving: variable * beside_psi.moving,
-                roof_live: variable * beside_psi.roof_live,
-                snow: variable * beside_psi.snow,
-                wind: variable * beside_psi.wind,
-            };
-            *of(&mut factors) = variable * *of(&mut lead_psi.clone());
-            list.push(Combination { name: clause(index), factors });
-        }
+    for dead in [harming, helping] {
+        let alone = PerAction { dead, ..PerAction::default() };
+        let together = PerAction {
+            dead,
+            moving: variable * beside.moving,
+            roof_live: variable * beside.roof_live,
+            snow: variable * beside.snow,
+            wind: variable * beside.wind,
+        };
+        list.extend([
+            Combination { clause, text: "dead load alone", factors: alone },
+            Combination { clause, text: "wheels lead", factors: PerAction { moving: variable * leader.moving, ..together } },
+            Combination { clause, text: "roof live load leads", factors: PerAction { roof_live: variable * leader.roof_live, ..together } },
+            Combination { clause, text: "snow leads", factors: PerAction { snow: variable * leader.snow, ..together } },
+            Combination { clause, text: "wind leads", factors: PerAction { wind: variable * leader.wind, ..together } },
+        ]);
     }
     list
 }
@@ -209,30 +199,4 @@ pub fn largest(effects: &PerAction, combinations: &[Combination]) -> Result<Comb
         })
         .max_by(|one, other| one.value.total_cmp(&other.value))
         .ok_or_else(|| FormulaError::domain("the list of load combinations", "at least one long"))
-}
-
-/// Net uplift (N) that a hold-down has to carry, from the wind's uplift (strength level) and the dead load (both N,
-/// positive): `0.6·W − 0.6·D`. Negative: the weight holds. Source: ASCE 7-16 §2.4.1(7).
-#[must_use]
-pub fn uplift_asd(wind: f64, dead: f64) -> f64 {
-    0.6 * wind - 0.6 * dead
-}
-
-/// Net uplift (N) at strength level: `1.0·W − 0.9·D`. Source: ASCE 7-16 §2.3.1(5).
-#[must_use]
-pub fn uplift_strength(wind: f64, dead: f64) -> f64 {
-    wind - 0.9 * dead
-}
-
-/// Net uplift (N) at design level: `1.5·Wk − 0.9·Gk`. Source: EN 1990 Table A1.2(A), eq. 6.10.
-#[must_use]
-pub fn uplift_equilibrium(wind: f64, dead: f64) -> f64 {
-    1.5 * wind - 0.9 * dead
-}
-
-/// The same as a working load, to compare with a part's rated working load: the design uplift divided by 1.5
-/// (common practice, no source: a working load limit carries its own safety).
-#[must_use]
-pub fn uplift_equilibrium_working(wind: f64, dead: f64) -> f64 {
-    uplift_equilibrium(wind, dead) / 1.5
 }

@@ -102,14 +102,17 @@ impl Engine<'_> {
         }
     }
 
-    /// A worked-out side beside a written one: both in the unit that suits the smaller, so that they compare at a glance.
+    /// A worked-out side beside a written one: both in the written unit, or in one that suits the smaller
+    /// where it would read as a nought with many figures, so that they compare at a glance.
     fn in_one_unit(&self, sides: Sides) -> Sides {
+        const SMALLEST_READ: f64 = 0.1;
         let Sides { mut demand, mut capacity } = sides;
         if demand.unit.is_some() && capacity.unit.is_some() {
             return Sides { demand, capacity };
         }
         let smaller = if demand.si == 0.0 { capacity.si.abs() } else { demand.si.abs().min(capacity.si.abs().max(f64::MIN_POSITIVE)) };
-        let unit = units::display_unit(smaller, demand.dim, None, self.evaluator.system()).map(Arc::new);
+        let written = demand.unit.clone().or(capacity.unit.clone()).filter(|unit| unit.from_si(smaller).abs() >= SMALLEST_READ);
+        let unit = written.or_else(|| units::display_unit(smaller, demand.dim, None, self.evaluator.system()).map(Arc::new));
         demand.unit.clone_from(&unit);
         capacity.unit = unit;
         Sides { demand, capacity }
