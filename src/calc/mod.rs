@@ -5,6 +5,7 @@
 //! asks only when every number is there.
 
 mod check;
+pub mod clearance;
 pub mod concrete;
 pub mod drive;
 pub mod gauge;
@@ -19,6 +20,7 @@ pub mod power;
 pub mod rolling;
 pub mod seal;
 pub mod sensing;
+pub mod sky;
 pub mod stopping;
 pub mod tolerance;
 pub mod vee;
