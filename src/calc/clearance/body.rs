@@ -1,0 +1,109 @@
+//! A convex body with a rounding, and the gap between two of them.
+//!
+//! In: corner points in m and a radius. Out: a [`Body`]; gaps in m, less than nothing where bodies overlap.
+//! It must not know which way anything moves.
+//!
+//! A sphere is a point with a radius, a capsule (a tube with round ends) two points with one, a box its eight
+//! corners with none. Distances come from the geometry library's GJK on the corners alone, which ends exactly;
+//! the radius is taken off afterwards.
+
+use parry3d_f64::math::{Pose, Vector};
+use parry3d_f64::query::details::distance_support_map_support_map;
+use parry3d_f64::shape::SupportMap;
+
+use super::solid::{Point, Solid};
+use crate::calc::FormulaError;
+use crate::calc::check::{finite, not_negative};
+
+/// All points within `radius` of the convex hull of some corners.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Body {
+    corners: Vec<Vector>,
+    radius: f64,
+}
+
+impl Body {
+    /// The hull of `corners` (at least one, m), rounded by `radius` (m).
+    ///
+    /// # Errors
+    /// When there is no corner, a coordinate is no number or the radius is negative.
+    pub fn new(corners: &[Point], radius: f64) -> Result<Self, FormulaError> {
+        if corners.is_empty() {
+            return Err(FormulaError::domain("a body", "at least one point"));
+        }
+        not_negative("the radius of a body", radius)?;
+        for coordinate in corners.iter().flatten() {
+            finite("a coordinate of a body", *coordinate)?;
+        }
+        let corners = corners.iter().map(|[x, y, z]| Vector::new(*x, *y, *z)).collect();
+        Ok(Self { corners, radius })
+    }
+
+    /// A sphere: what a telescope sweeps when it turns every way about its mount.
+    ///
+    /// # Errors
+    /// As for [`Body::new`].
+    pub fn sphere(centre: Point, radius: f64) -> Result<Self, FormulaError> {
+        Self::new(&[centre], radius)
+    }
+
+    /// A tube with round ends: a telescope parked in one pose.
+    ///
+    /// # Errors
+    /// As for [`Body::new`].
+    pub fn capsule(from: Point, to: Point, radius: f64) -> Result<Self, FormulaError> {
+        Self::new(&[from, to], radius)
+    }
+
+    /// A body with flat faces (the hull of it, if it is not convex).
+    ///
+    /// # Errors
+    /// As for [`Body::new`].
+    pub fn solid(solid: &Solid) -> Result<Self, FormulaError> {
+        Self::new(solid.vertices(), 0.0)
+    }
+
+    /// The same body moved by `by` (m).
+    #[must_use]
+    pub fn shifted(&self, by: Point) -> Self {
+        let by = Vector::new(by[0], by[1], by[2]);
+        Self { corners: self.corners.iter().map(|c| *c + by).collect(), radius: self.radius }
+    }
+
+    /// Everything the body passes through on a straight way between two shifts: the hull of both.
+    #[must_use]
+    pub fn swept(&self, from: Point, to: Point) -> Self {
+        let mut corners = self.shifted(from).corners;
+        corners.extend(self.shifted(to).corners);
+        Self { corners, radius: self.radius }
+    }
+
+    /// Gap (m) to another body. Where the roundings overlap it is less than nothing by the overlap; where the
+    /// hulls themselves overlap it stays at the sum of the radii below nothing, which is at least that deep.
+    #[must_use]
+    pub fn gap(&self, other: &Self) -> f64 {
+        let between_hulls = distance_support_map_support_map(&Pose::IDENTITY, self, other);
+        between_hulls - self.radius - other.radius
+    }
+
+    /// Lowest and highest z (m), rounding included.
+    #[must_use]
+    pub fn heights(&self) -> (f64, f64) {
+        let z = || self.corners.iter().map(|c| c.z);
+        (z().fold(f64::INFINITY, f64::min) - self.radius, z().fold(f64::NEG_INFINITY, f64::max) + self.radius)
+    }
+}
+
+impl SupportMap for Body {
+    fn local_support_point(&self, direction: Vector) -> Vector {
+        let mut best = Vector::ZERO;
+        let mut furthest = f64::NEG_INFINITY;
+        for corner in &self.corners {
+            let along = corner.dot(direction);
+            if along > furthest {
+                (best, furthest) = (*corner, along);
+            }
+        }
+        best
+    }
+}

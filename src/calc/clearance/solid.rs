@@ -1,0 +1,114 @@
+//! Bodies with flat faces: boxes, prisms, roof slabs. What a building is made of, for clearance and for the sky.
+//!
+//! In: corner points in m, `[x, y, z]` with z up. Out: a [`Solid`] of vertices and faces.
+//! It must not know what it is part of.
+
+use crate::calc::FormulaError;
+
+/// A point or a vector, m: x, y and z (up).
+pub type Point = [f64; 3];
+
+/// A body with flat faces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Solid {
+    vertices: Vec<Point>,
+    /// Pairs of vertices.
+    edges: Vec<[usize; 2]>,
+    /// Rings of vertices.
+    faces: Vec<Vec<usize>>,
+}
+
+impl Solid {
+    /// A box from its lowest corner to its highest.
+    #[must_use]
+    pub fn cuboid(low: Point, high: Point) -> Self {
+        let profile = [[low[0], low[2]], [high[0], low[2]], [high[0], high[2]], [low[0], high[2]]];
+        Self::extruded(&profile, low[1], high[1])
+    }
+
+    /// A prism: `profile`, points (x, z) in order round a convex outline, drawn along y from `start` to `end`.
+    ///
+    /// # Errors
+    /// When the profile has fewer than three points.
+    pub fn prism(profile: &[[f64; 2]], start: f64, end: f64) -> Result<Self, FormulaError> {
+        if profile.len() < 3 {
+            return Err(FormulaError::domain("the profile of a prism", "three points or more"));
+        }
+        Ok(Self::extruded(profile, start, end))
+    }
+
+    /// A gable-roofed block with its ridge along y: a box from `low` to `high` (whose z is the eaves) with a
+    /// ridge at height `ridge` (m) over its middle.
+    #[must_use]
+    pub fn gabled(low: Point, high: Point, ridge: f64) -> Self {
+        let profile = [[low[0], low[2]], [high[0], low[2]], [high[0], high[2]], [f64::midpoint(low[0], high[0]), ridge], [low[0], high[2]]];
+        Self::extruded(&profile, low[1], high[1])
+    }
+
+    /// The slabs of a roof skin: under each length of `outline` (points (x, z) from one eave over the ridge to the
+    /// other) a slab of this `depth` (m, measured plumb), along y from `start` to `end`.
+    ///
+    /// # Errors
+    /// When the outline has fewer than two points.
+    pub fn slabs(outline: &[[f64; 2]], depth: f64, start: f64, end: f64) -> Result<Vec<Self>, FormulaError> {
+        if outline.len() < 2 {
+            return Err(FormulaError::domain("the outline of a roof", "two points or more"));
+        }
+        let slab = |(a, b): (&[f64; 2], &[f64; 2])| Self::extruded(&[[a[0], a[1] - depth], [b[0], b[1] - depth], *b, *a], start, end);
+        Ok(outline.iter().zip(outline.iter().skip(1)).map(slab).collect())
+    }
+
+    fn extruded(profile: &[[f64; 2]], start: f64, end: f64) -> Self {
+        let n = profile.len();
+        let next = |i: usize| (i + 1) % n;
+        let at = |y: f64| profile.iter().map(move |[x, z]| [*x, y, *z]);
+        let mut faces: Vec<Vec<usize>> = vec![(0..n).collect(), (n..2 * n).collect()];
+        faces.extend((0..n).map(|i| vec![i, next(i), n + next(i), n + i]));
+        let edges = (0..n).flat_map(|i| [[i, next(i)], [n + i, n + next(i)], [i, n + i]]).collect();
+        Self { vertices: at(start).chain(at(end)).collect(), edges, faces }
+    }
+
+    /// The same body moved.
+    #[must_use]
+    pub fn shifted(&self, by: Point) -> Self {
+        self.mapped(|p| [p[0] + by[0], p[1] + by[1], p[2] + by[2]])
+    }
+
+    /// The same body seen in axes east, north, up, when the building's y axis points to the azimuth `azimuth_of_y`
+    /// (rad, from north over east) and its x axis to the right of that.
+    #[must_use]
+    pub fn turned(&self, azimuth_of_y: f64) -> Self {
+        self.mapped(|p| turned(p, azimuth_of_y))
+    }
+
+    /// The same body with every corner moved by `f`; what was flat needs to stay flat.
+    #[must_use]
+    pub fn mapped(&self, f: impl Fn(Point) -> Point) -> Self {
+        Self { vertices: self.vertices.iter().map(|p| f(*p)).collect(), ..self.clone() }
+    }
+
+    /// Its corners.
+    #[must_use]
+    pub fn vertices(&self) -> &[Point] {
+        &self.vertices
+    }
+
+    /// Its edges, each once, from corner to corner.
+    pub fn edges(&self) -> impl Iterator<Item = (Point, Point)> {
+        self.edges.iter().filter_map(|&[a, b]| Some((*self.vertices.get(a)?, *self.vertices.get(b)?)))
+    }
+
+    /// Its faces, each as the corners round it.
+    pub fn faces(&self) -> impl Iterator<Item = Vec<Point>> {
+        self.faces.iter().map(|face| face.iter().filter_map(|&i| self.vertices.get(i).copied()).collect())
+    }
+}
+
+/// A point of a building in axes east, north, up: the building's y axis points to the azimuth `azimuth_of_y`
+/// (rad, from north over east) and its x axis to the right of that.
+#[must_use]
+pub fn turned(point: Point, azimuth_of_y: f64) -> Point {
+    let (sin, cos) = azimuth_of_y.sin_cos();
+    let [x, y, z] = point;
+    [x * cos + y * sin, y * cos - x * sin, z]
+}

@@ -1,0 +1,110 @@
+//! What a motor draws at the moment when it starts or is held fast.
+//!
+//! In: voltages in V, resistances in Ω, shaft power in W, the code letter on the nameplate. Out: amperes, volts.
+//! It must not know the drive's force: that is mechanics.
+
+use crate::calc::FormulaError;
+use crate::calc::check::{not_negative, positive};
+
+/// One mechanical horsepower, W.
+const HORSEPOWER: f64 = 745.699_871_582_270_2;
+
+/// Stall current (A) of a direct-current motor: supply voltage over the resistance of winding, wire and
+/// source together (Ω). A motor that starts draws the same for a moment.
+///
+/// # Errors
+/// When the voltage is negative or the resistance is not positive.
+///
+/// Source: Ohm's law; a rotor that stands still makes no counter-voltage.
+pub fn stall_current(voltage: f64, resistance: f64) -> Result<f64, FormulaError> {
+    not_negative("the supply voltage", voltage)?;
+    positive("the resistance of motor and wire", resistance)?;
+    Ok(voltage / resistance)
+}
+
+/// Voltage (V) left at a motor while it stalls behind a wire: the supply divided between `motor` and `wire`
+/// resistance (Ω).
+///
+/// # Errors
+/// When the voltage or the wire's resistance is negative or the motor's is not positive.
+///
+/// Source: voltage divider.
+pub fn voltage_at_stall(supply: f64, motor: f64, wire: f64) -> Result<f64, FormulaError> {
+    not_negative("the supply voltage", supply)?;
+    positive("the resistance of the motor", motor)?;
+    not_negative("the resistance of the wire", wire)?;
+    Ok(supply * motor / (motor + wire))
+}
+
+/// How many phases feed the motor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Phases {
+    /// One phase.
+    One,
+    /// Three phases.
+    Three,
+}
+
+/// Band of kilovolt-amperes per horsepower that a locked-rotor code letter stands for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LockedRotorBand {
+    /// Lower end, kVA/hp.
+    pub low: f64,
+    /// Upper end, kVA/hp; `None` for V, which is open upward.
+    pub high: Option<f64>,
+}
+
+/// Band (kVA per horsepower) of the code letter on the nameplate.
+///
+/// # Errors
+/// When it is not one of the letters A to V that are in use (I, O, Q are not).
+///
+/// Source: NEC Table 430.7(B), which is that of NEMA MG 1.
+#[expect(clippy::approx_constant, reason = "the upper end of band A is 3.14, not a rounded pi")]
+pub fn locked_rotor_band(letter: char) -> Result<LockedRotorBand, FormulaError> {
+    let (low, high) = match letter.to_ascii_uppercase() {
+        'A' => (0.0, 3.14),
+        'B' => (3.15, 3.54),
+        'C' => (3.55, 3.99),
+        'D' => (4.0, 4.49),
+        'E' => (4.5, 4.99),
+        'F' => (5.0, 5.59),
+        'G' => (5.6, 6.29),
+        'H' => (6.3, 7.09),
+        'J' => (7.1, 7.99),
+        'K' => (8.0, 8.99),
+        'L' => (9.0, 9.99),
+        'M' => (10.0, 11.19),
+        'N' => (11.2, 12.49),
+        'P' => (12.5, 13.99),
+        'R' => (14.0, 15.99),
+        'S' => (16.0, 17.99),
+        'T' => (18.0, 19.99),
+        'U' => (20.0, 22.39),
+        'V' => return Ok(LockedRotorBand { low: 22.4, high: None }),
+        _ => {
+            return Err(FormulaError::domain("the locked-rotor code letter", "a letter from A to V other than I, O and Q"));
+        }
+    };
+    Ok(LockedRotorBand { low, high: Some(high) })
+}
+
+/// Locked-rotor current (A) of an alternating-current motor: `hp · (kVA/hp) · 1000/V`, over √3 for three
+/// phases. `shaft_power` in W, `kva_per_hp` from [`locked_rotor_band`] (its upper end for the worst), `voltage`
+/// in V between the lines.
+///
+/// # Errors
+/// When an argument is negative or the voltage is not positive.
+///
+/// Source: NEC 430.7(B); NEMA MG 1.
+pub fn locked_rotor_current(shaft_power: f64, kva_per_hp: f64, voltage: f64, phases: Phases) -> Result<f64, FormulaError> {
+    not_negative("the power of the motor", shaft_power)?;
+    not_negative("the kilovolt-amperes per horsepower", kva_per_hp)?;
+    positive("the voltage of the motor", voltage)?;
+    let volt_amperes = shaft_power / HORSEPOWER * kva_per_hp * 1000.0;
+    let line = match phases {
+        Phases::One => voltage,
+        Phases::Three => voltage * 3.0_f64.sqrt(),
+    };
+    Ok(volt_amperes / line)
+}

@@ -1,0 +1,92 @@
+//! Where a star stands in the sky of a place.
+//!
+//! In: hour angle, declination, latitude in rad. Out: azimuth and altitude in rad, and back.
+//! It must not know refraction or anything in the way.
+
+use std::f64::consts::{PI, TAU};
+
+/// A direction in the sky of a place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Horizontal {
+    /// From north over east, rad, from nothing to less than a full turn. (Some books count from south.)
+    pub azimuth: f64,
+    /// Above the level, rad.
+    pub altitude: f64,
+}
+
+/// Direction towards a star as components east, north, up.
+///
+/// Source: spherical trigonometry; the convention is that of the IAU's SOFA routine for hour angle and declination.
+#[must_use]
+pub fn direction(hour_angle: f64, declination: f64, latitude: f64) -> [f64; 3] {
+    let (sin_h, cos_h) = hour_angle.sin_cos();
+    let (sin_d, cos_d) = declination.sin_cos();
+    let (sin_p, cos_p) = latitude.sin_cos();
+    [-cos_d * sin_h, sin_d * cos_p - cos_d * cos_h * sin_p, sin_d * sin_p + cos_d * cos_h * cos_p]
+}
+
+/// Azimuth and altitude of a star at `hour_angle` (rad, west positive), `declination` and `latitude` (rad, north
+/// positive). `sin a = sin φ sin δ + cos φ cos δ cos H`; the azimuth by both its sine and cosine, so that stars
+/// below the pole come out in the north.
+///
+/// Source: Meeus, Astronomical Algorithms, ch. 13 (there the azimuth counts from south); SOFA `iauHd2ae`.
+#[must_use]
+pub fn horizontal(hour_angle: f64, declination: f64, latitude: f64) -> Horizontal {
+    let [east, north, up] = direction(hour_angle, declination, latitude);
+    Horizontal { azimuth: full_turn(east.atan2(north)), altitude: up.atan2(east.hypot(north)) }
+}
+
+/// Hour angle and declination (rad) of a direction in the sky: [`horizontal`] turned round.
+///
+/// Source: Meeus, Astronomical Algorithms, ch. 13; SOFA `iauAe2hd`.
+#[must_use]
+pub fn hour_angle_and_declination(place: Horizontal, latitude: f64) -> (f64, f64) {
+    let (sin_z, cos_z) = place.azimuth.sin_cos();
+    let (sin_a, cos_a) = place.altitude.sin_cos();
+    let (sin_p, cos_p) = latitude.sin_cos();
+    let x = sin_a * cos_p - cos_a * cos_z * sin_p;
+    let y = -cos_a * sin_z;
+    let z = cos_a * cos_z * cos_p + sin_a * sin_p;
+    (y.atan2(x), z.atan2(x.hypot(y)))
+}
+
+/// The celestial pole above the horizon: as high as the latitude, due north in the north and due south in the south.
+///
+/// Source: definition of latitude.
+#[must_use]
+pub fn pole(latitude: f64) -> Horizontal {
+    Horizontal { azimuth: if latitude < 0.0 { PI } else { 0.0 }, altitude: latitude.abs() }
+}
+
+/// Altitude (rad) of a star when it is highest: `90° − |φ − δ|`.
+///
+/// Source: Meeus, ch. 13; any navigation handbook.
+#[must_use]
+pub fn upper_culmination(declination: f64, latitude: f64) -> f64 {
+    PI / 2.0 - (latitude - declination).abs()
+}
+
+/// Altitude (rad) of a star when it is lowest: `|φ + δ| − 90°`.
+///
+/// Source: Meeus, ch. 13; any navigation handbook.
+#[must_use]
+pub fn lower_culmination(declination: f64, latitude: f64) -> f64 {
+    (latitude + declination).abs() - PI / 2.0
+}
+
+/// Declination (rad) of the star that just clears an altitude `mask` (rad) on the meridian on the side away from the
+/// pole: `φ − 90° + m` in the north, `φ + 90° − m` in the south.
+///
+/// Source: [`upper_culmination`] turned round.
+#[must_use]
+pub fn last_declination_on_meridian(mask: f64, latitude: f64) -> f64 {
+    if latitude < 0.0 { latitude + PI / 2.0 - mask } else { latitude - PI / 2.0 + mask }
+}
+
+/// An angle (rad) from nothing to less than a full turn.
+#[must_use]
+pub fn full_turn(angle: f64) -> f64 {
+    let turned = angle.rem_euclid(TAU);
+    // A tiny negative angle comes out of the remainder as a full turn itself.
+    if turned >= TAU { 0.0 } else { turned }
+}

@@ -1,0 +1,205 @@
+//! Clearances against closed forms of solid geometry and against slow searches.
+//!
+//! There are no printed tables of such things: the outside check is geometry that anybody can do by hand, and a second
+//! way that shares nothing with the first (distances to a box by clamping, ternary search, stepping along the track).
+
+use approx::assert_abs_diff_eq;
+use proptest::prelude::*;
+use wallplate::calc::clearance::body::Body;
+use wallplate::calc::clearance::solid::{Point, Solid, turned};
+use wallplate::calc::clearance::sweep::{Track, closest_pass, gap_at, gaps_along, least_gap, lowering_needed, stretch_within};
+
+const NEAR: f64 = 1e-6;
+
+fn cuboid(low: Point, high: Point) -> Body {
+    Body::solid(&Solid::cuboid(low, high)).unwrap()
+}
+
+fn sphere(centre: Point, radius: f64) -> Body {
+    Body::sphere(centre, radius).unwrap()
+}
+
+/// A gable end of 40 mm that rolls along y: over it a triangle, its lower edge at `bottom`.
+fn gable_end(bottom: f64) -> Body {
+    let profile = [[-2.0, bottom], [2.0, bottom], [0.0, bottom + 1.0]];
+    Body::solid(&Solid::prism(&profile, 0.0, 0.04).unwrap()).unwrap()
+}
+
+#[test]
+fn gaps_that_can_be_done_by_hand() {
+    // Two spheres 3-4-5 apart; a sphere beside a face, an edge and a corner of a box; a rod across a box.
+    assert_abs_diff_eq!(sphere([0.0; 3], 1.0).gap(&sphere([3.0, 4.0, 0.0], 1.5)), 2.5, epsilon = NEAR);
+    let unit = cuboid([0.0; 3], [1.0; 3]);
+    assert_abs_diff_eq!(unit.gap(&sphere([0.5, 0.5, 2.0], 0.25)), 0.75, epsilon = NEAR);
+    assert_abs_diff_eq!(unit.gap(&sphere([4.0, 5.0, 0.5], 1.0)), 4.0, epsilon = NEAR);
+    assert_abs_diff_eq!(unit.gap(&sphere([3.0, 4.0, 7.0], 0.0)), 49.0_f64.sqrt(), epsilon = NEAR);
+    let rod = Body::capsule([-5.0, 0.5, 1.3], [5.0, 0.5, 1.3], 0.1).unwrap();
+    assert_abs_diff_eq!(unit.gap(&rod), 0.2, epsilon = NEAR);
+    // Roundings that overlap go below nothing by the overlap.
+    assert_abs_diff_eq!(unit.gap(&sphere([0.5, 0.5, 1.2], 0.3)), -0.1, epsilon = NEAR);
+    // Two skew rods: 1 apart at their crossing (distance of skew lines).
+    let x = Body::capsule([-1.0, 0.0, 0.0], [1.0, 0.0, 0.0], 0.2).unwrap();
+    let y = Body::capsule([0.0, -1.0, 1.0], [0.0, 1.0, 1.0], 0.3).unwrap();
+    assert_abs_diff_eq!(x.gap(&y), 0.5, epsilon = NEAR);
+    assert_eq!(unit.heights(), (0.0, 1.0));
+    assert!(Body::new(&[], 0.1).is_err());
+    assert!(Body::sphere([f64::NAN, 0.0, 0.0], 0.1).is_err());
+    assert!(Body::sphere([0.0; 3], -0.1).is_err());
+}
+
+#[test]
+fn a_telescope_forty_millimetres_too_tall_for_the_gable() {
+    // Parked telescope: a sphere of 0.4 m about (0.3, 2.0, 1.64), top at 2.04; the gable's lower edge at 2.00.
+    let telescope = sphere([0.3, 2.0, 1.64], 0.4);
+    let track = Track::new([0.0, 1.0, 0.0], 0.0, 4.0).unwrap();
+    let gable = gable_end(2.0);
+    assert_abs_diff_eq!(least_gap(&gable, &telescope, &track), -0.04, epsilon = NEAR);
+    assert_abs_diff_eq!(lowering_needed(&gable, &telescope, &track, 0.0), 0.04, epsilon = NEAR);
+    assert_abs_diff_eq!(lowering_needed(&gable, &telescope, &track, 0.05), 0.09, epsilon = NEAR);
+    // It touches where the edge, 0.36 over the centre, is within √(0.4² − 0.36²) = 0.17436 of it.
+    let reach = (0.4_f64.powi(2) - 0.36_f64.powi(2)).sqrt();
+    let (entry, exit) = stretch_within(&gable, &telescope, &track, 0.0).unwrap();
+    assert_abs_diff_eq!(entry, 2.0 - 0.04 - reach, epsilon = NEAR);
+    assert_abs_diff_eq!(exit, 2.0 + reach, epsilon = NEAR);
+    let pass = closest_pass(&[gable_end(3.0), gable], &[sphere([0.0, 2.0, 0.5], 0.3), telescope], &track).unwrap();
+    assert_eq!((pass.part, pass.body), (1, 1));
+    assert_abs_diff_eq!(pass.gap, -0.04, epsilon = NEAR);
+    // The gap is least from where the edge comes over the centre: 2.0 − 0.04 (flat there to a ten-thousandth).
+    assert_abs_diff_eq!(pass.travel, 1.96, epsilon = 1e-3);
+    // Opened before the telescope was moved so far: the roof that stops short of it never touches.
+    let short = Track::new([0.0, 2.0, 0.0], 0.0, 1.5).unwrap();
+    assert_eq!(stretch_within(&gable_end(2.0), &sphere([0.3, 2.0, 1.64], 0.4), &short, 0.0), None);
+}
+
+#[test]
+fn a_telescope_through_the_roof_is_found_though_its_axis_is_inside() {
+    // A tube parked upright through the skin: the hulls themselves cross.
+    let slabs = Solid::slabs(&[[-2.0, 2.0], [0.0, 3.0], [2.0, 2.0]], 0.1, 0.0, 3.0).unwrap();
+    assert_eq!(slabs.len(), 2);
+    let tube = Body::capsule([1.0, 1.0, 1.0], [1.0, 1.0, 2.6], 0.15).unwrap();
+    let track = Track::new([0.0, 1.0, 0.0], 0.0, 4.0).unwrap();
+    let right = Body::solid(&slabs[1]).unwrap();
+    assert!(least_gap(&right, &tube, &track) <= -0.15 + NEAR);
+    let (entry, exit) = stretch_within(&right, &tube, &track, 0.0).unwrap();
+    assert_abs_diff_eq!(entry, 0.0, epsilon = NEAR);
+    // The skin's end passes y = 1 + 0.15 when its beginning (y = travel) does.
+    assert_abs_diff_eq!(exit, 1.15, epsilon = NEAR);
+    // Down until the round top is one radius below the slope: the under side at x = 1 is 2.4, sloping 1 in 2.
+    let square = 0.15 * (1.0_f64 + 0.25).sqrt();
+    assert_abs_diff_eq!(lowering_needed(&right, &tube, &track, 0.0), 2.6 - (2.4 - square), epsilon = NEAR);
+}
+
+#[test]
+fn nothing_to_check_has_no_pass() {
+    let track = Track::new([1.0, 0.0, 0.0], 0.0, 1.0).unwrap();
+    assert_eq!(closest_pass(&[], &[sphere([0.0; 3], 1.0)], &track), None);
+    assert_eq!(closest_pass(&[sphere([0.0; 3], 1.0)], &[], &track), None);
+    assert!(Track::new([0.0; 3], 0.0, 1.0).is_err());
+    assert!(Track::new([1.0, 0.0, 0.0], 0.0, f64::INFINITY).is_err());
+    assert!(Solid::prism(&[[0.0, 0.0], [1.0, 0.0]], 0.0, 1.0).is_err());
+    assert!(Solid::slabs(&[[0.0, 0.0]], 0.1, 0.0, 1.0).is_err());
+}
+
+#[test]
+fn solids_have_the_edges_and_faces_of_their_kind() {
+    // Euler: corners − edges + faces = 2.
+    for solid in [
+        Solid::cuboid([0.0; 3], [1.0, 2.0, 3.0]),
+        Solid::gabled([0.0; 3], [1.0, 2.0, 3.0], 4.0),
+        Solid::prism(&[[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]], 0.0, 1.0).unwrap(),
+    ] {
+        let (v, e, f) = (solid.vertices().len(), solid.edges().count(), solid.faces().count());
+        assert_eq!(v + f, e + 2);
+        // Each edge lies on two faces.
+        let sides: usize = solid.faces().map(|face| face.len()).sum();
+        assert_eq!(sides, 2 * e);
+    }
+    // North-pointing y turned to east: x points south.
+    let quarter = std::f64::consts::FRAC_PI_2;
+    let [east, north, up] = turned([1.0, 2.0, 3.0], quarter);
+    assert_abs_diff_eq!(east, 2.0, epsilon = 1e-12);
+    assert_abs_diff_eq!(north, -1.0, epsilon = 1e-12);
+    assert_abs_diff_eq!(up, 3.0, epsilon = 1e-12);
+}
+
+/// Distance from a point to a box by clamping each coordinate.
+fn point_to_box(p: Point, low: Point, high: Point) -> f64 {
+    (0..3).map(|i| (low[i] - p[i]).max(p[i] - high[i]).max(0.0).powi(2)).sum::<f64>().sqrt()
+}
+
+/// Distance from a segment to a box: the former is convex along the segment, so thirds close in on its least.
+fn segment_to_box(a: Point, b: Point, low: Point, high: Point) -> f64 {
+    let at = |t: f64| point_to_box([0, 1, 2].map(|i| a[i] + t * (b[i] - a[i])), low, high);
+    let (mut from, mut to) = (0.0, 1.0);
+    for _ in 0..120 {
+        let (left, right) = (from + (to - from) / 3.0, to - (to - from) / 3.0);
+        if at(left) <= at(right) { to = right } else { from = left }
+    }
+    at(0.0).min(at(1.0)).min(at(f64::midpoint(from, to)))
+}
+
+/// Coordinates from a coarse grid as often as from anywhere: touching, parallel and flat cases must come up.
+fn coordinate() -> impl Strategy<Value = f64> {
+    prop_oneof![(-6..=6_i32).prop_map(|i| f64::from(i) * 0.5), -3.0..3.0_f64]
+}
+
+fn point() -> impl Strategy<Value = Point> {
+    [coordinate(), coordinate(), coordinate()]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn capsules_and_boxes_agree_with_clamping(p in point(), q in point(), a in point(), b in point(), r in 0.0..0.5_f64) {
+        let low = [0, 1, 2].map(|i| p[i].min(q[i]));
+        let high = [0, 1, 2].map(|i| p[i].max(q[i]));
+        let ours = cuboid(low, high).gap(&Body::capsule(a, b, r).unwrap());
+        prop_assert!((ours - (segment_to_box(a, b, low, high) - r)).abs() < 1e-7);
+    }
+
+    #[test]
+    fn the_least_gap_is_the_least_of_all_steps(
+        p in point(), q in point(), a in point(), b in point(), r in 0.01..0.5_f64, direction in point(), travel in 0.1..5.0_f64,
+    ) {
+        prop_assume!(direction.iter().any(|d| d.abs() > 0.1));
+        let part = cuboid([0, 1, 2].map(|i| p[i].min(q[i])), [0, 1, 2].map(|i| p[i].max(q[i])));
+        let body = Body::capsule(a, b, r).unwrap();
+        let track = Track::new(direction, -0.3, travel).unwrap();
+        let least = least_gap(&part, &body, &track);
+        let steps = gaps_along(std::slice::from_ref(&part), std::slice::from_ref(&body), &track, 500);
+        let stepped = steps.iter().map(|s| s.1).fold(f64::INFINITY, f64::min);
+        // No step is closer, and the closest step is at most one step's travel further.
+        prop_assert!(least <= stepped + 1e-7);
+        prop_assert!(stepped <= least + (travel + 0.3) / 500.0 + 1e-7);
+        let pass = closest_pass(std::slice::from_ref(&part), std::slice::from_ref(&body), &track).unwrap();
+        prop_assert!((gap_at(&part, &body, &track, pass.travel) - least).abs() < 1e-6);
+        // The stretch of collision holds just the steps that collide.
+        let stretch = stretch_within(&part, &body, &track, 0.0);
+        for (at, gap) in steps {
+            let inside = stretch.is_some_and(|(from, to)| from - 1e-6 <= at && at <= to + 1e-6);
+            let outside = stretch.is_none_or(|(from, to)| at <= from + 1e-6 || at >= to - 1e-6);
+            prop_assert!(gap >= -1e-7 || inside);
+            prop_assert!(gap <= 1e-7 || outside);
+        }
+    }
+
+    #[test]
+    fn a_mirror_changes_no_gap(p in point(), q in point(), a in point(), b in point(), r in 0.0..0.5_f64) {
+        let flip = |v: Point| [-v[0], v[1], v[2]];
+        let here = Body::capsule(p, q, r).unwrap().gap(&Body::capsule(a, b, r).unwrap());
+        let there = Body::capsule(flip(p), flip(q), r).unwrap().gap(&Body::capsule(flip(a), flip(b), r).unwrap());
+        prop_assert!((here - there).abs() < 1e-9);
+        prop_assert!((Body::capsule(a, b, r).unwrap().gap(&Body::capsule(p, q, r).unwrap()) - here).abs() < 1e-9);
+    }
+
+    #[test]
+    fn lowered_as_told_it_just_clears(z in 1.0..3.0_f64, x in -1.5..1.5_f64, r in 0.05..0.6_f64, wanted in 0.0..0.2_f64) {
+        let (gable, track) = (gable_end(2.0), Track::new([0.0, 1.0, 0.0], 0.0, 4.0).unwrap());
+        let body = sphere([x, 2.0, z], r);
+        let down = lowering_needed(&gable, &body, &track, wanted);
+        let gap = least_gap(&gable, &body.shifted([0.0, 0.0, -down]), &track);
+        prop_assert!(gap >= wanted - 1e-6);
+        prop_assert!(down == 0.0 || gap <= wanted + 1e-6);
+    }
+}
