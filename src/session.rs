@@ -10,7 +10,7 @@ use crate::syntax::{
     self,
     tree::{Item, Node, Tree, Use},
 };
-use crate::text::{FileId, Source, Sources};
+use crate::text::{FileId, Source, Sources, Span};
 use crate::trade;
 use crate::units::System;
 use crate::values::{Evaluator, Outcome, Scope};
@@ -74,7 +74,7 @@ impl Session {
             open: Vec::new(),
             used: FxHashSet::default(),
         };
-        let library: Vec<Arc<Tree>> = trade::library().iter().filter_map(|part| reader.built_in(part)).collect();
+        let library: Vec<Arc<Tree>> = trade::library().iter().map(|part| reader.built_in(part)).collect();
         for file in files {
             reader.file(file);
         }
@@ -127,9 +127,10 @@ impl Session {
     #[must_use]
     pub fn problems(&self) -> Vec<Problem> {
         let mut problems = self.problems.clone();
-        problems.extend(self.evaluator.problems());
-        problems.sort_by_key(Problem::span);
         // Of two errors at one place the first said is the closer one.
+        let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
+        problems.extend(self.evaluator.problems().into_iter().filter(|problem| !told.contains(&problem.span())));
+        problems.sort_by_key(Problem::span);
         let mut seen: FxHashSet<Problem> = FxHashSet::default();
         problems.retain(|problem| seen.insert(problem.clone()));
         problems
@@ -169,9 +170,9 @@ struct Reader<'s> {
 }
 
 impl Reader<'_> {
-    fn built_in(&mut self, part: &'static trade::Part) -> Option<Arc<Tree>> {
-        let id = self.sources.add_built_in(part.source())?;
-        Some(part.tree(id))
+    fn built_in(&mut self, part: &'static trade::Part) -> Arc<Tree> {
+        self.sources.add_built_in(part.place, part.source());
+        part.tree()
     }
 
     fn file(&mut self, source: Source) {
@@ -200,9 +201,8 @@ impl Reader<'_> {
         if !line.is_file {
             match trade::catalogue(name) {
                 Some(part) => {
-                    if self.used.insert(part.name)
-                        && let Some(tree) = self.built_in(part)
-                    {
+                    if self.used.insert(part.name) {
+                        let tree = self.built_in(part);
                         self.catalogues.push(tree);
                     }
                 }

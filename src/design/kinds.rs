@@ -28,6 +28,8 @@ pub struct Kind {
     pub caution: Option<SmolStr>,
     /// Where the vocabulary comes from.
     pub source: Option<SmolStr>,
+    /// Anything more that a reader should know.
+    pub note: Option<SmolStr>,
     /// Its properties in the order in which they are declared.
     pub properties: Vec<Property>,
     by_name: FxHashMap<SmolStr, usize>,
@@ -197,6 +199,7 @@ impl Design {
             catalogue_entry: false,
             caution: None,
             source: None,
+            note: None,
             properties: Vec::new(),
             by_name: FxHashMap::default(),
         };
@@ -208,7 +211,7 @@ impl Design {
                 ("catalogue_entry", Node::Flag(flag)) => declared.catalogue_entry = *flag,
                 ("caution", Node::Text(text)) => declared.caution = Some(text.clone()),
                 ("source", Node::Text(text)) => declared.source = Some(text.clone()),
-                ("note", Node::Text(_)) => {}
+                ("note", Node::Text(text)) => declared.note = Some(text.clone()),
                 ("one_only" | "ground" | "catalogue_entry", _) => self.problems.push(
                     Problem::error(format!("`{word}` is `yes` or `no`"), fact.value.span, "this value").help(format!("write `{word} yes`")),
                 ),

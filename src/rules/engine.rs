@@ -1,12 +1,12 @@
 //! Binding rules, working out both sides, giving verdicts.
 
 use super::finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};
-use super::worst::{self, Turn, Worst};
+use super::worst::{self, Worst};
 use crate::design::{NodeId, NodeKind, Rule};
 use crate::problem::Place;
 use crate::syntax::tree::{Date, Expr, Node};
 use crate::units::{self, Dim};
-use crate::values::{Evaluator, Lack, Missing, Quantity, Scope, Value};
+use crate::values::{Evaluator, Lack, Missing, Quantity, Scope, Turn, Value};
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 use std::sync::Arc;
@@ -139,13 +139,13 @@ impl Engine<'_> {
         };
         let reserve = self.reserve(scope);
         let mut finding = self.empty(scope);
-        worst::turned(self.evaluator, &worst.turns, || {
+        let before = scope.bound.len();
+        self.evaluator.turned(&worst.turns, || {
             let sides =
                 self.sides(scope, demand, capacity).unwrap_or(Sides { demand: nominal.demand.clone(), capacity: nominal.capacity.clone() });
             finding.verdict = self.verdict(&sides, reserve);
             finding.ratio = (sides.capacity.si > 0.0).then(|| sides.demand.si / sides.capacity.si).filter(|ratio| ratio.is_finite());
             let (demand_text, capacity_text) = self.apart(&sides);
-            let before = scope.bound.len();
             scope.bound.push((SmolStr::new_static("demand"), Value::Quantity(sides.demand.clone())));
             scope.bound.push((SmolStr::new_static("capacity"), Value::Quantity(sides.capacity.clone())));
             if let Some(ratio) = finding.ratio {
@@ -156,13 +156,14 @@ impl Engine<'_> {
                 _ => format!("{demand_text} against {capacity_text}"),
             };
             finding.message = self.words(self.rule.says.as_ref(), scope).unwrap_or_else(plain);
-            if finding.verdict != Verdict::Pass {
-                finding.help = self.words(self.rule.help.as_ref(), scope);
-            }
-            scope.bound.truncate(before);
             finding.demand = Some(Measure { quantity: sides.demand, text: demand_text });
             finding.capacity = Some(Measure { quantity: sides.capacity, text: capacity_text });
         });
+        // What to write instead is a planned value: the worst sides, but every line as it is written.
+        if finding.verdict != Verdict::Pass {
+            finding.help = self.words(self.rule.help.as_ref(), scope);
+        }
+        scope.bound.truncate(before);
         if !ends.is_empty() {
             let measure = |quantity: &Quantity| self.measure(quantity.clone());
             finding.nominal = Some((measure(&nominal.demand), measure(&nominal.capacity)));
@@ -188,7 +189,7 @@ impl Engine<'_> {
             })
         };
         let mut finding = self.empty(scope);
-        worst::turned(self.evaluator, &worst.turns, || {
+        self.evaluator.turned(&worst.turns, || {
             let holds = self.evaluator.condition(require, scope).unwrap_or(holds);
             finding.verdict = match (holds, self.rule.advice) {
                 (true, _) => Verdict::Pass,
@@ -335,6 +336,8 @@ impl Engine<'_> {
         finding.help = finding.missing.first().map(|line| {
             if line.property.is_empty() {
                 format!("write a `{}` block: {}", line.component, line.doc)
+            } else if line.doc.is_empty() {
+                format!("add a line `{} …` to {}", line.property, line.component)
             } else {
                 format!("add a line `{} …` to {}: {}", line.property, line.component, line.doc)
             }
@@ -377,11 +380,10 @@ impl Engine<'_> {
     /// The lines and the assumptions that a finding stands on.
     fn say_why(&self, finding: &mut Finding, scope: &mut Scope, reads: &[NodeId]) {
         finding.assumed = self.assumptions(reads);
-        let pointed: Vec<NodeId> = match &self.rule.points_to {
+        let mut places = match &self.rule.points_to {
             Some(points_to) => self.pointed(points_to, scope),
-            None => reads.to_vec(),
+            None => self.written_places(reads),
         };
-        let mut places = self.written_places(&pointed);
         for place in self.subject_places(scope) {
             if places.len() < MOST_PLACES
                 && !places.iter().any(|known| known.span.start <= place.span.start && place.span.end <= known.span.end)
@@ -392,28 +394,41 @@ impl Engine<'_> {
         finding.places = places;
     }
 
-    /// The nodes that a rule's `points_to` line names.
-    fn pointed(&self, points_to: &Expr, scope: &mut Scope) -> Vec<NodeId> {
+    /// The places that a rule's `points_to` line names, in its order.
+    fn pointed(&self, points_to: &Expr, scope: &mut Scope) -> Vec<Place> {
         let items = match &points_to.node {
             Node::List(items) => items.iter().collect(),
             _ => vec![points_to],
         };
-        let mut nodes = Vec::new();
+        let mut places: Vec<Place> = Vec::new();
         for item in items {
             let (value, reads) = self.evaluator.reading(|| self.evaluator.evaluate(item, scope));
-            // A field is pointed to itself, the last value read; a component by its header.
-            match (&item.node, value) {
-                (Node::Field(..), _) => nodes.extend(reads.last()),
-                (_, Ok(Value::Component(id))) => nodes.extend(self.first_line(id)),
-                _ => nodes.extend(reads),
-            }
+            // A field is pointed to itself, the last value read; a component by its header; else all lines read.
+            let found = match (&item.node, value) {
+                (Node::Field(..), _) => self.written_places(reads.last().map_or(&[], std::slice::from_ref)),
+                (_, Ok(Value::Component(id))) => self.headers(&[Value::Component(id)]),
+                (_, Ok(Value::List(items))) if items.iter().all(|item| matches!(item, Value::Component(_))) => self.headers(&items),
+                _ => self.written_places(&reads),
+            };
+            places.extend(found);
         }
-        nodes
+        let mut seen = FxHashSet::default();
+        places.retain(|place| seen.insert(place.span));
+        places.truncate(MOST_PLACES);
+        places
     }
 
-    fn first_line(&self, id: crate::design::ComponentId) -> Option<NodeId> {
+    fn headers(&self, components: &[Value]) -> Vec<Place> {
         let design = self.evaluator.design();
-        design.component(id).lines().next().map(|(property, _)| design.node(id, property))
+        components
+            .iter()
+            .filter_map(|value| match value {
+                Value::Component(id) => Some(Place { span: design.component(*id).header, label: String::new() }),
+                _ => None,
+            })
+            .filter(|place| !place.span.file.is_built_in())
+            .take(MOST_PLACES)
+            .collect()
     }
 
     /// The lines of the person's own text below these nodes, nearest first.

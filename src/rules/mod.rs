@@ -9,4 +9,5 @@ mod finding;
 mod worst;
 
 pub use engine::{Options, check};
+pub use worst::range;
 pub use finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};

@@ -5,21 +5,13 @@
 //! that only hurt together are found too.
 
 use crate::design::NodeId;
-use crate::values::{Evaluator, Value};
+use crate::values::{Evaluator, Turn};
 use rustc_hash::FxHashSet;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
 const ALL_COMBINATIONS: usize = 6;
 /// More tolerances than this on one check are moved together by their single effects only.
 const MOST_ALONE: usize = 400;
-
-/// One end of one tolerance.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Turn {
-    pub(super) node: NodeId,
-    pub(super) part: usize,
-    pub(super) delta: f64,
-}
 
 /// The numbers that a check depends on and that may be off, with their two ends.
 pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 2]> {
@@ -40,25 +32,19 @@ pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 
     found
 }
 
-/// Runs `work` with the given turns in place.
-pub(super) fn turned<T>(evaluator: &Evaluator, turns: &[Turn], work: impl FnOnce() -> T) -> T {
-    let mut values: Vec<(NodeId, Value)> = Vec::new();
-    for turn in turns {
-        let at = values.iter().position(|(node, _)| *node == turn.node);
-        let before = match at.and_then(|at| values.get(at)) {
-            Some((_, value)) => value.clone(),
-            None => match evaluator.known(turn.node) {
-                Some(Ok(value)) => value,
-                _ => continue,
-            },
-        };
-        let value = evaluator.moved(&before, turn.part, turn.delta);
-        match at.and_then(|at| values.get_mut(at)) {
-            Some(slot) => slot.1 = value,
-            None => values.push((turn.node, value)),
-        }
+/// The least and the most that a number can be over the tolerances that it stands on.
+///
+/// `reads` are the nodes that `number` was worked out from; it gives SI base units. `None` where no
+/// tolerance touches it or it cannot be worked out.
+#[must_use]
+pub fn range(evaluator: &Evaluator, reads: &[NodeId], number: &dyn Fn() -> Option<f64>) -> Option<(f64, f64)> {
+    let ends = toleranced(evaluator, reads);
+    if ends.is_empty() {
+        return None;
     }
-    evaluator.what_if(values, work)
+    let most = search(evaluator, &ends, number).turns;
+    let least = search(evaluator, &ends, &|| number().map(|value| -value)).turns;
+    Some((evaluator.turned(&least, number)?, evaluator.turned(&most, number)?))
 }
 
 /// The worst combination found, and what each tolerance takes by itself.
@@ -74,7 +60,7 @@ pub(super) struct Worst {
 ///
 /// `badness` grows as the check gets worse; `None` where it cannot be worked out there.
 pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn() -> Option<f64>) -> Worst {
-    let at = |turns: &[Turn]| turned(evaluator, turns, badness);
+    let at = |turns: &[Turn]| evaluator.turned(turns, badness);
     let Some(nominal) = at(&[]) else { return Worst::default() };
     let mut alone: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
     for [down, up] in ends.iter().take(MOST_ALONE) {

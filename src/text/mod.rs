@@ -19,6 +19,12 @@ pub struct FileId(pub u16);
 impl FileId {
     const BUILT_IN: u16 = 0x8000;
 
+    /// The number of a file of the built-in trade library, by its place there.
+    #[must_use]
+    pub const fn built_in(place: u16) -> FileId {
+        FileId(place | Self::BUILT_IN)
+    }
+
     /// Part of the built-in trade library: shown by name, never asked to be changed.
     #[must_use]
     pub fn is_built_in(self) -> bool {
@@ -78,7 +84,7 @@ impl Source {
 #[derive(Debug, Default, Clone)]
 pub struct Sources {
     own: Vec<std::sync::Arc<Source>>,
-    built_in: Vec<std::sync::Arc<Source>>,
+    built_in: Vec<Option<std::sync::Arc<Source>>>,
 }
 
 impl Sources {
@@ -92,18 +98,27 @@ impl Sources {
         Some(FileId(id))
     }
 
-    /// Takes a file of the built-in library in and gives it its number; `None` past [`Sources::MOST`].
-    pub fn add_built_in(&mut self, source: std::sync::Arc<Source>) -> Option<FileId> {
-        let id = u16::try_from(self.built_in.len()).ok().filter(|id| *id < FileId::BUILT_IN)?;
-        self.built_in.push(source);
-        Some(FileId(id | FileId::BUILT_IN))
+    /// Takes a file of the built-in library in, at its place there.
+    pub fn add_built_in(&mut self, place: u16, source: std::sync::Arc<Source>) -> FileId {
+        let at = usize::from(place);
+        if self.built_in.len() <= at {
+            self.built_in.resize(at + 1, None);
+        }
+        if let Some(slot) = self.built_in.get_mut(at) {
+            *slot = Some(source);
+        }
+        FileId::built_in(place)
     }
 
     /// The file of that number, if it is one of these.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&Source> {
-        let files = if id.is_built_in() { &self.built_in } else { &self.own };
-        files.get(usize::from(id.0 & !FileId::BUILT_IN)).map(AsRef::as_ref)
+        let at = usize::from(id.0 & !FileId::BUILT_IN);
+        if id.is_built_in() {
+            self.built_in.get(at).and_then(Option::as_deref)
+        } else {
+            self.own.get(at).map(AsRef::as_ref)
+        }
     }
 
     /// The person's own files in order.

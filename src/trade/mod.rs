@@ -1,9 +1,10 @@
 //! What the tool knows about observatories, in the language itself, embedded in the program.
 //!
 //! `kinds/` is the vocabulary, `rules/` the checks, `catalogue/` design values that a design takes
-//! in with `use`. This file only lists them; everything to read stands in the `.plate` files.
+//! in with `use`. The build (`build.rs`) finds the files, reads them and embeds text and tree; this
+//! file only hands them out.
 
-use crate::syntax::{self, tree::Tree};
+use crate::syntax::tree::Tree;
 use crate::text::{FileId, Source};
 use std::sync::{Arc, OnceLock};
 
@@ -11,37 +12,16 @@ use std::sync::{Arc, OnceLock};
 pub struct Part {
     /// Its name: what a catalogue is taken in by.
     pub name: &'static str,
+    /// Its place among the library's files.
+    pub place: u16,
     path: &'static str,
     text: &'static str,
-    read: OnceLock<(FileId, Arc<Tree>)>,
+    prepared: &'static [u8],
+    tree: OnceLock<Arc<Tree>>,
     source: OnceLock<Arc<Source>>,
 }
 
-macro_rules! part {
-    ($folder:literal, $name:literal) => {
-        Part {
-            name: $name,
-            path: concat!("trade/", $folder, "/", $name, ".plate"),
-            text: include_str!(concat!($folder, "/", $name, ".plate")),
-            read: OnceLock::new(),
-            source: OnceLock::new(),
-        }
-    };
-}
-
-static LIBRARY: [Part; 9] = [
-    part!("kinds", "site"),
-    part!("kinds", "structure"),
-    part!("kinds", "roof"),
-    part!("kinds", "holding"),
-    part!("kinds", "travel"),
-    part!("kinds", "pier"),
-    part!("rules", "holddown"),
-    part!("rules", "travel"),
-    part!("rules", "piers"),
-];
-
-static CATALOGUES: [Part; 1] = [part!("catalogue", "timber")];
+include!(concat!(env!("OUT_DIR"), "/library.rs"));
 
 /// The vocabulary and the checks.
 #[must_use]
@@ -55,28 +35,48 @@ pub fn catalogue(name: &str) -> Option<&'static Part> {
     CATALOGUES.iter().find(|part| part.name == name)
 }
 
+/// The catalogues.
+#[must_use]
+pub fn catalogues() -> &'static [Part] {
+    &CATALOGUES
+}
+
 /// The names of the catalogues.
 pub fn catalogue_names() -> impl Iterator<Item = &'static str> {
     CATALOGUES.iter().map(|part| part.name)
 }
 
 impl Part {
+    const fn new(place: u16, name: &'static str, path: &'static str, text: &'static str, prepared: &'static [u8]) -> Self {
+        Self { name, place, path, text, prepared, tree: OnceLock::new(), source: OnceLock::new() }
+    }
+
     /// The text with the name it is shown under.
     pub fn source(&self) -> Arc<Source> {
         Arc::clone(self.source.get_or_init(|| Arc::new(Source::new(self.path, self.text))))
     }
 
-    /// The file as a tree; read at the first call.
-    ///
-    /// The library is the same in every session of one program run, and so are its files' numbers
-    /// unless catalogues are taken in in another order: then it is read again.
-    pub fn tree(&self, file: FileId) -> Arc<Tree> {
-        let read = || {
-            let (tree, problems) = syntax::parse(self.text, file);
-            debug_assert!(problems.is_empty(), "{}: {problems:?}", self.path);
+    /// The file as a tree, its spans in [`FileId::built_in`] of its place; taken out of the program at the first call.
+    pub fn tree(&self) -> Arc<Tree> {
+        Arc::clone(self.tree.get_or_init(|| {
+            let prepared = postcard::from_bytes(self.prepared);
+            // The build wrote it with the same types; should that ever fail, the text is there to be read.
+            let tree = prepared.unwrap_or_else(|_| crate::syntax::parse(self.text, FileId::built_in(self.place)).0);
             Arc::new(tree)
-        };
-        let (known, tree) = self.read.get_or_init(|| (file, read()));
-        if *known == file { Arc::clone(tree) } else { read() }
+        }))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_prepared_trees_are_what_the_texts_say() {
+        for part in library().iter().chain(catalogues()) {
+            let (tree, problems) = crate::syntax::parse(part.text, FileId::built_in(part.place));
+            assert_eq!(problems, [], "{}", part.path);
+            assert_eq!(*part.tree(), tree, "{}", part.path);
+        }
     }
 }

@@ -77,6 +77,7 @@ pub struct Evaluator {
     pub(super) joins: RefCell<FxHashMap<JoinKey, Rc<super::aggregate::Join>>>,
     pub(super) places: RefCell<FxHashMap<usize, Rc<FxHashMap<ComponentId, usize>>>>,
     pub(super) scenario: RefCell<Option<Scenario>>,
+    pub(super) kept: RefCell<super::scenario::Kept>,
     pub(super) links: OnceCell<Links>,
 }
 
@@ -98,6 +99,7 @@ impl Evaluator {
             joins: RefCell::default(),
             places: RefCell::default(),
             scenario: RefCell::new(None),
+            kept: RefCell::default(),
             links: OnceCell::new(),
         }
     }
@@ -166,6 +168,11 @@ impl Evaluator {
             Some(Slot::Done(outcome)) => Some(outcome.clone()),
             _ => None,
         }
+    }
+
+    /// How many values stand in the graph.
+    pub(super) fn worked_out(&self) -> usize {
+        self.graph.borrow().edge_count()
     }
 
     /// The tolerances written in a node's line.

@@ -2,7 +2,7 @@
 
 use super::evaluator::Evaluator;
 use super::value::Value;
-use crate::design::{Carries, ComponentId, Design, NodeId, Type};
+use crate::design::{Carries, ComponentId, Design, KindId, NodeId, Type};
 use petgraph::Direction;
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
@@ -17,10 +17,20 @@ pub struct Link {
     pub carries: Carries,
 }
 
+/// A link that is due and not known: its line is missing, or wrong.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Unknown {
+    from: ComponentId,
+    link: Link,
+    /// The kinds that it may lead to.
+    kinds: Vec<KindId>,
+}
+
 /// The component graph.
 #[derive(Debug, Default)]
 pub struct Links {
     graph: DiGraph<ComponentId, Link>,
+    unknown: Vec<Unknown>,
 }
 
 /// Where a load goes from a component on.
@@ -30,6 +40,10 @@ pub struct Trail {
     pub grounds: Vec<ComponentId>,
     /// Components from which it goes no further, though the soil does not carry them.
     pub loose_ends: Vec<ComponentId>,
+    /// The lines of all links asked, in the order in which they are found.
+    pub lines: Vec<NodeId>,
+    /// Those of them that are missing or wrong: what lies beyond is not known.
+    pub unknown: Vec<NodeId>,
     /// For each component reached, the one before it.
     came_from: FxHashMap<ComponentId, ComponentId>,
 }
@@ -49,6 +63,17 @@ impl Trail {
     }
 }
 
+/// What a search in either direction found.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Way {
+    /// The shortest way, the start first; empty if there is none.
+    pub path: Vec<ComponentId>,
+    /// The lines that make it, the last first; without a way all lines that were asked.
+    pub lines: Vec<NodeId>,
+    /// Without a way, lines that are missing or wrong and could make one.
+    pub unknown: Vec<NodeId>,
+}
+
 impl Evaluator {
     /// The component graph, worked out at the first call.
     pub fn links(&self) -> &Links {
@@ -63,6 +88,7 @@ impl Evaluator {
     fn gather_all_links(&self) -> Links {
         let design = &self.design;
         let mut graph = DiGraph::with_capacity(design.components.len(), design.components.len());
+        let mut unknown = Vec::new();
         for at in 0..design.components.len() {
             graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
         }
@@ -70,18 +96,21 @@ impl Evaluator {
             for (at, component) in (0_u32..).zip(&design.components) {
                 let from = ComponentId(at);
                 for (property, declared) in design.kind(component.kind).properties.iter().enumerate() {
-                    if declared.carries.is_none() || !matches!(declared.ty, Type::Link { .. }) {
+                    let Type::Link { kinds, .. } = &declared.ty else { continue };
+                    if declared.carries.is_none() {
                         continue;
                     }
-                    let Ok(value) = self.property(from, property) else { continue };
                     let link = Link { node: design.node(from, property), carries: declared.carries };
-                    each_component(&value, &mut |to| {
-                        graph.add_edge(NodeIndex::new(from.0 as usize), NodeIndex::new(to.0 as usize), link);
-                    });
+                    match self.property(from, property) {
+                        Ok(value) => each_component(&value, &mut |to| {
+                            graph.add_edge(NodeIndex::new(from.0 as usize), NodeIndex::new(to.0 as usize), link);
+                        }),
+                        Err(_) => unknown.push(Unknown { from, link, kinds: kinds.clone() }),
+                    }
                 }
             }
         });
-        Links { graph }
+        Links { graph, unknown }
     }
 }
 
@@ -129,7 +158,10 @@ impl Links {
                 trail.grounds.push(at);
                 continue;
             }
-            let mut goes_on = false;
+            trail.lines.extend(link_lines(design, at, what));
+            let unknown = trail.unknown.len();
+            trail.unknown.extend(self.unknown.iter().filter(|link| link.from == at && link.link.carries.holds(what)).map(|link| link.link.node));
+            let mut goes_on = trail.unknown.len() > unknown;
             let mut next: Vec<ComponentId> = self.onward(at, what).map(|(to, _)| to).collect();
             next.sort_unstable();
             for to in next {
@@ -144,29 +176,33 @@ impl Links {
             }
         }
         // Round and round without ever reaching anything is a loose end too.
-        if trail.grounds.is_empty() && trail.loose_ends.is_empty() {
+        if trail.grounds.is_empty() && trail.loose_ends.is_empty() && trail.unknown.is_empty() {
             trail.loose_ends.push(start);
         }
         trail
     }
 
-    /// The shortest way between two components over links that carry `what`, in either direction.
+    /// The shortest way from a component to one that `to` looks for, over links that carry `what`, in either direction.
     #[must_use]
-    pub fn way(&self, from: ComponentId, to: impl Fn(ComponentId) -> bool, what: Carries) -> Option<Vec<(ComponentId, Option<Link>)>> {
+    pub fn way(&self, design: &Design, from: ComponentId, to: impl Fn(ComponentId) -> bool, what: Carries) -> Way {
         let mut came_from: FxHashMap<ComponentId, (ComponentId, Link)> = FxHashMap::default();
         let mut seen: FxHashSet<ComponentId> = FxHashSet::from_iter([from]);
         let mut waiting = std::collections::VecDeque::from([from]);
+        let mut asked: Vec<NodeId> = Vec::new();
         while let Some(at) = waiting.pop_front() {
             if at != from && to(at) {
-                let mut path = vec![(at, None)];
+                let (mut path, mut lines) = (vec![at], Vec::new());
                 let mut step = at;
                 while let Some((before, link)) = came_from.get(&step) {
-                    path.push((*before, Some(*link)));
+                    path.push(*before);
+                    lines.push(link.node);
                     step = *before;
                 }
                 path.reverse();
-                return Some(path);
+                lines.dedup();
+                return Way { path, lines, unknown: Vec::new() };
             }
+            asked.extend(link_lines(design, at, what));
             let mut next: Vec<(ComponentId, Link)> = self.onward(at, what).chain(self.arriving(at, what)).collect();
             next.sort_unstable_by_key(|(to, _)| *to);
             for (to, link) in next {
@@ -176,6 +212,19 @@ impl Links {
                 }
             }
         }
-        None
+        let reached: FxHashSet<KindId> = seen.iter().map(|id| design.component(*id).kind).collect();
+        let could = |link: &&Unknown| {
+            link.link.carries.holds(what) && (seen.contains(&link.from) || link.kinds.iter().any(|kind| reached.contains(kind)))
+        };
+        let unknown = self.unknown.iter().filter(could).map(|link| link.link.node).collect();
+        Way { path: Vec::new(), lines: asked, unknown }
     }
+}
+
+/// The lines of a component's links that carry `what`.
+fn link_lines(design: &Design, id: ComponentId, what: Carries) -> impl Iterator<Item = NodeId> + '_ {
+    let properties = design.kind_of(id).properties.iter().enumerate();
+    properties
+        .filter(move |(_, declared)| matches!(declared.ty, Type::Link { .. }) && declared.carries.holds(what))
+        .map(move |(property, _)| design.node(id, property))
 }

@@ -17,10 +17,12 @@ mod scenario;
 mod show;
 mod value;
 
+pub use aggregate::GATHERERS;
 pub use evaluator::{Evaluator, Scope, Tolerance};
 pub use how::Step;
 pub use lack::{Lack, Missing};
-pub use links::{Link, Links, Trail};
+pub use links::{Link, Links, Trail, Way};
+pub use scenario::Turn;
 pub use value::{Quantity, Record, Value};
 
 /// A value, or what stands in its way.

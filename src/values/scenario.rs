@@ -9,6 +9,22 @@ use super::value::{Quantity, Value};
 use crate::design::NodeId;
 use rustc_hash::{FxHashMap, FxHashSet};
 
+/// How many scenarios are kept: checks that stand on the same tolerances share them.
+const MOST_KEPT: usize = 256;
+
+/// One end of one tolerance: a part of a node's value moved by `delta` (SI base units).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Turn {
+    /// Whose value.
+    pub node: NodeId,
+    /// Which part of a size or list; 0 for a single number.
+    pub part: usize,
+    /// By how much.
+    pub delta: f64,
+}
+
+type Key = Vec<(NodeId, usize, u64)>;
+
 /// Replaced values with what they touch.
 #[derive(Debug, Default)]
 pub(super) struct Scenario {
@@ -16,6 +32,14 @@ pub(super) struct Scenario {
     touched: FxHashSet<NodeId>,
     again: FxHashMap<NodeId, Outcome>,
     working: FxHashSet<NodeId>,
+    /// How many values the design had worked out when `touched` was gathered.
+    as_of: usize,
+}
+
+/// Scenarios that were asked for before.
+#[derive(Debug, Default)]
+pub(super) struct Kept {
+    scenarios: FxHashMap<Key, Scenario>,
 }
 
 impl Evaluator {
@@ -23,9 +47,53 @@ impl Evaluator {
     ///
     /// The nodes replaced must have been worked out before. Problems met on the way are not reported.
     pub fn what_if<T>(&self, replaced: impl IntoIterator<Item = (NodeId, Value)>, work: impl FnOnce() -> T) -> T {
-        let replaced: FxHashMap<NodeId, Value> = replaced.into_iter().collect();
+        let scenario = Scenario { replaced: replaced.into_iter().collect(), ..Scenario::default() };
+        self.inside(scenario, work).0
+    }
+
+    /// Runs `work` with some written numbers moved to an end of their tolerance.
+    pub fn turned<T>(&self, turns: &[Turn], work: impl FnOnce() -> T) -> T {
+        if turns.is_empty() {
+            return work();
+        }
+        let key: Key = turns.iter().map(|turn| (turn.node, turn.part, turn.delta.to_bits())).collect();
+        let kept = self.kept.borrow_mut().scenarios.remove(&key);
+        let scenario = kept.unwrap_or_else(|| Scenario { replaced: self.replaced_by(turns), ..Scenario::default() });
+        let (outcome, scenario) = self.inside(scenario, work);
+        let mut kept = self.kept.borrow_mut();
+        if kept.scenarios.len() >= MOST_KEPT {
+            kept.scenarios.clear();
+        }
+        kept.scenarios.insert(key, scenario);
+        outcome
+    }
+
+    fn replaced_by(&self, turns: &[Turn]) -> FxHashMap<NodeId, Value> {
+        let mut replaced: FxHashMap<NodeId, Value> = FxHashMap::default();
+        for turn in turns {
+            let before = replaced.get(&turn.node).cloned().or_else(|| self.known(turn.node).and_then(Result::ok));
+            if let Some(before) = before {
+                replaced.insert(turn.node, self.moved(&before, turn.part, turn.delta));
+            }
+        }
+        replaced
+    }
+
+    fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> (T, Scenario) {
+        // What has been worked out since may depend on the replaced values too.
+        if scenario.as_of != self.worked_out() {
+            scenario.touched = self.depending_on(scenario.replaced.keys().copied());
+            scenario.as_of = self.worked_out();
+        }
+        let before = self.scenario.replace(Some(scenario));
+        let (outcome, _) = self.in_frame(None, work);
+        let scenario = self.scenario.replace(before).unwrap_or_default();
+        (outcome, scenario)
+    }
+
+    fn depending_on(&self, nodes: impl Iterator<Item = NodeId>) -> FxHashSet<NodeId> {
         let mut touched = FxHashSet::default();
-        let mut waiting: Vec<NodeId> = replaced.keys().copied().collect();
+        let mut waiting: Vec<NodeId> = nodes.collect();
         while let Some(node) = waiting.pop() {
             for next in self.read_by(node) {
                 if touched.insert(next) {
@@ -33,10 +101,7 @@ impl Evaluator {
                 }
             }
         }
-        let before = self.scenario.replace(Some(Scenario { replaced, touched, ..Scenario::default() }));
-        let (outcome, _) = self.in_frame(None, work);
-        self.scenario.replace(before);
-        outcome
+        touched
     }
 
     /// The node's value moved by `delta` (SI base units) in one part.

@@ -1,7 +1,7 @@
 //! Calling a function: arguments matched with parameters, types checked, faults put in their place.
 
 use super::arguments::{Arguments, Given};
-use super::{Body, Function, Parameter, Takes, find, names};
+use super::{Body, Function, Parameter, Refusal, Takes, find, names};
 use crate::calc::FormulaError;
 use crate::design::{Carries, KindId, Type};
 use crate::problem::{Problem, nearest};
@@ -37,13 +37,14 @@ impl Evaluator {
         }
         let values = Arguments(values);
         let result = match function.body {
-            Body::Formula(body) => body(&values),
+            Body::Formula(body) => body(&values).map_err(Refusal::Formula),
             Body::Design(body) => body(self, &values),
         };
         match result {
             Ok(value) if is_finite(&value) => Ok(value),
             Ok(_) => Err(self.fault(Problem::error(format!("`{}` has no finite answer for these numbers", name.text), span, "here"))),
-            Err(error) => Err(self.fault(formula_problem(&name.text, &error, span))),
+            Err(Refusal::Lack(lack)) => Err(lack),
+            Err(Refusal::Formula(error)) => Err(self.fault(formula_problem(&name.text, &error, span))),
         }
     }
 

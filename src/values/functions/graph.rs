@@ -1,10 +1,12 @@
 //! Questions about the component graph: where a load goes, what touches what.
 
 use super::arguments::Arguments;
-use super::{Body, Function, Takes, needs};
+use super::{Body, Function, Refusal, Takes, needs};
 use crate::calc::FormulaError;
-use crate::design::ComponentId;
+use crate::design::{ComponentId, NodeId};
 use crate::values::evaluator::Evaluator;
+use crate::values::lack::Lack;
+use crate::values::links::Trail;
 use crate::values::value::Value;
 use smol_str::SmolStr;
 
@@ -22,24 +24,50 @@ fn names(evaluator: &Evaluator, path: &[ComponentId]) -> String {
     path.iter().map(|id| evaluator.design().component(*id).name.to_string()).collect::<Vec<_>>().join(" → ")
 }
 
-fn reaches_ground(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
+/// Where a load goes. That its links were asked is noted, so that a finding knows the lines it stands on.
+fn trail(evaluator: &Evaluator, arguments: &Arguments) -> Result<Trail, Refusal> {
     let trail = evaluator.links().trail(evaluator.design(), start(arguments)?, arguments.carrying(1));
+    for line in &trail.lines {
+        let _ = evaluator.value(*line);
+    }
+    Ok(trail)
+}
+
+/// Refuses if one of these lines is missing or wrong.
+fn all_known(evaluator: &Evaluator, lines: &[NodeId]) -> Result<(), Refusal> {
+    match lines.iter().filter_map(|line| evaluator.value(*line).err()).reduce(Lack::with) {
+        Some(lack) => Err(Refusal::Lack(lack)),
+        None => Ok(()),
+    }
+}
+
+/// The trail if all of it is known, or if it breaks whatever the rest may be.
+fn settled(evaluator: &Evaluator, arguments: &Arguments) -> Result<Trail, Refusal> {
+    let trail = trail(evaluator, arguments)?;
+    if trail.loose_ends.is_empty() {
+        all_known(evaluator, &trail.unknown)?;
+    }
+    Ok(trail)
+}
+
+fn reaches_ground(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    let trail = settled(evaluator, arguments)?;
     Ok(Value::Flag(trail.loose_ends.is_empty() && !trail.grounds.is_empty()))
 }
 
-fn loose_ends(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let trail = evaluator.links().trail(evaluator.design(), start(arguments)?, arguments.carrying(1));
-    Ok(components(trail.loose_ends))
+fn loose_ends(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    Ok(components(settled(evaluator, arguments)?.loose_ends))
 }
 
-fn grounds(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let trail = evaluator.links().trail(evaluator.design(), start(arguments)?, arguments.carrying(1));
+fn grounds(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    let trail = trail(evaluator, arguments)?;
+    all_known(evaluator, &trail.unknown)?;
     Ok(components(trail.grounds))
 }
 
 /// The way that breaks, or if none does the way to the first ground.
-fn load_path(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let trail = evaluator.links().trail(evaluator.design(), start(arguments)?, arguments.carrying(1));
+fn load_path(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    let trail = settled(evaluator, arguments)?;
     let (end, broken) = match (trail.loose_ends.first(), trail.grounds.first()) {
         (Some(end), _) => (*end, true),
         (None, Some(ground)) => (*ground, false),
@@ -52,8 +80,9 @@ fn load_path(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Form
     Ok(Value::Text(text.into()))
 }
 
-fn on_the_way(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let trail = evaluator.links().trail(evaluator.design(), start(arguments)?, arguments.carrying(1));
+fn on_the_way(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    let trail = trail(evaluator, arguments)?;
+    all_known(evaluator, &trail.unknown)?;
     let mut all: Vec<ComponentId> = Vec::new();
     for end in trail.grounds.iter().chain(&trail.loose_ends) {
         for id in trail.path(*end) {
@@ -65,35 +94,38 @@ fn on_the_way(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, For
     Ok(components(all))
 }
 
-fn touching(evaluator: &Evaluator, arguments: &Arguments) -> Option<Vec<(ComponentId, Option<crate::values::Link>)>> {
-    let from = arguments.component(0)?;
+/// The way to one of the kinds; refuses if there is none and a line that could make one is missing or wrong.
+fn touching(evaluator: &Evaluator, arguments: &Arguments) -> Result<Vec<ComponentId>, Refusal> {
     let kinds = arguments.kinds(2);
     let design = evaluator.design();
-    evaluator.links().way(from, |id| kinds.contains(&design.component(id).kind), arguments.carrying(1))
+    let way = evaluator.links().way(design, start(arguments)?, |id| kinds.contains(&design.component(id).kind), arguments.carrying(1));
+    for line in &way.lines {
+        let _ = evaluator.value(*line);
+    }
+    all_known(evaluator, &way.unknown)?;
+    Ok(way.path)
 }
 
-fn is_connected(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    Ok(Value::Flag(touching(evaluator, arguments).is_some()))
+fn is_connected(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    Ok(Value::Flag(!touching(evaluator, arguments)?.is_empty()))
 }
 
-fn connection(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let path = touching(evaluator, arguments).unwrap_or_default();
-    let ids: Vec<ComponentId> = path.iter().map(|(id, _)| *id).collect();
-    Ok(Value::Text(names(evaluator, &ids).into()))
+fn connection(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    Ok(Value::Text(names(evaluator, &touching(evaluator, arguments)?).into()))
 }
 
-fn connecting(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    Ok(components(touching(evaluator, arguments).unwrap_or_default().into_iter().map(|(id, _)| id)))
+fn connecting(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    Ok(components(touching(evaluator, arguments)?))
 }
 
-fn linked_to(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
+fn linked_to(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
     let mut found: Vec<ComponentId> = evaluator.links().arriving(start(arguments)?, arguments.carrying(1)).map(|(id, _)| id).collect();
     found.sort_unstable();
     found.dedup();
     Ok(components(found))
 }
 
-fn linked_from(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
+fn linked_from(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
     let mut found: Vec<ComponentId> = evaluator.links().onward(start(arguments)?, arguments.carrying(1)).map(|(id, _)| id).collect();
     found.sort_unstable();
     found.dedup();

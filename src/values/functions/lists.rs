@@ -1,7 +1,7 @@
 //! Lists and dates.
 
 use super::arguments::Arguments;
-use super::{Body, Function, Takes, needs};
+use super::{Body, Function, Refusal, Takes, needs};
 use crate::calc::FormulaError;
 use crate::units::Dim;
 use crate::values::evaluator::Evaluator;
@@ -24,8 +24,8 @@ fn item(arguments: &Arguments) -> Result<Value, FormulaError> {
 }
 
 /// The value that stands in `values` at the place at which `component` stands in `components`.
-fn of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let Some(wanted) = arguments.component(1) else { return Err(FormulaError::domain("the component", "one")) };
+fn of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    let Some(wanted) = arguments.component(1) else { return Err(FormulaError::domain("the component", "one").into()) };
     let at = match arguments.value(2) {
         // The index is kept by the list's address: all elements of one list ask in a row.
         Some(Value::List(items)) => {
@@ -54,17 +54,17 @@ fn of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaErro
         (Some(0), Some(value)) => Some(value.clone()),
         _ => None,
     };
-    found.ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components"))
+    found.ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components").into())
 }
 
 /// The number of a component in a list, from 1.
 #[expect(clippy::cast_precision_loss, reason = "lists are far shorter than 2^52")]
-fn place_of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, FormulaError> {
-    let Some(wanted) = arguments.component(0) else { return Err(FormulaError::domain("the component", "one")) };
+fn place_of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
+    let Some(wanted) = arguments.component(0) else { return Err(FormulaError::domain("the component", "one").into()) };
     let place = arguments.components(1).iter().position(|id| *id == wanted);
     place
         .map(|at| Value::number(at as f64 + 1.0))
-        .ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components"))
+        .ok_or_else(|| FormulaError::domain(format!("`{}`", evaluator.design().component(wanted).name), "among the components").into())
 }
 
 fn days(arguments: &Arguments) -> Result<Value, FormulaError> {

@@ -16,6 +16,7 @@ mod wind;
 pub use arguments::Arguments;
 
 use super::evaluator::Evaluator;
+use super::lack::Lack;
 use super::value::Value;
 use crate::calc::FormulaError;
 use crate::units::Dim;
@@ -45,7 +46,22 @@ pub enum Body {
     /// From its arguments alone.
     Formula(fn(&Arguments) -> Result<Value, FormulaError>),
     /// With a look at the design.
-    Design(fn(&Evaluator, &Arguments) -> Result<Value, FormulaError>),
+    Design(fn(&Evaluator, &Arguments) -> Result<Value, Refusal>),
+}
+
+/// Why a function that looks at the design has no answer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Refusal {
+    /// The numbers do not allow one.
+    Formula(FormulaError),
+    /// The design does not say enough.
+    Lack(Lack),
+}
+
+impl From<FormulaError> for Refusal {
+    fn from(error: FormulaError) -> Self {
+        Self::Formula(error)
+    }
 }
 
 /// One parameter of a function.

@@ -1,0 +1,76 @@
+//! Reads the trade library once, when the program is built, so that no start has to parse it.
+//!
+//! Every `.plate` file under `src/trade/` is found by its folder, parsed with the program's own
+//! syntax modules and written down as a tree; a mistake in one of them stops the build with its
+//! place and message. To add a kind, a rule or a catalogue is to add a file.
+
+use std::fmt::Write as _;
+use std::path::{Path, PathBuf};
+
+#[allow(dead_code, unused_imports, reason = "the program's modules, of which the build needs a part")]
+#[path = "src/problem.rs"]
+mod problem;
+#[allow(dead_code, unused_imports, reason = "the program's modules, of which the build needs a part")]
+#[path = "src/syntax/mod.rs"]
+mod syntax;
+#[allow(dead_code, unused_imports, reason = "the program's modules, of which the build needs a part")]
+#[path = "src/text/mod.rs"]
+mod text;
+
+fn main() {
+    if let Err(error) = prepare() {
+        eprintln!("{error}");
+        std::process::exit(1);
+    }
+}
+
+fn prepare() -> Result<(), Box<dyn std::error::Error>> {
+    for watched in ["src/trade", "src/syntax", "src/text", "src/problem.rs", "grammar"] {
+        println!("cargo:rerun-if-changed={watched}");
+    }
+    let out = PathBuf::from(std::env::var("OUT_DIR")?);
+    let mut number = 0;
+    let mut code = String::new();
+    // The order decides the order of findings: the vocabulary, the checks, then what a design takes in by name.
+    for (table, folders) in [("LIBRARY", &["kinds", "rules"][..]), ("CATALOGUES", &["catalogue"][..])] {
+        let mut parts = String::new();
+        let mut count = 0;
+        for folder in folders {
+            for path in plates(&Path::new("src/trade").join(folder))? {
+                parts.push_str(&part(&path, folder, number, &out)?);
+                number += 1;
+                count += 1;
+            }
+        }
+        writeln!(code, "static {table}: [Part; {count}] = [\n{parts}];")?;
+    }
+    std::fs::write(out.join("library.rs"), code)?;
+    Ok(())
+}
+
+/// The `.plate` files of a folder, by name.
+fn plates(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
+    let mut found: Vec<PathBuf> = std::fs::read_dir(folder)?.filter_map(|entry| entry.ok().map(|entry| entry.path())).collect();
+    found.retain(|path| path.extension().is_some_and(|extension| extension == "plate"));
+    found.sort();
+    Ok(found)
+}
+
+/// Parses one file, writes its tree, and gives the line of the table that holds it.
+fn part(path: &Path, folder: &str, number: u16, out: &Path) -> Result<String, Box<dyn std::error::Error>> {
+    let text = std::fs::read_to_string(path)?;
+    let file = text::FileId::built_in(number);
+    let (tree, problems) = syntax::parse(&text, file);
+    if let Some(problem) = problems.first() {
+        let source = text::Source::new(path.display().to_string(), text.as_str());
+        let at = source.lines().position(&text, problem.span().start);
+        return Err(format!("{}:{}:{}: {}\n{}", path.display(), at.line, at.column, problem.message, problem.help.as_deref().unwrap_or("")).into());
+    }
+    let name = path.file_stem().and_then(|stem| stem.to_str()).ok_or("a file of the library has an odd name")?;
+    let tree_file = out.join(format!("{folder}_{name}.tree"));
+    std::fs::write(&tree_file, postcard::to_allocvec(&tree)?)?;
+    let absolute = std::env::current_dir()?.join(path);
+    Ok(format!(
+        "    Part::new({number}, {name:?}, \"trade/{folder}/{name}.plate\", include_str!({absolute:?}), include_bytes!({tree_file:?})),\n"
+    ))
+}
