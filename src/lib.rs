@@ -5,12 +5,15 @@
 //! text → syntax → design → values → rules → output.
 
 pub mod calc;
+pub mod cli;
 pub mod design;
+pub mod output;
 pub mod problem;
 pub mod rules;
 pub mod session;
 pub mod syntax;
 pub mod text;
+pub mod tidy;
 pub mod trade;
 pub mod units;
 pub mod values;

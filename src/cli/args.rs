@@ -1,0 +1,148 @@
+//! The arguments of each command, with the help that is shown for them.
+
+use super::terminal;
+use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Check the design of a roll-off-roof observatory before anything is cut, poured or bolted.
+#[derive(Debug, Parser)]
+#[command(
+    name = "wallplate",
+    version,
+    subcommand_required = true,
+    arg_required_else_help = true,
+    after_help = "Exit status: 0 nothing fails; 1 a rule fails; 2 the design could not be read or the command was wrong.\n\
+                  These are planning numbers. The local code and the people licensed to build and wire have the last word."
+)]
+struct Program {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Run the rules on a design
+    Check(CheckArgs),
+    /// Work out one expression, in a design or as a calculator
+    Value(ValueArgs),
+    /// The rules, kinds, functions and units with their documentation and sources
+    Rules(RulesArgs),
+    /// Write a first file to start from
+    New(NewArgs),
+    /// Lay the text out in the one standard way
+    Tidy(TidyArgs),
+}
+
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line of its own")]
+#[derive(Debug, Args)]
+pub(super) struct CheckArgs {
+    /// The design; several files are read as one, and what they `use` is read with them
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// How to write the result
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub format: Format,
+    /// Check this variant of the design
+    #[arg(long, value_name = "NAME", conflicts_with = "every_variant")]
+    pub variant: Option<String>,
+    /// Check the design and each of its variants, side by side
+    #[arg(long)]
+    pub every_variant: bool,
+    /// Use what was measured in place of what was planned
+    #[arg(long)]
+    pub as_built: bool,
+    /// Run only the rules of this area (`holddown`), or only this rule (`holddown.load_path_is_whole`)
+    #[arg(long, value_name = "AREA")]
+    pub only: Option<String>,
+    /// Exit with 1 also where something is tight, undetermined, or accepted only until a day that has passed
+    #[arg(long)]
+    pub strict: bool,
+    /// List what passes as well
+    #[arg(long)]
+    pub all: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+    /// For code review: SARIF 2.1.0
+    Sarif,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ValueArgs {
+    /// The design; `-` works out an expression without one
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// What to work out: `main_roof.net_uplift in lbf`
+    #[arg(value_name = "EXPR", allow_hyphen_values = true)]
+    pub expression: String,
+    /// Show the steps, as one would check them by hand
+    #[arg(long)]
+    pub how: bool,
+    /// How to write the result
+    #[arg(long, value_enum, default_value_t = ValueFormat::Text)]
+    pub format: ValueFormat,
+    /// Use this variant of the design
+    #[arg(long, value_name = "NAME")]
+    pub variant: Option<String>,
+    /// Use what was measured in place of what was planned
+    #[arg(long)]
+    pub as_built: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ValueFormat {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct RulesArgs {
+    /// A rule, an area, a kind, a property (`clamp.working_load`), a function, a unit, a catalogue, or `rules`, `kinds`, `functions`, `units`
+    #[arg(value_name = "NAME")]
+    pub name: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct NewArgs {
+    /// The design's name: lower case, digits and `_`; the file is NAME.plate
+    #[arg(value_name = "NAME")]
+    pub name: String,
+    /// The units to write it in
+    #[arg(long, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Units {
+    /// Metres, kilonewtons, the Eurocodes
+    Metric,
+    /// Feet and inches, pounds, ASCE 7
+    Us,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct TidyArgs {
+    /// The files to lay out, each by itself; `-` takes a text from standard input to standard output
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// Change nothing; exit with 1 where something would change
+    #[arg(long)]
+    pub check: bool,
+    /// Change nothing; show what would change
+    #[arg(long)]
+    pub diff: bool,
+}
+
+/// The command that this process was started with.
+pub(super) fn read() -> Result<Command, clap::Error> {
+    let colour = if terminal::look().colour { ColorChoice::Always } else { ColorChoice::Never };
+    let matches = Program::command().color(colour).try_get_matches()?;
+    Program::from_arg_matches(&matches).map(|program| program.command)
+}

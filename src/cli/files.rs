@@ -1,0 +1,244 @@
+//! Reading and writing files: the design's own, what it uses, and nothing outside its folder.
+
+use crate::problem::{Problem, Severity, nearest};
+use crate::session::{Refused, Shelf};
+use crate::text::{LARGEST_FILE, Source, decode};
+use std::cell::RefCell;
+use std::collections::HashMap;
+use std::fs;
+use std::io::{self, ErrorKind, Read, Write};
+use std::path::{Component, Path, PathBuf};
+
+/// The ending of a design's files.
+pub(super) const ENDING: &str = "plate";
+/// Files of a folder that are named where the one that was asked for is not there.
+const MOST_NAMED: usize = 6;
+
+/// The files of a design: those that were named, and the folder from which they may use others.
+#[derive(Debug)]
+pub(super) struct Folder {
+    /// The folder of the first file, all links followed.
+    root: PathBuf,
+    /// The name that each file is shown under, by where it really is.
+    known: RefCell<HashMap<PathBuf, String>>,
+}
+
+/// Reads the files that were named on the command line.
+///
+/// # Errors
+/// One problem, without a place, for each file that cannot be read.
+pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec<Problem>> {
+    let mut problems = Vec::new();
+    let mut sources = Vec::new();
+    let mut known = HashMap::new();
+    for path in paths {
+        let name = shown(path);
+        match read(path, &name) {
+            // A file that is named twice is read once.
+            Ok((place, _)) if known.contains_key(&place) => {}
+            Ok((place, source)) => {
+                known.insert(place, name);
+                sources.push(source);
+            }
+            Err(refused) => problems.push(Problem {
+                severity: Severity::Error,
+                message: refused.message,
+                help: Some(refused.help),
+                places: Vec::new(),
+                mends: Vec::new(),
+            }),
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let root = paths.first().and_then(|first| fs::canonicalize(folder_of(first)).ok()).unwrap_or_default();
+    Ok((sources, Folder { root, known: RefCell::new(known) }))
+}
+
+/// The name of a path as a person would write it: without a leading `./`.
+pub(super) fn shown(path: &Path) -> String {
+    let plain: PathBuf = path.components().filter(|part| *part != Component::CurDir).collect();
+    if plain.as_os_str().is_empty() { ".".to_owned() } else { plain.display().to_string() }
+}
+
+fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
+}
+
+/// Where a file really is, and its text.
+fn read(path: &Path, name: &str) -> Result<(PathBuf, Source), Refused> {
+    let not_there = |error: &io::Error| refused(path, name, error);
+    let place = fs::canonicalize(path).map_err(|error| not_there(&error))?;
+    if place.is_dir() {
+        return Err(Refused {
+            message: format!("`{name}` is a folder"),
+            help: named_files(&place).map_or_else(|| "name the file".to_owned(), |files| format!("name the file: {files}")),
+        });
+    }
+    let bytes = fs::File::open(&place).and_then(bytes).map_err(|error| not_there(&error))?;
+    let text = decode(bytes).map_err(|error| Refused { message: format!("`{name}`: {error}"), help: error.help().to_owned() })?;
+    Ok((place, Source::new(name, text)))
+}
+
+/// All bytes of a file, or one more than are read of any: that is enough to say that it is too much.
+pub(super) fn bytes(file: impl Read) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    let most = u64::try_from(LARGEST_FILE).unwrap_or(u64::MAX).saturating_add(1);
+    file.take(most).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
+/// Why a file cannot be had, with the nearest there is.
+pub(super) fn refused(path: &Path, name: &str, error: &io::Error) -> Refused {
+    match error.kind() {
+        ErrorKind::NotFound => {
+            let folder = folder_of(path);
+            let asked = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+            let there = names_in(folder);
+            let near = nearest(&asked, there.iter().map(String::as_str))
+                .or_else(|| there.iter().map(String::as_str).find(|there| *there == format!("{asked}.{ENDING}")));
+            let help = match (near, named_files(folder)) {
+                (Some(near), _) => format!("did you mean `{}`?", shown(&folder.join(near))),
+                (None, Some(files)) => format!("in its folder there are: {files}"),
+                (None, None) if folder.is_dir() => format!("its folder holds no `.{ENDING}` file"),
+                (None, None) => format!("there is no folder `{}` either", shown(folder)),
+            };
+            Refused { message: format!("there is no file `{name}`"), help }
+        }
+        ErrorKind::PermissionDenied => {
+            Refused { message: format!("`{name}` may not be read"), help: "give yourself the right to read it, or copy it".to_owned() }
+        }
+        _ => Refused { message: format!("`{name}` cannot be read: {error}"), help: "try another copy of it".to_owned() },
+    }
+}
+
+/// The names of the files of a folder that end as a design's files do, in order.
+fn names_in(folder: &Path) -> Vec<String> {
+    let is_plate = |path: &Path| path.extension().is_some_and(|ending| ending == ENDING);
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .into_iter()
+        .flatten()
+        .flatten()
+        .filter(|entry| is_plate(&entry.path()))
+        .map(|entry| entry.file_name().to_string_lossy().into_owned())
+        .collect();
+    names.sort();
+    names
+}
+
+fn named_files(folder: &Path) -> Option<String> {
+    let names = names_in(folder);
+    let more = if names.len() > MOST_NAMED { ", …" } else { "" };
+    let some: Vec<String> = names.iter().take(MOST_NAMED).map(|name| format!("`{name}`")).collect();
+    (!some.is_empty()).then(|| format!("{}{more}", some.join(", ")))
+}
+
+impl Shelf for Folder {
+    fn fetch(&self, from: &str, target: &str) -> Result<Source, Refused> {
+        let outside = || Refused {
+            message: format!("`{target}` lies outside the design's own folder"),
+            help: "a design uses only files from the folder of its first file and below it: copy the file there".to_owned(),
+        };
+        let written = Path::new(target);
+        let leads_off = |part: Component<'_>| matches!(part, Component::Prefix(_) | Component::RootDir);
+        if written.components().any(leads_off) {
+            return Err(Refused {
+                message: format!("`{target}` is a path from the root of this computer"),
+                help: "write the path from this file's folder, like `use \"parts/clamps.plate\"`".to_owned(),
+            });
+        }
+        let path = folder_of(Path::new(from)).join(written);
+        let name = shown(&tidied(&path));
+        // Where it would lie is asked before whether it is there: nothing outside the folder is told.
+        let folder = fs::canonicalize(folder_of(Path::new(from))).map_err(|_| outside())?;
+        if !tidied(&folder.join(written)).starts_with(&self.root) {
+            return Err(outside());
+        }
+        if let Ok(place) = fs::canonicalize(&path)
+            && !place.starts_with(&self.root)
+        {
+            return Err(Refused {
+                message: format!("`{target}` is a link that leads outside the design's own folder"),
+                help: "put the file itself there in place of the link".to_owned(),
+            });
+        }
+        let (place, source) = read(&path, &name)?;
+        let mut known = self.known.borrow_mut();
+        match known.get(&place) {
+            // One file by another name is the same file.
+            Some(first) if *first != source.name => Ok(Source::new(first.clone(), source.text)),
+            Some(_) => Ok(source),
+            None => {
+                known.insert(place, name);
+                Ok(source)
+            }
+        }
+    }
+}
+
+/// A path with `.` taken out and `..` carried out by its words alone.
+fn tidied(path: &Path) -> PathBuf {
+    let mut plain = PathBuf::new();
+    for part in path.components() {
+        match part {
+            Component::CurDir => {}
+            Component::ParentDir if plain.file_name().is_some() => {
+                plain.pop();
+            }
+            _ => plain.push(part),
+        }
+    }
+    plain
+}
+
+/// Writes a new file, or nothing at all: never over one that is there, never half.
+pub(super) fn write_new(path: &Path, text: &str) -> io::Result<()> {
+    let mut file = beside(path)?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    file.persist_noclobber(path).map(|_| ()).map_err(|error| error.error)
+}
+
+/// Puts a new text in the place of a file, whole or not at all, with the rights it had. A link stays a link:
+/// the file that it leads to is changed.
+pub(super) fn write_over(path: &Path, text: &str) -> io::Result<()> {
+    let place = fs::canonicalize(path)?;
+    let rights = fs::metadata(&place)?.permissions();
+    if rights.readonly() {
+        return Err(io::Error::new(ErrorKind::PermissionDenied, "it is protected against writing"));
+    }
+    let mut file = beside(&place)?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().set_permissions(rights)?;
+    file.as_file().sync_all()?;
+    file.persist(&place).map(|_| ()).map_err(|error| error.error)
+}
+
+fn beside(path: &Path) -> io::Result<tempfile::NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".wallplate-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // What any new file of this person gets: the umask takes away from it.
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    builder.tempfile_in(folder_of(path))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_are_tidied_by_their_words() {
+        assert_eq!(tidied(Path::new("a/./b/../c.plate")), Path::new("a/c.plate"));
+        assert_eq!(tidied(Path::new("../c.plate")), Path::new("../c.plate"));
+        assert_eq!(tidied(Path::new("a/../../c.plate")), Path::new("../c.plate"));
+        assert_eq!(shown(Path::new("./a/./b.plate")), "a/b.plate");
+    }
+}

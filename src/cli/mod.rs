@@ -1,0 +1,60 @@
+//! The command line: reads files and the clock, asks a session, prints what the outputs make of it.
+//!
+//! In: the arguments. Out: text on standard output, complaints on standard error, an exit status that
+//! scripts can rely on. What is found is decided further down; nothing is worked out here.
+
+mod args;
+mod check;
+mod files;
+mod new;
+mod rules;
+mod terminal;
+mod tidy;
+mod today;
+mod value;
+
+use args::Command;
+use std::process::ExitCode;
+
+/// What the exit status says (a contract).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Status {
+    /// Nothing fails.
+    Fine,
+    /// A rule fails, or with `--strict` is not clear; a value cannot be known; a file is not tidy.
+    Fails,
+    /// The design could not be read, or the command was wrong.
+    Wrong,
+}
+
+impl From<Status> for ExitCode {
+    fn from(status: Status) -> ExitCode {
+        ExitCode::from(match status {
+            Status::Fine => 0,
+            Status::Fails => 1,
+            Status::Wrong => 2,
+        })
+    }
+}
+
+/// Runs the program with the arguments of this process.
+#[must_use]
+pub fn run() -> ExitCode {
+    let command = match args::read() {
+        Ok(command) => command,
+        Err(error) => {
+            // Help that was asked for is no mistake: clap knows which it is, and where it belongs.
+            let status = if error.exit_code() == 0 { Status::Fine } else { Status::Wrong };
+            let _ = error.print();
+            return status.into();
+        }
+    };
+    let status = match command {
+        Command::Check(args) => check::run(&args),
+        Command::Value(args) => value::run(&args),
+        Command::Rules(args) => rules::run(&args),
+        Command::New(args) => new::run(&args),
+        Command::Tidy(args) => tidy::run(&args),
+    };
+    status.into()
+}

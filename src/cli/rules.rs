@@ -1,0 +1,24 @@
+//! `wallplate rules [NAME]`: the reference.
+
+use super::Status;
+use super::args::RulesArgs;
+use super::terminal::{complain_of, look, print};
+use crate::design::Choice;
+use crate::output::text::reference;
+use crate::session::{NoShelf, Session};
+
+pub(super) fn run(args: &RulesArgs) -> Status {
+    let session = Session::read(Vec::new(), &NoShelf, &Choice::default());
+    match reference(&session, args.name.as_deref(), &look()) {
+        Ok(page) => print(&page, Status::Fine),
+        Err(near) => {
+            let name = args.name.as_deref().unwrap_or_default();
+            let help = near.map_or_else(
+                || "`wallplate rules` lists all there is".to_owned(),
+                |near| format!("did you mean `{near}`? `wallplate rules` lists all there is"),
+            );
+            complain_of(&format!("there is no rule, area, kind, function, unit or catalogue `{name}`"), &help);
+            Status::Wrong
+        }
+    }
+}

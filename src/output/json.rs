@@ -1,0 +1,366 @@
+//! JSON for programs. The field names are a contract: fields may be added, none renamed or dropped.
+//!
+//! An accepted finding keeps its verdict, and `accepted` says by whom it was taken on; in `summary` it
+//! counts as accepted and not under its verdict.
+
+use super::{Checked, Summary, Valued};
+use crate::problem::{Place, Problem};
+use crate::rules::{Finding, Measure, MissingLine};
+use crate::session::Session;
+use crate::text::{Sources, Span};
+use crate::units::{System, Unit, display_unit};
+use crate::values::{Quantity, Step, Value};
+use serde::Serialize;
+use smol_str::SmolStr;
+
+/// Figures that a value in the author's unit is written with: conversion noise is cut off, `si` keeps every bit.
+const FIGURES: usize = 12;
+
+#[derive(Serialize)]
+struct CheckOut<'c> {
+    wallplate: &'static str,
+    files: Vec<&'c str>,
+    variant: Option<&'c str>,
+    as_built: bool,
+    summary: Summary,
+    results: Vec<ResultOut<'c>>,
+    problems: Vec<ProblemOut<'c>>,
+}
+
+#[derive(Serialize)]
+struct ResultOut<'c> {
+    rule: &'c str,
+    title: &'c str,
+    subjects: &'c [SmolStr],
+    verdict: &'static str,
+    advice: bool,
+    state: Option<&'c str>,
+    demand: Option<Number>,
+    capacity: Option<Number>,
+    ratio: Option<f64>,
+    nominal: Option<Sides>,
+    influences: Vec<InfluenceOut<'c>>,
+    message: &'c str,
+    help: Option<&'c str>,
+    source: Option<&'c str>,
+    caution: Option<&'c str>,
+    missing: Vec<MissingOut<'c>>,
+    assumed: Vec<AssumedOut<'c>>,
+    accepted: Option<AcceptedOut<'c>>,
+    spans: Vec<SpanOut<'c>>,
+}
+
+/// A number in the author's unit and in SI base units.
+#[derive(Debug, Serialize)]
+struct Number {
+    value: Option<f64>,
+    unit: String,
+    si: f64,
+}
+
+#[derive(Serialize)]
+struct Sides {
+    demand: Number,
+    capacity: Number,
+}
+
+#[derive(Serialize)]
+struct InfluenceOut<'c> {
+    name: &'c str,
+    takes: Number,
+    spans: Vec<SpanOut<'c>>,
+}
+
+#[derive(Serialize)]
+struct MissingOut<'c> {
+    component: &'c str,
+    property: &'c str,
+    doc: &'c str,
+}
+
+#[derive(Serialize)]
+struct AssumedOut<'c> {
+    component: &'c str,
+    property: &'c str,
+    value: &'c str,
+    because: &'c str,
+}
+
+#[derive(Serialize)]
+struct AcceptedOut<'c> {
+    because: &'c str,
+    until: Option<String>,
+    lapsed: Option<&'c str>,
+}
+
+#[derive(Serialize)]
+struct SpanOut<'c> {
+    file: &'c str,
+    line: u32,
+    column: u32,
+    end_line: u32,
+    end_column: u32,
+    label: &'c str,
+}
+
+#[derive(Serialize)]
+struct ProblemOut<'c> {
+    severity: &'static str,
+    message: &'c str,
+    help: Option<&'c str>,
+    spans: Vec<SpanOut<'c>>,
+    mends: Vec<MendOut<'c>>,
+}
+
+#[derive(Serialize)]
+struct MendOut<'c> {
+    title: &'c str,
+    span: SpanOut<'c>,
+    text: &'c str,
+}
+
+/// The result of `check`.
+#[must_use]
+pub fn check(checked: &Checked) -> String {
+    let sources = &checked.session.sources;
+    let system = checked.session.evaluator.system();
+    written(&CheckOut {
+        wallplate: env!("CARGO_PKG_VERSION"),
+        files: sources.own().map(|(_, source)| source.name.as_str()).collect(),
+        variant: checked.choice.variant.as_deref(),
+        as_built: checked.choice.as_built,
+        summary: checked.summary(),
+        results: checked.findings.iter().map(|finding| result(finding, sources, system)).collect(),
+        problems: checked.problems.iter().map(|one| problem(one, sources)).collect(),
+    })
+}
+
+/// As [`check`], for files that could not be read: nothing but the reasons why.
+#[must_use]
+pub fn unread(problems: &[Problem]) -> String {
+    let sources = Sources::default();
+    written(&CheckOut {
+        wallplate: env!("CARGO_PKG_VERSION"),
+        files: Vec::new(),
+        variant: None,
+        as_built: false,
+        summary: Summary::default(),
+        results: Vec::new(),
+        problems: problems.iter().map(|one| problem(one, &sources)).collect(),
+    })
+}
+
+fn written(out: &impl Serialize) -> String {
+    // Only a map with keys that are no texts can fail, and there is none.
+    let mut text = serde_json::to_string_pretty(out).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> ResultOut<'c> {
+    // Both sides in one unit, as the message shows them.
+    let unit = |a: &Measure, b: &Measure| a.quantity.unit.clone().or_else(|| b.quantity.unit.clone());
+    let sides = |demand: &Measure, capacity: &Measure| {
+        let unit = unit(demand, capacity);
+        Sides { demand: number(&demand.quantity, unit.as_deref(), system), capacity: number(&capacity.quantity, unit.as_deref(), system) }
+    };
+    let (demand, capacity) = match (&finding.demand, &finding.capacity) {
+        (Some(demand), Some(capacity)) => {
+            let sides = sides(demand, capacity);
+            (Some(sides.demand), Some(sides.capacity))
+        }
+        (demand, capacity) => {
+            let alone = |side: &Option<Measure>| side.as_ref().map(|side| number(&side.quantity, side.quantity.unit.as_deref(), system));
+            (alone(demand), alone(capacity))
+        }
+    };
+    let own = || finding.places.iter().filter(|place| !place.span.file.is_built_in());
+    let spans = if own().next().is_some() { own().map(|place| span(place, sources)).collect() } else { spans(&finding.places, sources) };
+    ResultOut {
+        rule: &finding.rule,
+        title: &finding.title,
+        subjects: &finding.subjects,
+        verdict: finding.verdict.word(),
+        advice: finding.advice,
+        state: finding.state.as_deref(),
+        demand,
+        capacity,
+        ratio: finding.ratio.and_then(rounded),
+        nominal: finding.nominal.as_ref().map(|(demand, capacity)| sides(demand, capacity)),
+        influences: finding
+            .influences
+            .iter()
+            .map(|influence| InfluenceOut {
+                name: &influence.name,
+                takes: number(&influence.takes.quantity, influence.takes.quantity.unit.as_deref(), system),
+                spans: vec![span(&influence.place, sources)],
+            })
+            .collect(),
+        message: &finding.message,
+        help: finding.help.as_deref(),
+        source: finding.source.as_deref(),
+        caution: finding.caution.as_deref(),
+        missing: finding.missing.iter().map(missing).collect(),
+        assumed: finding
+            .assumed
+            .iter()
+            .map(|line| AssumedOut { component: &line.component, property: &line.property, value: &line.value, because: &line.because })
+            .collect(),
+        accepted: finding.accepted.as_ref().map(|accepted| AcceptedOut {
+            because: &accepted.because,
+            until: accepted.until.map(|until| until.to_string()),
+            lapsed: accepted.lapsed.as_deref(),
+        }),
+        spans,
+    }
+}
+
+fn problem<'c>(problem: &'c Problem, sources: &'c Sources) -> ProblemOut<'c> {
+    ProblemOut {
+        severity: match problem.severity {
+            crate::problem::Severity::Error => "error",
+            crate::problem::Severity::Warning => "warning",
+        },
+        message: &problem.message,
+        help: problem.help.as_deref(),
+        spans: spans(&problem.places, sources),
+        mends: problem
+            .mends
+            .iter()
+            .map(|mend| MendOut { title: &mend.title, span: stretch(mend.span, "", sources), text: &mend.text })
+            .collect(),
+    }
+}
+
+fn spans<'c>(places: &'c [Place], sources: &'c Sources) -> Vec<SpanOut<'c>> {
+    places.iter().map(|place| span(place, sources)).collect()
+}
+
+fn span<'c>(place: &'c Place, sources: &'c Sources) -> SpanOut<'c> {
+    stretch(place.span, &place.label, sources)
+}
+
+fn stretch<'c>(span: Span, label: &'c str, sources: &'c Sources) -> SpanOut<'c> {
+    let (from, to) = (sources.position(span), sources.end_position(span));
+    SpanOut {
+        file: sources.get(span.file).map_or("", |source| source.name.as_str()),
+        line: from.line,
+        column: from.column,
+        end_line: to.line,
+        end_column: to.column,
+        label,
+    }
+}
+
+/// A quantity in the author's unit; a length written in feet and inches in inches.
+fn number(quantity: &Quantity, unit: Option<&Unit>, system: System) -> Number {
+    let inches = |unit: Unit| if unit.is_feet_inches() { Unit::parse("in").unwrap_or(unit) } else { unit };
+    let unit = display_unit(quantity.si, quantity.dim, unit, system).map(inches);
+    Number {
+        value: rounded(unit.as_ref().map_or(quantity.si, |unit| unit.from_si(quantity.si))),
+        unit: unit.map(|unit| unit.text.to_string()).unwrap_or_default(),
+        si: quantity.si,
+    }
+}
+
+fn rounded(value: f64) -> Option<f64> {
+    format!("{value:.*e}", FIGURES - 1).parse().ok().filter(|value: &f64| value.is_finite())
+}
+
+#[derive(Serialize)]
+struct ValueOut<'v> {
+    wallplate: &'static str,
+    expression: &'v str,
+    /// As people read it; nothing where it is not known.
+    text: Option<String>,
+    /// The number, if it is one.
+    number: Option<Number>,
+    least: Option<Number>,
+    most: Option<Number>,
+    missing: Vec<MissingOut<'v>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    steps: Vec<StepOut<'v>>,
+    problems: Vec<ProblemOut<'v>>,
+}
+
+/// A step of a calculation. Steps that it stands on are named in `from` and stand further on in the same list.
+#[derive(Serialize)]
+struct StepOut<'v> {
+    name: &'v str,
+    text: Option<String>,
+    formula: Option<String>,
+    with_numbers: Option<&'v str>,
+    from: Vec<&'v str>,
+    doc: &'v str,
+    source: Option<&'v str>,
+    assumed: Option<&'v str>,
+    origin: Option<&'v str>,
+    span: SpanOut<'v>,
+}
+
+/// The result of `value`.
+#[must_use]
+pub fn value(valued: &Valued, session: &Session, problems: &[Problem]) -> String {
+    let (sources, evaluator) = (&session.sources, &session.evaluator);
+    let of = |quantity: &Quantity| number(quantity, quantity.unit.as_deref(), evaluator.system());
+    let end = |at: usize| valued.range.as_ref().and_then(|range| range.get(at)).map(of);
+    let mut steps = Vec::new();
+    let mut waiting: Vec<&Step> = valued.steps.iter().rev().collect();
+    let mut seen = rustc_hash::FxHashSet::default();
+    while let Some(step) = waiting.pop() {
+        waiting.extend(step.from.iter().rev());
+        if seen.insert(step.node) {
+            steps.push(StepOut {
+                name: &step.name,
+                text: step.worth().map(|value| evaluator.show_value(value)),
+                formula: step.formula.map(|span| super::text::in_one_line(sources.slice(span))),
+                with_numbers: step.with_numbers.as_deref(),
+                from: evaluator_reads(step),
+                doc: &step.doc,
+                source: step.source.as_deref(),
+                assumed: step.assumed.as_deref(),
+                origin: step.origin.as_deref(),
+                span: stretch(step.formula.unwrap_or(step.span), "", sources),
+            });
+        }
+    }
+    written(&ValueOut {
+        wallplate: env!("CARGO_PKG_VERSION"),
+        expression: &valued.text,
+        text: valued.outcome.as_ref().ok().map(|value| evaluator.show_value(value)),
+        number: match &valued.outcome {
+            Ok(Value::Quantity(quantity)) => Some(of(quantity)),
+            Ok(Value::Zero) => Some(Number { value: Some(0.0), unit: String::new(), si: 0.0 }),
+            _ => None,
+        },
+        least: end(0),
+        most: end(1),
+        missing: valued.missing.iter().map(missing).collect(),
+        steps,
+        problems: problems.iter().map(|one| problem(one, sources)).collect(),
+    })
+}
+
+/// As [`value`], for an expression that is wrong.
+#[must_use]
+pub fn no_value(expression: &str, problems: &[Problem], sources: &Sources) -> String {
+    written(&ValueOut {
+        wallplate: env!("CARGO_PKG_VERSION"),
+        expression,
+        text: None,
+        number: None,
+        least: None,
+        most: None,
+        missing: Vec::new(),
+        steps: Vec::new(),
+        problems: problems.iter().map(|one| problem(one, sources)).collect(),
+    })
+}
+
+fn evaluator_reads(step: &Step) -> Vec<&str> {
+    step.from.iter().map(|below| below.name.as_str()).collect()
+}
+
+fn missing(line: &MissingLine) -> MissingOut<'_> {
+    MissingOut { component: &line.component, property: &line.property, doc: &line.doc }
+}

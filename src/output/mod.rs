@@ -1,0 +1,56 @@
+//! What was found, for each sort of reader: people at a terminal, programs, code review.
+//!
+//! In: a [`Session`] and the findings of its rules. Out: text. It opens no file, asks no clock and
+//! does not know the command line; how wide and how colourful a page is comes in as a
+//! [`Look`](text::Look).
+
+pub mod json;
+pub mod sarif;
+mod summary;
+pub mod text;
+mod valued;
+
+pub use summary::{Standing, Summary};
+pub use valued::Valued;
+
+use crate::design::Choice;
+use crate::problem::{Problem, Severity};
+use crate::rules::Finding;
+use crate::session::Session;
+use crate::syntax::tree::Date;
+
+/// A design that has been read and checked.
+pub struct Checked {
+    /// The design.
+    pub session: Session,
+    /// With which of its alternatives it was read.
+    pub choice: Choice,
+    /// What the rules found, in the order of the rules and of the text.
+    pub findings: Vec<Finding>,
+    /// What is wrong with the text.
+    pub problems: Vec<Problem>,
+    /// The day on which acceptances were judged.
+    pub today: Option<Date>,
+}
+
+impl Checked {
+    /// Whether part of the design could not be understood.
+    #[must_use]
+    pub fn has_errors(&self) -> bool {
+        self.problems.iter().any(|problem| problem.severity == Severity::Error)
+    }
+
+    /// The counts.
+    #[must_use]
+    pub fn summary(&self) -> Summary {
+        Summary::of(&self.findings)
+    }
+
+    /// Whether an acceptance has run out or been outgrown.
+    #[must_use]
+    pub fn has_lapsed_acceptance(&self) -> bool {
+        let lapsed = |finding: &Finding| finding.accepted.as_ref().is_some_and(|accepted| accepted.lapsed.is_some());
+        let past = |until: Date| self.today.is_some_and(|today| today > until);
+        self.findings.iter().any(lapsed) || self.session.design().acceptances.iter().filter_map(|one| one.until).any(past)
+    }
+}

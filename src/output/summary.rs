@@ -1,0 +1,96 @@
+//! How many findings stand how. Every output counts here, so that they cannot disagree.
+
+use crate::rules::{Finding, Verdict};
+
+/// How a finding counts: its verdict, unless someone has taken it on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Standing {
+    /// It does not hold.
+    Fail,
+    /// Something that it needs is not written.
+    Undetermined,
+    /// It holds, with less than the reserve wanted left.
+    Tight,
+    /// Someone has taken it on, and that still counts.
+    Accepted,
+    /// It holds.
+    Pass,
+}
+
+impl Standing {
+    /// How a finding counts.
+    #[must_use]
+    pub fn of(finding: &Finding) -> Standing {
+        if finding.is_accepted() {
+            return Standing::Accepted;
+        }
+        match finding.verdict {
+            Verdict::Pass => Standing::Pass,
+            Verdict::Tight => Standing::Tight,
+            Verdict::Undetermined => Standing::Undetermined,
+            Verdict::Fail => Standing::Fail,
+        }
+    }
+
+    /// As it is written.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Fail => "fail",
+            Self::Undetermined => "undetermined",
+            Self::Tight => "tight",
+            Self::Accepted => "accepted",
+            Self::Pass => "pass",
+        }
+    }
+}
+
+/// How many findings stand how. An accepted finding counts as accepted and not by its verdict.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize)]
+pub struct Summary {
+    /// Hold.
+    pub pass: usize,
+    /// Hold with little left.
+    pub tight: usize,
+    /// Do not hold.
+    pub fail: usize,
+    /// Miss a line.
+    pub undetermined: usize,
+    /// Taken on by someone.
+    pub accepted: usize,
+}
+
+impl Summary {
+    /// Counts findings.
+    #[must_use]
+    pub fn of(findings: &[Finding]) -> Summary {
+        let mut summary = Summary::default();
+        for finding in findings {
+            *summary.count_mut(Standing::of(finding)) += 1;
+        }
+        summary
+    }
+
+    /// How many stand so.
+    #[must_use]
+    pub fn count(mut self, standing: Standing) -> usize {
+        *self.count_mut(standing)
+    }
+
+    fn count_mut(&mut self, standing: Standing) -> &mut usize {
+        match standing {
+            Standing::Fail => &mut self.fail,
+            Standing::Undetermined => &mut self.undetermined,
+            Standing::Tight => &mut self.tight,
+            Standing::Accepted => &mut self.accepted,
+            Standing::Pass => &mut self.pass,
+        }
+    }
+}
+
+impl std::fmt::Display for Summary {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let Summary { pass, tight, fail, undetermined, accepted } = self;
+        write!(f, "{pass} pass, {tight} tight, {fail} fail, {undetermined} undetermined, {accepted} accepted")
+    }
+}

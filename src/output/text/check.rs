@@ -1,0 +1,288 @@
+//! The report of `check`: mistakes in the text, findings by urgency, the count, what it stands on.
+
+use super::finding::{accepted, group_undetermined, passed, shown, waiting};
+use super::look::{Look, Tone};
+use super::snippet::{Weight, draw};
+use crate::output::{Checked, Standing};
+use crate::problem::{Problem, Severity};
+use crate::rules::{Assumed, Finding};
+use crate::syntax::tree::Date;
+use crate::text::Sources;
+use rustc_hash::FxHashSet;
+use std::collections::BTreeMap;
+
+/// How many mistakes and findings are shown in full: more are not read in one sitting, and mending the
+/// first few often mends others.
+pub const MOST_SHOWN: usize = 30;
+/// How many assumptions are listed after the count.
+const MOST_ASSUMED: usize = 40;
+/// Components that are named where several share one assumption.
+const MOST_NAMES: usize = 4;
+
+const LAST_WORD: &str = "These are planning numbers. The local code and the people licensed to build and wire have the last word.";
+
+/// The report of a checked design.
+///
+/// `all` also lists what holds, one line each.
+#[must_use]
+pub fn check(checked: &Checked, look: &Look, all: bool) -> String {
+    let mut report = Report { checked, look, out: String::new(), left: MOST_SHOWN, first: None, explained: Vec::new() };
+    report.problems();
+    report.findings();
+    if all {
+        report.passes();
+    }
+    report.close();
+    report.out
+}
+
+/// Mistakes in a text, worst first.
+#[must_use]
+pub fn problems(problems: &[Problem], sources: &Sources, look: &Look) -> String {
+    let mut out = String::new();
+    for problem in by_severity(problems).take(MOST_SHOWN) {
+        out.push_str(&one_problem(problem, sources, look));
+    }
+    if problems.len() > MOST_SHOWN {
+        out.push_str(&look.paragraph(0, &format!("and {} more mistakes in the text", problems.len() - MOST_SHOWN)));
+    }
+    out
+}
+
+fn by_severity(problems: &[Problem]) -> impl Iterator<Item = &Problem> {
+    let of = |severity| problems.iter().filter(move |problem| problem.severity == severity);
+    of(Severity::Error).chain(of(Severity::Warning))
+}
+
+fn one_problem(problem: &Problem, sources: &Sources, look: &Look) -> String {
+    let (weight, sign) = match problem.severity {
+        Severity::Error => (Weight::Error, "error:"),
+        Severity::Warning => (Weight::Warning, "warning:"),
+    };
+    let mut out = draw(weight, sign, &problem.message, &problem.places, sources, look);
+    if let Some(help) = &problem.help {
+        out.push_str(&look.fact("help", help));
+    }
+    out.push('\n');
+    out
+}
+
+struct Report<'c> {
+    checked: &'c Checked,
+    look: &'c Look,
+    out: String,
+    /// How many may still be shown in full.
+    left: usize,
+    /// The first thing to mend: where, and what.
+    first: Option<String>,
+    /// Rules whose source and caution have been shown.
+    explained: Vec<&'c str>,
+}
+
+impl<'c> Report<'c> {
+    fn problems(&mut self) {
+        let sources = &self.checked.session.sources;
+        for problem in by_severity(&self.checked.problems).take(self.left) {
+            self.out.push_str(&one_problem(problem, sources, self.look));
+            if self.first.is_none() && problem.severity == Severity::Error {
+                self.first = problem.places.first().map(|place| format!("{}: {}", position(sources, place.span), problem.message));
+            }
+        }
+        let all = self.checked.problems.len();
+        if all > self.left {
+            let more = format!("and {} more mistakes in the text, not shown\n", all - self.left);
+            self.out.push_str(&self.look.paragraph(0, &more));
+        }
+        self.left = self.left.saturating_sub(all);
+    }
+
+    fn findings(&mut self) {
+        for standing in [Standing::Fail, Standing::Undetermined, Standing::Tight] {
+            let found = self.standing(standing);
+            let mut hidden = 0;
+            if standing == Standing::Undetermined {
+                let mut groups = group_undetermined(&found);
+                // The line that most checks wait for comes first.
+                groups.sort_by_key(|(finding, others)| (finding.caution.is_none(), std::cmp::Reverse(others.len())));
+                for (finding, others) in groups {
+                    if self.left == 0 {
+                        hidden += 1 + others.len();
+                        continue;
+                    }
+                    self.left -= 1;
+                    let text = if finding.missing.is_empty() && self.checked.has_errors() {
+                        waiting(finding, &others, self.look)
+                    } else {
+                        shown(finding, &others, false, self.checked, self.look)
+                    };
+                    self.show(finding, &text);
+                }
+            } else {
+                for finding in found {
+                    if self.left == 0 {
+                        hidden += 1;
+                        continue;
+                    }
+                    self.left -= 1;
+                    let background = !self.explained.contains(&finding.rule.as_str());
+                    self.explained.push(&finding.rule);
+                    let text = shown(finding, &[], background, self.checked, self.look);
+                    self.show(finding, &text);
+                }
+            }
+            if hidden > 0 {
+                let more = format!("and {hidden} more {}, not shown; `--only` an area, or `--format json`, shows them\n", standing.word());
+                self.out.push_str(&self.look.paragraph(0, &more));
+            }
+        }
+        let taken_on = self.standing(Standing::Accepted);
+        for finding in taken_on.iter().take(MOST_SHOWN) {
+            self.out.push_str(&accepted(finding, self.look));
+        }
+        if taken_on.len() > MOST_SHOWN {
+            self.out.push_str(&self.look.paragraph(0, &format!("and {} more accepted", taken_on.len() - MOST_SHOWN)));
+        }
+        if !taken_on.is_empty() {
+            self.out.push('\n');
+        }
+        self.acceptances_without_finding();
+    }
+
+    fn show(&mut self, finding: &Finding, text: &str) {
+        self.out.push_str(text);
+        self.out.push('\n');
+        if self.first.is_none() {
+            let place = finding.places.iter().find(|place| !place.span.file.is_built_in());
+            let place = place.map(|place| position(&self.checked.session.sources, place.span));
+            self.first = Some(format!("{}{}", place.map_or_else(String::new, |place| format!("{place}: ")), finding.rule));
+        }
+    }
+
+    /// Findings that stand so, what can hurt first, then what is furthest over.
+    fn standing(&self, standing: Standing) -> Vec<&'c Finding> {
+        let mut found: Vec<&Finding> = self.checked.findings.iter().filter(|finding| Standing::of(finding) == standing).collect();
+        if standing != Standing::Undetermined && standing != Standing::Accepted {
+            // No ratio: nothing is there to meet the demand, or a condition does not hold at all.
+            let over = |finding: &Finding| finding.ratio.unwrap_or(f64::INFINITY);
+            found.sort_by(|a, b| b.caution.is_some().cmp(&a.caution.is_some()).then(over(b).total_cmp(&over(a))));
+        }
+        found
+    }
+
+    /// An acceptance of what now holds should be taken out of the text.
+    fn acceptances_without_finding(&mut self) {
+        let findings = &self.checked.findings;
+        let checked: FxHashSet<&str> = findings.iter().map(|finding| finding.rule.as_str()).collect();
+        let used: FxHashSet<(&str, &str, Option<Date>)> = findings
+            .iter()
+            .filter_map(|finding| {
+                finding.accepted.as_ref().map(|accepted| (finding.rule.as_str(), accepted.because.as_str(), accepted.until))
+            })
+            .collect();
+        for acceptance in &self.checked.session.design().acceptances {
+            let rule = acceptance.rule.as_str();
+            if checked.contains(rule) && !used.contains(&(rule, acceptance.because.as_str(), acceptance.until)) {
+                let place = position(&self.checked.session.sources, acceptance.span);
+                let text = format!("{place}: nothing is left to accept for {rule}; the `accept` block can go");
+                self.out.push_str(&self.look.paragraph(0, &text));
+                self.out.push('\n');
+            }
+        }
+    }
+
+    fn passes(&mut self) {
+        let passes = self.standing_in_order(Standing::Pass);
+        for finding in &passes {
+            self.out.push_str(&passed(finding, self.look));
+        }
+        if !passes.is_empty() {
+            self.out.push('\n');
+        }
+    }
+
+    fn standing_in_order(&self, standing: Standing) -> Vec<&'c Finding> {
+        self.checked.findings.iter().filter(|finding| Standing::of(finding) == standing).collect()
+    }
+
+    fn close(&mut self) {
+        let errors = self.checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count();
+        if errors > 0 {
+            let text = format!("{}: part of the design is not checked", counted(errors, "mistake in the text", "mistakes in the text"));
+            self.out.push_str(&self.look.paint(Tone::Bad, self.look.paragraph(0, &text).trim_end()));
+            self.out.push('\n');
+        }
+        let summary = self.checked.summary();
+        let tone = match (errors, summary.fail, summary.tight, summary.undetermined) {
+            (0, 0, 0, 0) => Tone::Good,
+            _ => Tone::Strong,
+        };
+        self.out.push_str(&self.look.paint(tone, self.look.paragraph(0, &summary.to_string()).trim_end()));
+        self.out.push('\n');
+        if self.checked.findings.is_empty() && errors == 0 {
+            self.out.push_str(&self.look.paragraph(0, "no rule has anything to say about what is written here"));
+        }
+        let several = summary.fail + summary.tight + summary.undetermined + errors > 1;
+        if let Some(first) = self.first.as_ref().filter(|_| several) {
+            self.out.push_str(&self.look.paragraph(0, &format!("first to mend: {first}")));
+        }
+        self.assumptions();
+        self.cautions();
+        if !self.checked.findings.is_empty() {
+            self.out.push('\n');
+            self.out.push_str(&self.look.paragraph(0, LAST_WORD));
+        }
+    }
+
+    /// What the verdicts stood on without its being written, each once: same property, value and reason in one line.
+    fn assumptions(&mut self) {
+        let mut found: BTreeMap<(&str, &str, &str), Vec<&str>> = BTreeMap::new();
+        for Assumed { component, property, value, because } in self.checked.findings.iter().flat_map(|finding| &finding.assumed) {
+            let names = found.entry((property, value, because)).or_default();
+            if !names.contains(&component.as_str()) {
+                names.push(component);
+            }
+        }
+        if found.is_empty() {
+            return;
+        }
+        self.out.push_str("\nassumed, because no line says otherwise:\n");
+        let all = found.len();
+        for ((property, value, because), names) in found.into_iter().take(MOST_ASSUMED) {
+            let some: Vec<String> = names.iter().take(MOST_NAMES).map(|name| format!("{name}.{property}")).collect();
+            let more = if names.len() > MOST_NAMES { format!(" and {} more", names.len() - MOST_NAMES) } else { String::new() };
+            let text = format!("{}{more} = {value}: {because}", some.join(", "));
+            self.out.push_str(&self.look.wrap("  ", "    ", 4, &text));
+        }
+        if all > MOST_ASSUMED {
+            self.out.push_str(&self.look.paragraph(2, &format!("and {} more; `--format json` lists them", all - MOST_ASSUMED)));
+        }
+    }
+
+    fn cautions(&mut self) {
+        let mut seen: Vec<&str> = Vec::new();
+        for caution in self.checked.findings.iter().filter_map(|finding| finding.caution.as_deref()) {
+            if !seen.contains(&caution) {
+                seen.push(caution);
+            }
+        }
+        if seen.is_empty() {
+            return;
+        }
+        self.out.push('\n');
+        for caution in seen {
+            let key = self.look.paint(Tone::Near, "caution:");
+            self.out.push_str(&self.look.wrap(&format!("{key} "), "         ", 9, caution));
+        }
+    }
+}
+
+/// `a.plate:12:3`
+pub(super) fn position(sources: &Sources, span: crate::text::Span) -> String {
+    let name = sources.get(span.file).map_or("", |source| source.name.as_str());
+    let place = sources.position(span);
+    format!("{name}:{}:{}", place.line, place.column)
+}
+
+fn counted(count: usize, one: &str, several: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {several}") }
+}

@@ -1,0 +1,238 @@
+//! One finding as people read it: in full where something is to be mended, in a line where not.
+
+use super::check::position;
+use super::look::{Look, Tone};
+use super::snippet::{Weight, draw};
+use crate::output::{Checked, Standing};
+use crate::problem::Place;
+use crate::rules::{Finding, Measure, MissingLine, Verdict};
+use crate::syntax::tree::{Changes, Item, Measured, Variant};
+use crate::text::{FileId, Span};
+use rustc_hash::FxHashMap;
+
+/// Components that are named where one rule waits for one line on several.
+const MOST_WAITING: usize = 8;
+/// Tolerances that are named where several eat the margin.
+const MOST_INFLUENCES: usize = 2;
+
+/// Findings that wait for the same lines, as one: the first of them and the others.
+pub(super) fn group_undetermined<'f>(findings: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
+    let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
+    let mut by_missing: FxHashMap<&[MissingLine], usize> = FxHashMap::default();
+    for finding in findings {
+        let known = by_missing.get(finding.missing.as_slice()).and_then(|at| groups.get_mut(*at));
+        if let Some((_, others)) = known {
+            others.push(finding);
+        } else {
+            by_missing.insert(&finding.missing, groups.len());
+            groups.push((finding, Vec::new()));
+        }
+    }
+    groups
+}
+
+/// A finding in full; `others` wait for the same lines. `background` adds on whose word it is asked and what
+/// can hurt: once for each rule is enough.
+pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, checked: &Checked, look: &Look) -> String {
+    let (tone, weight, sign) = match finding.verdict {
+        Verdict::Fail => (Tone::Bad, Weight::Error, if look.unicode { "×" } else { "x" }),
+        Verdict::Tight => (Tone::Near, Weight::Warning, "!"),
+        Verdict::Undetermined | Verdict::Pass => (Tone::Open, Weight::Note, "?"),
+    };
+    let advice = if finding.advice { " (advice)" } else { "" };
+    let name = format!("{}{advice}: {}", call(finding), finding.title);
+    let word = finding.verdict.word();
+    let mut out = look.wrap(&format!("{}  ", look.paint(tone, word)), "    ", word.len() + 2, &name);
+    let places = places(finding, checked);
+    out.push_str(&draw(weight, sign, &finding.message, &places, &checked.session.sources, look));
+    let mut fact = |key: &str, text: &str| out.push_str(&look.fact(key, text));
+    if let Some(help) = &finding.help {
+        fact("help", help);
+    }
+    if let (Some(demand), Some(capacity)) = (&finding.demand, &finding.capacity) {
+        let nominal = finding.nominal.as_ref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
+        let used = finding.ratio.map_or_else(String::new, |ratio| format!(" ({} used)", percent(ratio)));
+        if let Some((d, c)) = nominal {
+            fact("demand", &format!("{} at worst, {} as written", demand.text, d.text));
+            fact("capacity", &format!("{} at worst{used}, {} as written", capacity.text, c.text));
+        } else {
+            fact("demand", &demand.text);
+            fact("capacity", &format!("{}{used}", capacity.text));
+        }
+    }
+    for influence in finding.influences.iter().take(MOST_INFLUENCES) {
+        let place = position(&checked.session.sources, influence.place.span);
+        fact("tolerance", &format!("of {} takes {} of the margin ({place})", influence.name, influence.takes.text));
+    }
+    if finding.influences.len() > MOST_INFLUENCES {
+        fact("", &format!("and {} more take less", finding.influences.len() - MOST_INFLUENCES));
+    }
+    for line in finding.missing.iter().skip(1) {
+        fact("also needs", &missing(line));
+    }
+    if !others.is_empty() {
+        fact("as well", &names(others));
+    }
+    if let Some(state) = finding.state.as_ref().filter(|_| background) {
+        fact("roof", state);
+    }
+    if let Some(source) = finding.source.as_ref().filter(|_| background) {
+        fact("source", source);
+    }
+    if !finding.assumed.is_empty() {
+        let assumed: Vec<String> =
+            finding.assumed.iter().map(|assumed| format!("{}.{} {}", assumed.component, assumed.property, assumed.value)).collect();
+        fact("assumed", &assumed.join("; "));
+    }
+    if let Some(caution) = finding.caution.as_ref().filter(|_| background) {
+        fact("caution", caution);
+    }
+    if let Some(accepted) = &finding.accepted
+        && let Some(lapsed) = &accepted.lapsed
+    {
+        fact("accepted", &format!("no longer: {lapsed} (\"{}\")", accepted.because));
+    }
+    out
+}
+
+/// Checks that stand on a line that is wrong: the line has been shown, so they are only named.
+pub(super) fn waiting(finding: &Finding, others: &[&Finding], look: &Look) -> String {
+    let mut all = vec![finding];
+    all.extend(others);
+    let word = finding.verdict.word();
+    let start = format!("{}  ", look.paint(Tone::Open, word));
+    let text = format!("rests on lines that are wrong: {}", names(&all));
+    look.wrap(&start, "    ", word.len() + 2, &text)
+}
+
+/// A finding that someone has taken on.
+pub(super) fn accepted(finding: &Finding, look: &Look) -> String {
+    let mut text = format!("{}: {}, {}", call(finding), finding.verdict.word(), finding.message);
+    if let Some(accepted) = &finding.accepted {
+        let until = accepted.until.map_or_else(|| "for good".to_owned(), |until| format!("until {until}"));
+        text = format!("{text}; accepted because \"{}\", {until}", accepted.because);
+    }
+    let word = Standing::Accepted.word();
+    look.wrap(&format!("{}  ", look.paint(Tone::Quiet, word)), "    ", word.len() + 2, &text)
+}
+
+/// A finding that holds, in one line.
+pub(super) fn passed(finding: &Finding, look: &Look) -> String {
+    let numbers = match (&finding.demand, &finding.capacity) {
+        (Some(Measure { text: demand, .. }), Some(Measure { text: capacity, .. })) => {
+            let ratio = finding.ratio.map_or_else(String::new, |ratio| format!(", {}", percent(ratio)));
+            format!("{demand} of {capacity}{ratio}")
+        }
+        _ => finding.message.clone(),
+    };
+    look.wrap(&format!("{}  ", look.paint(Tone::Good, "pass")), "      ", 6, &format!("{}: {numbers}", call(finding)))
+}
+
+/// `holddown.load_path (ne, ne_post)`
+fn call(finding: &Finding) -> String {
+    if finding.subjects.is_empty() { finding.rule.to_string() } else { format!("{} ({})", finding.rule, finding.subjects.join(", ")) }
+}
+
+/// Findings by name, those of one rule together: `holddown.load_path (ne; se), travel.margin (stop)`.
+fn names(findings: &[&Finding]) -> String {
+    let mut by_rule: Vec<(&str, Vec<String>)> = Vec::new();
+    for finding in findings {
+        let subjects = finding.subjects.join(", ");
+        match by_rule.iter_mut().find(|(rule, _)| *rule == finding.rule) {
+            Some((_, known)) => known.push(subjects),
+            None => by_rule.push((&finding.rule, vec![subjects])),
+        }
+    }
+    let one = |(rule, mut subjects): (&str, Vec<String>)| {
+        let all = subjects.len();
+        subjects.truncate(MOST_WAITING);
+        let more = if all > MOST_WAITING { format!("; and {} more", all - MOST_WAITING) } else { String::new() };
+        format!("{rule} ({}{more})", subjects.join("; "))
+    };
+    by_rule.into_iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+fn missing(line: &MissingLine) -> String {
+    if line.property.is_empty() {
+        format!("a `{}`: {}", line.component, line.doc)
+    } else {
+        format!("`{}` of {}: {}", line.property, line.component, line.doc)
+    }
+}
+
+/// A share in whole per cent, and never 100 % for what is over.
+fn percent(ratio: f64) -> String {
+    let share = ratio * 100.0;
+    if share > 100.0 && share < 100.5 || share > 999.5 { format!("{} %", crate::units::figures(share, 5)) } else { format!("{share:.0} %") }
+}
+
+/// The lines to show: those of the person's own text (of the library only if there are no others), each
+/// with whose line it is, and the tolerance that takes most of the margin.
+fn places(finding: &Finding, checked: &Checked) -> Vec<Place> {
+    let own = |place: &&Place| !place.span.file.is_built_in();
+    let any_own = finding.places.iter().any(|place| own(&place));
+    let mut places: Vec<Place> = Vec::new();
+    for place in finding.places.iter().filter(|place| own(place) == any_own) {
+        match places.iter_mut().find(|known| known.span == place.span) {
+            Some(known) if known.label.is_empty() => known.label.clone_from(&place.label),
+            Some(known) if place.label.is_empty() || known.label.contains(&place.label) => {}
+            Some(known) => known.label = format!("{}, {}", known.label, place.label),
+            None => places.push(place.clone()),
+        }
+    }
+    if let Some(influence) = finding.influences.first().filter(|influence| !influence.place.span.file.is_built_in()) {
+        let label = format!("its tolerance takes {}", influence.takes.text);
+        match places.iter_mut().find(|place| place.span == influence.place.span) {
+            Some(place) if place.label.is_empty() => place.label = label,
+            Some(_) => {}
+            None => places.push(Place { span: influence.place.span, label }),
+        }
+    }
+    let lines: Vec<(FileId, u32)> = places.iter().map(|place| (place.span.file, line(checked, place.span))).collect();
+    for place in &mut places {
+        if place.label.is_empty()
+            && let Some((owner, heading)) = owner(checked, place.span)
+            // Where the heading is shown as well, it can be read there.
+            && !lines.contains(&(heading.file, line(checked, heading)))
+        {
+            place.label = format!("of {owner}");
+        }
+    }
+    places
+}
+
+fn line(checked: &Checked, span: Span) -> u32 {
+    checked.session.sources.position(span).line
+}
+
+/// The component in whose block a line stands, and the block.
+fn owner(checked: &Checked, span: Span) -> Option<(&str, Span)> {
+    let (_, tree) = checked.session.trees.iter().find(|(file, _)| *file == span.file)?;
+    let around = |outer: Span| outer.start <= span.start && span.end <= outer.end;
+    let at = tree.items.partition_point(|item| start(item) <= span.start).checked_sub(1)?;
+    let changed = |changes: &'_ Changes| changes.components.iter().position(|change| around(change.span));
+    match tree.items.get(at)? {
+        Item::Component(block) | Item::Pattern(block) if around(block.span) => {
+            Some((block.name.as_ref().unwrap_or(&block.kind).text.as_str(), block.span))
+        }
+        Item::Variant(Variant { changes, .. }) | Item::Measured(Measured { changes, .. }) => {
+            let change = changes.components.get(changed(changes)?)?;
+            Some((change.name.text.as_str(), change.span))
+        }
+        _ => None,
+    }
+}
+
+fn start(item: &Item) -> u32 {
+    match item {
+        Item::Use(item) => item.span.start,
+        Item::Let(item) => item.span.start,
+        Item::Component(item) | Item::Pattern(item) => item.span.start,
+        Item::Variant(item) => item.span.start,
+        Item::Measured(item) => item.span.start,
+        Item::Accept(item) => item.span.start,
+        Item::Kind(item) => item.span.start,
+        Item::Rule(item) => item.span.start,
+        Item::Broken(span) => span.start,
+    }
+}

@@ -1,0 +1,19 @@
+//! What people read.
+//!
+//! In: a checked design, a value with its steps, a page of the reference. Out: text for a terminal or
+//! a pipe of any width. The first thing to mend comes first and gets the most room; what holds is a
+//! number in the last lines.
+
+mod check;
+mod finding;
+mod how;
+mod look;
+mod reference;
+mod snippet;
+mod variants;
+
+pub use check::{MOST_SHOWN, check, problems};
+pub use how::{in_one_line, value};
+pub use look::{Look, Tone};
+pub use reference::reference;
+pub use variants::side_by_side;

@@ -1,0 +1,424 @@
+//! The reference: rules, kinds, functions, units and catalogues with what they mean and on whose word.
+//!
+//! In: a session (for the vocabulary and its text) and a name. Out: the pages of that name, or the
+//! nearest name there is.
+
+use super::how::formula;
+use super::look::{Look, Tone};
+use crate::design::{Kind, Property, Rule, Type};
+use crate::problem::nearest;
+use crate::session::Session;
+use crate::syntax::tree::{Expr, Item, Node};
+use crate::text::Span;
+use crate::trade;
+use crate::units::{Dim, Unit, UnitDef, all_units, figures, units_for};
+use crate::values::GATHERERS;
+use crate::values::functions::{self, Function, Parameter, Takes};
+use std::fmt::Write;
+
+/// Words that stand for a list.
+const LISTS: [&str; 4] = ["rules", "kinds", "functions", "units"];
+
+/// Names longer than this do not push the column of their texts to the right.
+const LONGEST_NAME: usize = 36;
+
+/// The pages for a name; without one, the table of contents.
+///
+/// # Errors
+/// The nearest name, if any is near, where there is no such page.
+pub fn reference(session: &Session, topic: Option<&str>, look: &Look) -> Result<String, Option<String>> {
+    let mut book = Book { session, look, out: String::new() };
+    let Some(topic) = topic else {
+        book.contents();
+        return Ok(book.out);
+    };
+    book.pages(topic);
+    if book.out.is_empty() { Err(nearest(topic, book.topics().iter().map(String::as_str)).map(str::to_owned)) } else { Ok(book.out) }
+}
+
+struct Book<'b> {
+    session: &'b Session,
+    look: &'b Look,
+    out: String,
+}
+
+impl Book<'_> {
+    fn topics(&self) -> Vec<String> {
+        let design = self.session.design();
+        let mut topics: Vec<String> = LISTS.iter().map(ToString::to_string).collect();
+        topics.extend(design.kinds.iter().map(|kind| kind.name.to_string()));
+        topics.extend(design.rules.iter().flat_map(|rule| [rule.name.to_string(), rule.area().to_owned()]));
+        topics.extend(functions::names().map(str::to_owned));
+        topics.extend(trade::catalogue_names().map(str::to_owned));
+        topics
+    }
+
+    fn contents(&mut self) {
+        self.list_of_rules(None);
+        self.out.push('\n');
+        self.list_of_kinds();
+        self.out.push('\n');
+        self.list_of_functions();
+        self.out.push('\n');
+        let catalogues: Vec<&str> = trade::catalogue_names().collect();
+        if !catalogues.is_empty() {
+            self.heading("catalogues");
+            self.out.push_str(&self.look.paragraph(2, &catalogues.join(", ")));
+            self.out.push('\n');
+        }
+        let hint = "`wallplate rules NAME` has the page of a rule, an area, a kind, a property (`clamp.working_load`), a function or a catalogue; `wallplate rules units` lists the units.";
+        self.out.push_str(&self.look.paragraph(0, hint));
+    }
+
+    fn pages(&mut self, topic: &str) {
+        let design = self.session.design();
+        match topic {
+            "rules" => self.list_of_rules(None),
+            "kinds" => self.list_of_kinds(),
+            "functions" => self.list_of_functions(),
+            "units" => self.list_of_units(),
+            _ => {}
+        }
+        if design.rules.iter().any(|rule| rule.area() == topic) {
+            self.list_of_rules(Some(topic));
+        }
+        if let Some(rule) = design.rule(topic) {
+            self.rule(rule);
+        }
+        if let Some(id) = design.kind_named(topic) {
+            self.kind(design.kind(id));
+        }
+        if let Some((kind, property)) = topic.split_once('.')
+            && let Some(id) = design.kind_named(kind)
+            && let Some(property) = design.kind(id).property(property).and_then(|at| design.kind(id).properties.get(at))
+        {
+            self.heading(topic);
+            self.property(property);
+        }
+        if let Some(function) = functions::find(topic) {
+            self.function(function);
+        }
+        if let Some((name, doc)) = GATHERERS.iter().find(|(name, _)| *name == topic)
+            && functions::find(topic).is_none()
+        {
+            self.heading(name);
+            self.out.push_str(&self.look.paragraph(2, &format!("{doc}: `{name}(c.working_load for c in clamp)`")));
+        }
+        match all_units().iter().find(|unit| unit.symbol == topic || unit.aliases.contains(&topic)) {
+            Some(unit) => self.unit(unit),
+            None => self.joined_unit(topic),
+        }
+        self.catalogue(topic);
+    }
+
+    fn heading(&mut self, text: &str) {
+        if !self.out.is_empty() && !self.out.ends_with("\n\n") {
+            self.out.push('\n');
+        }
+        let text = self.look.tame(text).into_owned();
+        let _ = writeln!(self.out, "{}", self.look.paint(Tone::Strong, &text));
+    }
+
+    /// A name and what it is, the texts in one column; on a narrow page below the name.
+    fn entry(&mut self, name: &str, column: usize, text: &str) {
+        if column + 4 > self.look.width / 2 {
+            self.out.push_str(&self.look.paragraph(2, name));
+            self.out.push_str(&self.look.paragraph(6, text));
+            return;
+        }
+        let start = format!("  {name:<column$}  ");
+        let indent = start.chars().count();
+        self.out.push_str(&self.look.wrap(&start, &" ".repeat(column + 4), indent, text));
+    }
+
+    fn column<'n>(names: impl Iterator<Item = &'n str>) -> usize {
+        names.map(|name| name.chars().count()).max().unwrap_or(0).min(LONGEST_NAME)
+    }
+
+    fn list_of_rules(&mut self, area: Option<&str>) {
+        let design = self.session.design();
+        let mut areas: Vec<&str> = Vec::new();
+        for rule in &design.rules {
+            if !areas.contains(&rule.area()) && area.is_none_or(|area| area == rule.area()) {
+                areas.push(rule.area());
+            }
+        }
+        for area in areas {
+            self.heading(area);
+            let rules = || design.rules.iter().filter(|rule| rule.area() == area);
+            let column = Self::column(rules().map(|rule| rule.name.as_str()));
+            for rule in rules() {
+                let advice = if rule.advice { " (advice)" } else { "" };
+                self.entry(&rule.name, column, &format!("{}{advice}", rule.title));
+            }
+        }
+    }
+
+    fn list_of_kinds(&mut self) {
+        let design = self.session.design();
+        self.heading("kinds");
+        let column = Self::column(design.kinds.iter().map(|kind| kind.name.as_str()));
+        for kind in &design.kinds {
+            self.entry(&kind.name, column, &kind.doc);
+        }
+    }
+
+    fn list_of_functions(&mut self) {
+        for (subject, table) in functions::ALL {
+            if table.is_empty() {
+                continue;
+            }
+            self.heading(&format!("functions: {subject}"));
+            let column = Self::column(table.iter().map(|function| function.name));
+            for function in *table {
+                self.entry(function.name, column, function.doc);
+            }
+        }
+        self.heading("functions: gathering over components, as in `sum(c.mass for c in wall)`");
+        for (name, doc) in GATHERERS {
+            self.entry(name, 8, doc);
+        }
+        self.entry("given", 8, "whether a value can be worked out from what is written");
+    }
+
+    fn list_of_units(&mut self) {
+        self.heading("units");
+        let mut seen: Vec<Dim> = Vec::new();
+        for word in Dim::names() {
+            let Some(dim) = Dim::named(word).filter(|dim| !seen.contains(dim)) else { continue };
+            seen.push(dim);
+            let mut symbols: Vec<&str> = units_for(dim);
+            for unit in all_units().iter().filter(|unit| unit.dim == dim) {
+                if !symbols.contains(&unit.symbol) {
+                    symbols.push(unit.symbol);
+                }
+            }
+            if !symbols.is_empty() {
+                let words: Vec<&str> = Dim::names().filter(|word| Dim::named(word) == Some(dim)).collect();
+                self.entry(&words.join(", "), 22, &symbols.join(", "));
+            }
+        }
+        self.out.push('\n');
+        let hint = "Units join with * and / and take powers: `kN/m2`, `lbf*in2`. A length may be written as the tape reads: `6 ft 2-1/2 in`. `kg` and `lb` where a force is due are the weight of that mass.";
+        self.out.push_str(&self.look.paragraph(0, hint));
+    }
+
+    fn unit(&mut self, unit: &UnitDef) {
+        self.heading(&format!("{}: {}", unit.symbol, unit.name));
+        let base = unit.dim.base_units();
+        let offset = if unit.offset == 0.0 { String::new() } else { format!(", and {} more", figures(unit.offset, 9)) };
+        self.fact("is", &format!("{} {base}{offset}", figures(unit.factor, 12)));
+        if !unit.aliases.is_empty() {
+            self.fact("also", &unit.aliases.join(", "));
+        }
+        self.fact("source", unit.source);
+    }
+
+    /// A unit that is made of others: `kN/m2`.
+    fn joined_unit(&mut self, written: &str) {
+        let Ok(unit) = Unit::parse(written) else { return };
+        self.heading(&format!("{written}: {}", unit.dim.describe()));
+        self.fact("is", &format!("{} {}", figures(unit.factor, 12), unit.dim.base_units()));
+        let others = units_for(unit.dim);
+        if !others.is_empty() {
+            self.fact("others", &others.join(", "));
+        }
+    }
+
+    fn fact(&mut self, key: &str, text: &str) {
+        self.out.push_str(&self.look.fact(key, text));
+    }
+
+    fn text_of(&self, span: Span) -> String {
+        formula(self.session, span)
+    }
+
+    fn expr(&mut self, key: &str, expr: Option<&std::sync::Arc<Expr>>) {
+        if let Some(expr) = expr {
+            let text = self.text_of(expr.span);
+            self.fact(key, &text);
+        }
+    }
+
+    fn optional(&mut self, key: &str, text: Option<&smol_str::SmolStr>) {
+        if let Some(text) = text {
+            self.fact(key, text);
+        }
+    }
+
+    fn rule(&mut self, rule: &Rule) {
+        let advice = if rule.advice { " (advice: never fails)" } else { "" };
+        self.heading(&format!("{}: {}{advice}", rule.name, rule.title));
+        for (at, binder) in rule.each.iter().enumerate() {
+            let text = self.text_of(binder.span);
+            self.fact(if at == 0 { "for each" } else { "and" }, &text);
+        }
+        self.expr("where", rule.when.as_ref());
+        self.expr("demand", rule.demand.as_ref());
+        self.expr("capacity", rule.capacity.as_ref());
+        self.expr("requires", rule.require.as_ref());
+        self.expr("reserve", rule.reserve.as_ref());
+        self.expr("says", rule.says.as_ref());
+        self.expr("help", rule.help.as_ref());
+        self.optional("roof", rule.state.as_ref());
+        self.optional("source", rule.source.as_ref());
+        self.optional("note", rule.note.as_ref());
+        self.optional("caution", rule.caution.as_ref());
+    }
+
+    fn kind(&mut self, kind: &Kind) {
+        self.heading(&format!("{}: {}", kind.name, kind.doc));
+        if kind.one_only {
+            self.fact("one only", "a design has one; it needs no name");
+        }
+        if kind.ground {
+            self.fact("ground", "the soil carries it: loads that arrive here have found the ground");
+        }
+        if kind.catalogue_entry {
+            self.fact("catalogue", "an entry of a catalogue: bought or specified, not placed");
+        }
+        self.optional("source", kind.source.as_ref());
+        self.optional("note", kind.note.as_ref());
+        self.optional("caution", kind.caution.as_ref());
+        let design = self.session.design();
+        let about: Vec<&str> = design
+            .rules
+            .iter()
+            .filter(|rule| rule.each.iter().any(|binder| matches!(&binder.source.node, Node::Name(name) if *name == kind.name)))
+            .map(|rule| rule.name.as_str())
+            .collect();
+        if !about.is_empty() {
+            self.fact("rules", &about.join(", "));
+        }
+        let groups = [
+            ("to be written", kind.properties.iter().filter(|property| property.required).collect::<Vec<_>>()),
+            ("may be written", kind.properties.iter().filter(|property| !property.required && !is_derived(property)).collect()),
+            ("worked out, unless written", kind.properties.iter().filter(|property| !property.required && is_derived(property)).collect()),
+        ];
+        for (title, properties) in groups {
+            if properties.is_empty() {
+                continue;
+            }
+            self.out.push('\n');
+            let _ = writeln!(self.out, "  {}", self.look.paint(Tone::Quiet, title));
+            for property in properties {
+                self.property(property);
+            }
+        }
+    }
+
+    fn property(&mut self, property: &Property) {
+        let mut says = self.type_words(&property.ty);
+        if property.required {
+            says.push_str(", required");
+        }
+        for limit in &property.limits {
+            let _ = write!(says, ", {} {}", limit.word.words(), self.text_of(limit.value.span));
+        }
+        let carries: Vec<&str> = property.carries.words().collect();
+        if !carries.is_empty() {
+            let _ = write!(says, ", carries {}", carries.join(", "));
+        }
+        self.entry(&property.name, 16, &says);
+        let indent = if self.look.width < 40 { 6 } else { 20 };
+        let mut note = |text: &str| self.out.push_str(&self.look.paragraph(indent, text));
+        if !property.doc.is_empty() {
+            note(&property.doc);
+        }
+        if let Some(default) = &property.default {
+            let text = formula(self.session, default.span);
+            match &property.assumed {
+                Some(because) => note(&format!("assumed {text}: {because}")),
+                None => note(&format!("= {text}")),
+            }
+        }
+        if let Some(source) = &property.source {
+            note(&format!("source: {source}"));
+        }
+    }
+
+    fn type_words(&self, ty: &Type) -> String {
+        let name = |dim: &Dim| dim.describe().trim_start_matches("an ").trim_start_matches("a ").to_owned();
+        let design = self.session.design();
+        match ty {
+            Type::Quantity(dim) if dim.is_number() => "number".to_owned(),
+            Type::Quantity(dim) => {
+                let units = units_for(*dim);
+                let some: Vec<&str> = units.into_iter().take(4).collect();
+                if some.is_empty() { name(dim) } else { format!("{} ({})", name(dim), some.join(", ")) }
+            }
+            Type::Text => "text in quotes".to_owned(),
+            Type::Date => "date".to_owned(),
+            Type::Flag => "yes or no".to_owned(),
+            Type::Word(words) => format!("one of {}", words.join(", ")),
+            Type::Link { many, kinds } => {
+                let kinds: Vec<&str> = kinds.iter().map(|kind| design.kind(*kind).name.as_str()).collect();
+                format!("{} {}", if *many { "links to" } else { "link to" }, kinds.join(", "))
+            }
+            Type::List(of) => format!("list of {}", self.type_words(of)),
+            Type::Range(dim) => format!("range of {}, `… to …`", name(dim)),
+            Type::Size(dim) => format!("size of {}, `… by …`", name(dim)),
+            Type::Table => "table".to_owned(),
+        }
+    }
+
+    fn function(&mut self, function: &Function) {
+        let parameters: Vec<String> = function
+            .parameters
+            .iter()
+            .map(|parameter| if parameter.optional { format!("[{}]", parameter.name) } else { parameter.name.to_owned() })
+            .collect();
+        self.heading(&format!("{}({})", function.name, parameters.join(", ")));
+        self.out.push_str(&self.look.paragraph(2, function.doc));
+        let column = Self::column(function.parameters.iter().map(|parameter| parameter.name));
+        for parameter in function.parameters {
+            self.entry(parameter.name, column, &parameter_words(parameter));
+        }
+        self.fact("gives", function.gives);
+        self.fact("source", function.source);
+    }
+
+    fn catalogue(&mut self, topic: &str) {
+        let Some(part) = trade::catalogue(topic) else { return };
+        self.heading(&format!("use {topic}"));
+        // The text alone is wanted, not its place among the sources of a session.
+        let tree = part.tree();
+        for item in &tree.items {
+            if let Item::Component(entry) = item {
+                let name = entry.name.as_ref().map_or("", |name| name.text.as_str());
+                let title = entry.title.as_ref().map_or("", |title| title.text.as_str());
+                self.entry(name, 20, &format!("{}{}{title}", entry.kind.text, if title.is_empty() { "" } else { ": " }));
+            }
+        }
+    }
+}
+
+fn is_derived(property: &Property) -> bool {
+    property.default.is_some() && property.assumed.is_none()
+}
+
+fn parameter_words(parameter: &Parameter) -> String {
+    let takes = match parameter.takes {
+        Takes::Quantity(dim) => quantity_words(dim),
+        Takes::AnyQuantity => "any quantity".to_owned(),
+        Takes::Word(words) => format!("one of {}", words.join(", ")),
+        Takes::Flag => "yes or no".to_owned(),
+        Takes::Text => "a text".to_owned(),
+        Takes::Date => "a date".to_owned(),
+        Takes::List(dim) => format!("a list, each {}", quantity_words(dim)),
+        Takes::Component => "a component".to_owned(),
+        Takes::Components => "components".to_owned(),
+        Takes::Kinds => "kinds".to_owned(),
+        Takes::Carrying => "what a link carries".to_owned(),
+        Takes::Record => "a table that another function gave".to_owned(),
+        Takes::Anything => "anything".to_owned(),
+        Takes::Quantities => "quantities".to_owned(),
+    };
+    let optional = if parameter.optional { "; may be left out" } else { "" };
+    if parameter.doc.is_empty() { format!("{takes}{optional}") } else { format!("{}: {takes}{optional}", parameter.doc) }
+}
+
+fn quantity_words(dim: Dim) -> String {
+    let units: Vec<&str> = units_for(dim).into_iter().take(4).collect();
+    if units.is_empty() || dim.is_number() { dim.describe() } else { format!("{} ({})", dim.describe(), units.join(", ")) }
+}

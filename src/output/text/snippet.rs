@@ -1,0 +1,402 @@
+//! A message against the lines of text that it is about. The only file that names miette.
+//!
+//! In: a message, its places, the sources. Out: text. miette draws; what it is given to draw is cut
+//! out here by the line index, because with miette's own sources each label reads its file from the
+//! start, everything between two distant labels is printed, a label at the end of a file is lost and
+//! control characters reach the terminal.
+
+use super::look::{Look, is_wild};
+use crate::problem::Place;
+use crate::text::{Source, Sources, Span};
+use miette::{
+    Diagnostic, GraphicalReportHandler, GraphicalTheme, LabeledSpan, MietteError, MietteSpanContents, Severity, SourceCode, SourceSpan,
+    SpanContents,
+};
+
+/// Lines between two places that are still shown; what lies further apart gets an excerpt of its own.
+const NEAR: usize = 3;
+/// A place that goes on for more lines is marked on its first line only.
+const MOST_LINES: usize = 6;
+/// Columns that a tab takes.
+const TAB: usize = 4;
+/// Text of a line is never cut shorter than this.
+const LEAST_LINE: usize = 16;
+
+/// How loud a message is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Weight {
+    /// To be mended.
+    Error,
+    /// To be looked at.
+    Warning,
+    /// To be known.
+    Note,
+}
+
+/// A message against its places, drawn.
+pub(super) fn draw(weight: Weight, sign: &str, message: &str, places: &[Place], sources: &Sources, look: &Look) -> String {
+    let cuttings = Cuttings::of(places, sources, look);
+    let message = Message { weight, text: look.tame(message).into_owned(), cuttings };
+    let mut theme = match (look.unicode, look.colour) {
+        (true, true) => GraphicalTheme::unicode(),
+        (true, false) => GraphicalTheme::unicode_nocolor(),
+        (false, true) => GraphicalTheme::ascii(),
+        (false, false) => GraphicalTheme::none(),
+    };
+    for of_weight in [&mut theme.characters.error, &mut theme.characters.warning, &mut theme.characters.advice] {
+        sign.clone_into(of_weight);
+    }
+    let mut out = String::new();
+    // Context of one line makes miette ask for a whole excerpt; see `read_span`.
+    let drawn = GraphicalReportHandler::new_themed(theme)
+        .with_width(look.width)
+        .with_links(false)
+        .with_context_lines(1)
+        .tab_width(TAB)
+        .without_syntax_highlighting()
+        .with_break_words(false)
+        .render_report(&mut out, &message);
+    match drawn {
+        Ok(()) => out,
+        // Writing to a text does not fail; the message counts more than the picture.
+        Err(_) => format!("  {sign} {}\n", message.text),
+    }
+}
+
+#[derive(Debug)]
+struct Message {
+    weight: Weight,
+    text: String,
+    cuttings: Cuttings,
+}
+
+impl std::fmt::Display for Message {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.text)
+    }
+}
+
+impl std::error::Error for Message {}
+
+impl Diagnostic for Message {
+    fn severity(&self) -> Option<Severity> {
+        Some(match self.weight {
+            Weight::Error => Severity::Error,
+            Weight::Warning => Severity::Warning,
+            Weight::Note => Severity::Advice,
+        })
+    }
+
+    fn source_code(&self) -> Option<&dyn SourceCode> {
+        (!self.cuttings.marks.is_empty()).then_some(&self.cuttings as &dyn SourceCode)
+    }
+
+    fn labels(&self) -> Option<Box<dyn Iterator<Item = LabeledSpan> + '_>> {
+        Some(Box::new(self.cuttings.marks.iter().map(|mark| {
+            let span = SourceSpan::new(mark.start.into(), mark.len);
+            if mark.first {
+                LabeledSpan::new_primary_with_span(mark.label.clone(), span)
+            } else {
+                LabeledSpan::new_with_span(mark.label.clone(), span)
+            }
+        })))
+    }
+}
+
+/// Excerpts of sources, laid end to end: an offset in this row of excerpts names a file as well.
+#[derive(Debug, Default)]
+struct Cuttings {
+    excerpts: Vec<Excerpt>,
+    marks: Vec<Mark>,
+}
+
+/// Neighbouring lines of one file.
+#[derive(Debug)]
+struct Excerpt {
+    name: String,
+    /// Where it begins in the row.
+    start: usize,
+    text: String,
+    /// The number of its first line, from 0.
+    line: usize,
+    count: usize,
+}
+
+/// A place in an excerpt.
+#[derive(Debug)]
+struct Mark {
+    /// In the row of excerpts.
+    start: usize,
+    len: usize,
+    label: Option<String>,
+    /// Line and column in the file, from 0.
+    line: usize,
+    column: usize,
+    /// The place that gives an excerpt its heading.
+    first: bool,
+}
+
+/// A place by lines: from a byte of one line to a byte of another.
+struct Reach<'p> {
+    place: &'p Place,
+    from: (usize, usize),
+    to: (usize, usize),
+}
+
+impl<'p> Reach<'p> {
+    fn of(place: &'p Place, source: &Source) -> Reach<'p> {
+        let (lines, length) = (source.lines(), source.text.len());
+        let at = |offset: u32| {
+            let line = lines.line_of(offset);
+            let column = (offset - lines.start_of(line)) as usize;
+            (line, column.min(lines.text_of(&source.text, line).len()))
+        };
+        let end = u32::try_from(length).unwrap_or(u32::MAX);
+        let from = at(place.span.start.min(end));
+        let mut to = at(place.span.end.min(end)).max(from);
+        // A place that takes in the end of its line does not take in the next line.
+        if to.0 > from.0 && (to.1 == 0 || to.0 - from.0 >= MOST_LINES) {
+            let line = if to.1 == 0 && to.0 - from.0 <= MOST_LINES { to.0 - 1 } else { from.0 };
+            to = (line, lines.text_of(&source.text, line).len());
+        }
+        Reach { place, from, to }
+    }
+}
+
+impl Cuttings {
+    fn of(places: &[Place], sources: &Sources, look: &Look) -> Cuttings {
+        let mut groups: Vec<(Span, &Source, Vec<Reach<'_>>)> = Vec::new();
+        for place in places {
+            let Some(source) = sources.get(place.span.file) else { continue };
+            let reach = Reach::of(place, source);
+            let near = groups.iter_mut().find(|(span, _, known)| {
+                let first = known.iter().map(|one| one.from.0).min().unwrap_or(0);
+                let last = known.iter().map(|one| one.to.0).max().unwrap_or(0);
+                span.file == place.span.file && reach.from.0 <= last + NEAR && first <= reach.to.0 + NEAR
+            });
+            match near {
+                Some((_, _, known)) if known.iter().any(|one| one.place.span == place.span) => {}
+                Some((_, _, known)) => known.push(reach),
+                None => groups.push((place.span, source, vec![reach])),
+            }
+        }
+        let mut cuttings = Cuttings::default();
+        for (_, source, reaches) in groups {
+            cuttings.add(source, &reaches, look);
+        }
+        cuttings
+    }
+
+    fn add(&mut self, source: &Source, reaches: &[Reach<'_>], look: &Look) {
+        // One byte between two excerpts, so that no offset belongs to both.
+        let start = self.excerpts.last().map_or(0, |last| last.start + last.text.len() + 1);
+        let first = reaches.iter().map(|one| one.from.0).min().unwrap_or(0);
+        let last = reaches.iter().map(|one| one.to.0).max().unwrap_or(0);
+        let room = look.width.saturating_sub((last + 1).to_string().len() + 4).max(LEAST_LINE);
+        let mut text = String::new();
+        let mut windows = Vec::with_capacity(last + 1 - first);
+        for line in first..=last {
+            let shown = harmless(source.lines().text_of(&source.text, line));
+            let mark = reaches.iter().filter(|one| one.from.0 == line).map(|one| one.from.1).min();
+            let window = Window::new(&shown, mark, room, look);
+            windows.push((text.len(), window.clone()));
+            window.write(&shown, &mut text);
+        }
+        let at = |(line, byte): (usize, usize)| {
+            windows.get(line.saturating_sub(first)).map_or(start, |(before, window)| start + before + window.place(byte))
+        };
+        for (number, reach) in reaches.iter().enumerate() {
+            let label = look.tame(&reach.place.label).into_owned();
+            let line = source.lines().text_of(&source.text, reach.from.0);
+            self.marks.push(Mark {
+                start: at(reach.from),
+                len: at(reach.to).saturating_sub(at(reach.from)),
+                label: Some(label).filter(|label| !label.is_empty()),
+                line: reach.from.0,
+                column: line.get(..reach.from.1).map_or(0, |before| before.chars().count()),
+                first: number == 0,
+            });
+        }
+        let name = look.tame(&source.name).into_owned();
+        self.excerpts.push(Excerpt { name, start, text, line: first, count: last + 1 - first });
+    }
+}
+
+impl SourceCode for Cuttings {
+    /// With context: the whole excerpt, or nothing where the span goes over two of them, which tells
+    /// miette to draw them apart. Without context: where the place stands in its file.
+    fn read_span<'a>(
+        &'a self,
+        span: &SourceSpan,
+        context_lines_before: usize,
+        _: usize,
+    ) -> Result<Box<dyn SpanContents<'a> + 'a>, MietteError> {
+        let end = span.offset() + span.len();
+        let inside = |one: &&Excerpt| one.start <= span.offset() && end <= one.start + one.text.len();
+        let excerpt = self.excerpts.iter().find(inside).ok_or(MietteError::OutOfBounds)?;
+        let whole = SourceSpan::new(excerpt.start.into(), excerpt.text.len());
+        let mark = self.marks.iter().find(|mark| mark.start == span.offset() && mark.len == span.len());
+        let (line, column) = match mark {
+            Some(mark) if context_lines_before == 0 => (mark.line, mark.column),
+            _ => (excerpt.line, 0),
+        };
+        Ok(Box::new(MietteSpanContents::new_named(excerpt.name.clone(), excerpt.text.as_bytes(), whole, line, column, excerpt.count)))
+    }
+}
+
+/// Which part of a line is shown.
+#[derive(Debug, Clone)]
+struct Window {
+    from: usize,
+    to: usize,
+    /// What stands for the part cut off in front, and behind.
+    cut: [&'static str; 2],
+}
+
+impl Window {
+    /// A line that is wider than the page is cut so that `mark`, the byte to look at, is in sight.
+    fn new(line: &str, mark: Option<usize>, room: usize, look: &Look) -> Window {
+        let width = |text: &str| textwrap::core::display_width(text) + text.matches('\t').count() * (TAB - 1);
+        if width(line) <= room {
+            return Window { from: 0, to: line.len(), cut: ["", ""] };
+        }
+        let dots = if look.unicode { "…" } else { "..." };
+        let room = room.saturating_sub(2 * width(dots)).max(1);
+        let mark = mark.unwrap_or(0).min(line.len());
+        let before = line.get(..mark).map_or(0, width);
+        // Two thirds of the room for what comes after the mark.
+        let skip = if before <= room * 2 / 3 { 0 } else { before - room / 3 };
+        let (mut from, mut to, mut column) = (0, line.len(), 0);
+        for (at, sign) in line.char_indices() {
+            let next = column + width(sign.encode_utf8(&mut [0; 4]));
+            if column < skip {
+                from = at + sign.len_utf8();
+            } else if next > skip + room {
+                to = at;
+                break;
+            }
+            column = next;
+        }
+        Window { from, to: to.max(from), cut: [if from > 0 { dots } else { "" }, if to < line.len() { dots } else { "" }] }
+    }
+
+    fn write(&self, line: &str, text: &mut String) {
+        let [before, after] = self.cut;
+        text.push_str(before);
+        text.push_str(line.get(self.from..self.to).unwrap_or_default());
+        text.push_str(after);
+        text.push('\n');
+    }
+
+    /// Where a byte of the line stands in what is shown of it.
+    fn place(&self, byte: usize) -> usize {
+        self.cut.first().map_or(0, |cut| cut.len()) + byte.clamp(self.from, self.to) - self.from
+    }
+}
+
+/// The line with everything a terminal would obey replaced by as many bytes that it shows.
+fn harmless(line: &str) -> String {
+    line.chars()
+        .flat_map(|sign| match (is_wild(sign) && sign != '\t', sign.len_utf8()) {
+            (false, _) => [Some(sign), None],
+            (true, 3) => [Some('\u{FFFD}'), None],
+            (true, n) => [Some('?'), (n == 2).then_some('?')],
+        })
+        .flatten()
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::FileId;
+    use std::sync::Arc;
+
+    const LOOK: Look = Look { width: 60, colour: false, unicode: false };
+
+    fn sources(text: &str) -> Sources {
+        let mut sources = Sources::default();
+        sources.add(Arc::new(Source::new("a.plate", text)));
+        sources
+    }
+
+    fn place(start: usize, end: usize, label: &str) -> Place {
+        let at = |offset| u32::try_from(offset).unwrap();
+        Place { span: Span { file: FileId(0), start: at(start), end: at(end) }, label: label.to_owned() }
+    }
+
+    /// The texts that stand above a row of carets.
+    fn underlined(drawn: &str) -> Vec<String> {
+        let lines: Vec<Vec<char>> = drawn.lines().map(|line| line.chars().collect()).collect();
+        let mut found = Vec::new();
+        for pair in lines.windows(2) {
+            let marks = |sign: &char| *sign == '^' || *sign == '|';
+            // Past the gutter's own bar.
+            let gutter = pair[1].iter().position(|sign| *sign == ':').map_or(usize::MAX, |at| at + 1);
+            let is_marks = pair[1].iter().skip(gutter).all(|sign| marks(sign) || *sign == ' ') && pair[1].contains(&'^');
+            if gutter == usize::MAX || !is_marks {
+                continue;
+            }
+            let text: String =
+                pair[0].iter().zip(pair[1].iter()).skip(gutter).filter(|(_, mark)| marks(mark)).map(|(sign, _)| sign).collect();
+            found.push(text);
+        }
+        found
+    }
+
+    #[test]
+    fn the_place_is_what_is_underlined() {
+        let text = "site {\n  wind_spede 26 m/s\n}\n";
+        let at = text.find("wind_spede").unwrap();
+        let drawn = draw(Weight::Error, "x", "no such property", &[place(at, at + 10, "this property")], &sources(text), &LOOK);
+        assert_eq!(underlined(&drawn), ["wind_spede"]);
+        assert!(drawn.contains("[a.plate:2:3]"), "{drawn}");
+        assert!(drawn.contains("this property"), "{drawn}");
+    }
+
+    #[test]
+    fn distant_places_are_drawn_apart_in_the_order_given() {
+        let text = "a 1\n".repeat(50) + "b 2\n" + &"c 3\n".repeat(50);
+        let at = text.find('b').unwrap();
+        let drawn = draw(Weight::Error, "x", "m", &[place(at, at + 3, "first"), place(0, 3, "second")], &sources(&text), &LOOK);
+        assert_eq!(underlined(&drawn), ["b 2", "a 1"]);
+        assert!(drawn.find("a.plate:51:1").unwrap() < drawn.find("a.plate:1:1").unwrap(), "{drawn}");
+        assert!(drawn.lines().count() < 14, "{drawn}");
+    }
+
+    #[test]
+    fn the_end_of_the_file_can_be_marked() {
+        for text in ["let a 1 m", "let a 1 m\n", "let a 1 m\r\n", "", "\n"] {
+            let drawn = draw(Weight::Error, "x", "m", &[place(text.len(), text.len(), "here")], &sources(text), &LOOK);
+            assert!(drawn.contains("here"), "{text:?}: {drawn}");
+        }
+    }
+
+    #[test]
+    fn long_lines_are_cut_around_the_place() {
+        let text = format!("let a {} the_place {}\n", "1 + ".repeat(40), "+ 2".repeat(40));
+        let at = text.find("the_place").unwrap();
+        let drawn = draw(Weight::Error, "x", "m", &[place(at, at + 9, "here")], &sources(&text), &Look { width: 40, ..LOOK });
+        assert_eq!(underlined(&drawn), ["the_place"]);
+        assert!(drawn.lines().all(|line| line.chars().count() <= 42), "{drawn}");
+        assert!(drawn.contains(&format!("a.plate:1:{}", at + 1)), "{drawn}");
+    }
+
+    #[test]
+    fn control_characters_and_tabs_keep_the_columns() {
+        let text = "\tlet\u{1b}[31m \u{202E}a\u{85} 1 \u{2212} x m";
+        let at = text.find('x').unwrap();
+        let drawn = draw(Weight::Error, "x", "m", &[place(at, at + 3, "here")], &sources(text), &LOOK);
+        assert!(!drawn.contains(['\u{1b}', '\u{202E}', '\u{85}']), "{drawn:?}");
+        assert_eq!(underlined(&drawn), ["x m"]);
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn any_place_in_any_text_can_be_drawn(text in "[a-c\t\r\né\u{1b} \u{1F52D}]{0,60}", starts in proptest::collection::vec((0_usize..80, 0_usize..80), 1..5), width in 1_usize..60) {
+            let places: Vec<Place> = starts.into_iter().map(|(start, len)| place(start, start + len, "x")).collect();
+            let drawn = draw(Weight::Note, "?", "m", &places, &sources(&text), &Look { width, ..LOOK });
+            proptest::prop_assert!(drawn.contains("a.plate:"), "{}", drawn);
+        }
+    }
+}

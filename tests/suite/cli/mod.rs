@@ -1,0 +1,13 @@
+//! The program itself, run as a person runs it: files in a folder, arguments, what comes out and with which status.
+//!
+//! The designs here bring their own kinds and rules, so that what the trade library says does not matter.
+
+mod check;
+mod desk;
+mod files;
+mod json;
+mod new;
+mod rules;
+mod sarif;
+mod tidy;
+mod value;

@@ -1,0 +1,126 @@
+//! `value`: numbers, steps, ranges, and what is said where there is none.
+
+use super::desk::Desk;
+use serde_json::{Value, json};
+
+const DESIGN: &str = "\
+lid big { uplift gust * 4 kN ± 200 N }
+let gust 1.1      # from the map
+peg one { holds big; working_load 4 kN }
+peg two { holds big; working_load 3 kN ± 100 N }
+lid small { }
+measured 2026-05-02 { two { working_load 2.8 kN ± 10 N } }
+";
+
+#[test]
+fn a_value_in_the_unit_that_is_asked_for() {
+    let desk = Desk::with(DESIGN);
+    let done = desk.run(&["value", "a.plate", "one.working_load in lbf"]);
+    // 4 kN / 4.4482216152605 N/lbf (SP 811 B.8) = 899.24 lbf
+    assert_eq!((done.status, done.out.as_str(), done.err.as_str()), (Some(0), "899.2 lbf\n", ""));
+    // The worst of two tolerances: 4.4 kN ± 0.2 kN over two pegs.
+    assert_eq!(desk.run(&["value", "a.plate", "one.share"]).out, "2.2 kN\n2.1 kN to 2.3 kN over the tolerances\n");
+}
+
+#[test]
+fn a_calculator_without_a_design() {
+    let desk = Desk::new();
+    let value = |expression: &str| desk.run(&["value", "-", expression]).out;
+    assert_eq!(value("6 ft 2-1/2 in in mm"), "1892 mm\n");
+    assert_eq!(value("sqrt(9 m2) + 1 m"), "4 m\n");
+    assert_eq!(value("-3 m + 1 m"), "-2 m\n");
+    assert_eq!(value("2 m > 1 m"), "yes\n");
+}
+
+#[test]
+fn a_table_has_a_line_for_each_of_its_fields() {
+    let done = Desk::new().run(&["value", "-", "dominant_opening(face_coefficient 0.8, dominance 3)"]);
+    // EN 1991-1-4 7.2.9(5), eq. 7.2: 0.90 of the face's coefficient for a dominance of 3.
+    assert_eq!(done.out, "0.72\n", "{}", done.err);
+    let form = "roof_form(shape gable, pitch 20 deg, ridge along, length 4.5 m, width 3.5 m, eaves_height 2.23 m)";
+    let done = Desk::new().run(&["value", "-", form]);
+    let lines: Vec<&str> = done.out.lines().collect();
+    assert!(lines.contains(&"shape gable") && lines.contains(&"width 3.5 m"), "{}{}", done.out, done.err);
+}
+
+#[test]
+fn the_steps_as_one_would_check_them_by_hand() {
+    let done = Desk::with(DESIGN).run(&["value", "a.plate", "one.share / one.capacity", "--how"]);
+    insta::assert_snapshot!(done.out);
+    let done = Desk::with(DESIGN).run(&["value", "a.plate", "two.working_load", "--how", "--as-built"]);
+    insta::assert_snapshot!(done.out);
+}
+
+#[test]
+fn a_mistake_is_shown_in_the_expression() {
+    let desk = Desk::with(DESIGN);
+    for (expression, underlined, help) in [
+        ("one.working_laod + 1 N", &["working_laod"][..], "did you mean `working_load`?"),
+        ("2 m + one.working_load", &["2 m", "+", "one.working_load"], ""),
+        ("sqqrt(2)", &["sqqrt"], "did you mean `sqrt`?"),
+        ("one.working_load in m", &[], ""),
+        ("(1 + 2", &[], ""),
+        ("1 +", &["+"], "a value should follow"),
+    ] {
+        let done = desk.run(&["value", "a.plate", expression]);
+        assert_eq!(done.status, Some(2), "{expression}");
+        assert_eq!(done.out, "", "{expression}");
+        assert!(done.err.contains("[expression:1:"), "{expression}: {}", done.err);
+        assert!(done.err.contains(help), "{expression}: {}", done.err);
+        if !underlined.is_empty() {
+            assert_eq!(done.underlined(), underlined, "{expression}: {}", done.err);
+        }
+    }
+    for wrong in ["", "   ", "1; 2", "}", "{", "let a 1", "\u{0}"] {
+        if wrong != "\u{0}" {
+            let done = desk.run(&["value", "a.plate", wrong]);
+            assert_eq!(done.status, Some(2), "{wrong:?}: {done:?}");
+            assert!(!done.err.is_empty(), "{wrong:?}");
+        }
+    }
+}
+
+#[test]
+fn a_missing_line_is_named() {
+    let done = Desk::with(DESIGN).run(&["value", "a.plate", "small.uplift * 2"]);
+    assert_eq!(done.status, Some(1));
+    assert_eq!(done.out, "not known: a line is missing\n  add a line `uplift …` to small: what lifts it\n");
+}
+
+#[test]
+fn a_wrong_line_below_a_value_is_shown() {
+    let done = Desk::with("lid big { uplift 3 m }\nlet fine 2 m\n").run(&["value", "a.plate", "big.uplift"]);
+    assert_eq!(done.status, Some(2));
+    assert_eq!(done.underlined(), ["3 m"]);
+    // A mistake elsewhere does not stand in the way.
+    let done = Desk::with("lid big { uplift 3 m }\nlet fine 2 m\n").run(&["value", "a.plate", "fine"]);
+    assert_eq!((done.status, done.out.as_str()), (Some(0), "2 m\n"));
+    assert!(done.err.contains("the design has mistakes"), "{}", done.err);
+}
+
+#[test]
+fn the_value_as_json() {
+    let desk = Desk::with(DESIGN);
+    let value: Value = desk.run(&["value", "a.plate", "one.share", "--format", "json"]).json();
+    assert_eq!(value["number"], json!({ "value": 2.2, "unit": "kN", "si": 2200.0 }));
+    assert_eq!(value["least"]["value"], json!(2.1));
+    assert_eq!(value["most"]["value"], json!(2.3));
+    let value: Value = desk.run(&["value", "a.plate", "small.uplift", "--format", "json"]).json();
+    assert_eq!(value["missing"], json!([{ "component": "small", "property": "uplift", "doc": "what lifts it" }]));
+    let value: Value = desk.run(&["value", "a.plate", "one.share", "--how", "--format", "json"]).json();
+    let names: Vec<&str> = value["steps"].as_array().unwrap().iter().map(|step| step["name"].as_str().unwrap()).collect();
+    assert!(names.contains(&"big.uplift") && names.contains(&"gust"), "{names:?}");
+    let done = desk.run(&["value", "a.plate", "1 m + 1 kN", "--format", "json"]);
+    assert_eq!((done.status, done.json()["problems"][0]["severity"].as_str()), (Some(2), Some("error")));
+}
+
+#[test]
+fn a_long_chain_of_values_has_its_steps() {
+    let mut design = String::from("let v0 1 m\n");
+    for at in 1..20_000 {
+        design.push_str(&format!("let v{at} v{} + 1 mm\n", at - 1));
+    }
+    let done = Desk::new().file("a.plate", design).run(&["value", "a.plate", "v19999", "--how"]);
+    assert_eq!(done.status, Some(0), "{}", done.err);
+    assert!(done.out.contains("and more steps"), "{}", done.out.len());
+}
