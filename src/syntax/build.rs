@@ -3,6 +3,7 @@
 //! In: one top-level statement of the masked text, with its offset in the file. Out: an [`Item`] and
 //! what is wrong with the lines that could not be read.
 
+use super::DEEPEST_NESTING;
 use super::explain;
 use super::grammar::{Grammar, Rule};
 use super::tree::{
@@ -45,6 +46,8 @@ pub struct Builder<'t> {
     pub masked: &'t str,
     /// Offset of the statement being built.
     pub base: usize,
+    /// Offset of its end; braces that it lacks are put in past it, where no place may lie.
+    pub end: usize,
     /// What went wrong so far.
     pub problems: Vec<Problem>,
 }
@@ -95,7 +98,7 @@ impl Builder<'_> {
     }
 
     fn span(&self, start: usize, end: usize) -> Span {
-        let at = |offset: usize| u32::try_from(self.base + offset).unwrap_or(u32::MAX);
+        let at = |offset: usize| u32::try_from((self.base + offset).min(self.end)).unwrap_or(u32::MAX);
         Span { file: self.file, start: at(start), end: at(end) }
     }
 
@@ -112,7 +115,7 @@ impl Builder<'_> {
 
     /// Reads one statement of the masked text; `unclosed` braces are closed for it at its end.
     pub fn statement(&mut self, range: std::ops::Range<usize>, unclosed: usize) -> Item {
-        self.base = range.start;
+        (self.base, self.end) = (range.start, range.end);
         let piece = self.masked.get(range.clone()).unwrap_or_default();
         let closed;
         let piece = if unclosed == 0 {
@@ -135,7 +138,8 @@ impl Builder<'_> {
     }
 
     fn explain(&mut self, strict: Rule, offset: usize, slice: &str) {
-        let trimmed = slice.trim_end();
+        let length = self.end.saturating_sub(self.base + offset);
+        let trimmed = slice.get(..length).unwrap_or(slice).trim_end();
         let at = u32::try_from(self.base + offset).unwrap_or(0);
         let written = self.text.get(self.base + offset..self.base + offset + trimmed.len()).unwrap_or(trimmed);
         self.problems.push(explain::broken(strict, trimmed, written, self.file, at));
@@ -496,15 +500,15 @@ impl Builder<'_> {
     }
 
     fn value(&mut self, pair: Pair<'_, Rule>) -> Expr {
-        let span = self.span_of(&pair);
         let mut items: Vec<Expr> = inside(&pair).map(|item| self.item_value(item)).collect();
         match (items.len(), items.pop()) {
             (1, Some(only)) => only,
             (_, Some(last)) => {
                 items.push(last);
-                list(span, items)
+                // The pair goes on over the blanks behind the last item, which may hold a comment.
+                list(Span::default(), items)
             }
-            (_, None) => Expr { span, node: Node::List(Vec::new()) },
+            (_, None) => Expr { span: self.span_of(&pair), node: Node::List(Vec::new()) },
         }
     }
 
@@ -564,6 +568,15 @@ impl Builder<'_> {
 
     fn postfix(&mut self, operand: Expr, operator: Pair<'_, Rule>) -> Expr {
         let span = operand.span.to(self.span_of(&operator));
+        if chain(&operand) == DEEPEST_NESTING {
+            let known = |problem: &Problem| problem.span().start == span.start && problem.message.starts_with("more than");
+            if !self.problems.last().is_some_and(known) {
+                let message = format!("more than {DEEPEST_NESTING} properties of properties in a row");
+                self.problems
+                    .push(Problem::error(message, span, "too long a row").help("give the first part of the row a name with `let`"));
+            }
+            return operand;
+        }
         let is_field = operator.as_rule() == Rule::field;
         let node = match inside(&operator).next() {
             Some(word) if is_field => Node::Field(Box::new(operand), self.word(&word)),
@@ -670,6 +683,15 @@ impl Builder<'_> {
         }
         Some(Argument { name, value: value? })
     }
+}
+
+/// How many properties and elements of one another stand in a row.
+fn chain(expr: &Expr) -> usize {
+    let (mut length, mut at) = (0, expr);
+    while let Node::Field(of, _) | Node::Index(of, _) = &at.node {
+        (length, at) = (length + 1, of);
+    }
+    length
 }
 
 fn list(span: Span, items: Vec<Expr>) -> Expr {

@@ -99,9 +99,8 @@ impl PieceOfText<'_> {
         let from = open?;
         let before = self.masked.get(..from).unwrap_or_default().trim_end();
         if before.ends_with(|c: char| c.is_ascii_digit()) {
-            let start = from - 1;
             return Some(
-                Problem::error("inches are written out", self.span(start, from + 1), "this mark")
+                Problem::error("inches are written out", self.span(before.len() - 1, from + 1), "this mark")
                     .help("write `in` for inches and `ft` for feet: `6 ft 2-1/2 in`")
                     .mend("write `in`", self.span(from, from + 1), " in"),
             );
@@ -138,14 +137,18 @@ impl PieceOfText<'_> {
 
     fn capital_in_name(&self, strict: Rule) -> Option<Problem> {
         let word = self.first_word();
-        let named = matches!(strict, Rule::only_header);
+        // The value of a `let` may hold any unit: only its name is looked at.
+        let named = if word == "let" { 2 } else { usize::MAX };
+        let named = if strict == Rule::only_header { named } else { 1 };
         let mut at = 0;
+        let mut seen = 0;
         for token in self.masked.split_inclusive(|c: char| !(c.is_alphanumeric() || c == '_')) {
             let bare = token.trim_end_matches(|c: char| !(c.is_alphanumeric() || c == '_'));
-            let first = at == 0 && bare == word;
-            if (first || named)
-                && bare.len() > 1
-                && bare.starts_with(|c: char| c.is_ascii_alphabetic())
+            seen += usize::from(!bare.is_empty());
+            if seen > named {
+                break;
+            }
+            if bare.starts_with(|c: char| c.is_ascii_alphabetic())
                 && bare.contains(|c: char| c.is_ascii_uppercase())
             {
                 let lower = bare.to_ascii_lowercase();

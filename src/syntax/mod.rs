@@ -7,9 +7,11 @@ mod build;
 mod explain;
 mod grammar;
 mod reading;
+mod tokens;
 pub mod tree;
 
 pub use reading::{DEEPEST_NESTING, LONGEST_LINE};
+pub use tokens::{Joint, Token, tokens};
 
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
@@ -28,7 +30,7 @@ const LARGE_STACK: usize = 256 * 1024 * 1024;
 #[must_use]
 pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
     let reading = reading::read(text, file);
-    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, problems: reading.faults.iter().map(fault).collect() };
+    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, end: 0, problems: reading.faults.iter().map(fault).collect() };
     let mut items = Vec::with_capacity(reading.pieces.len());
     for piece in &reading.pieces {
         let range = piece.range.clone();
@@ -59,7 +61,7 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
     if piece.len() > LONGEST_LINE {
         return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 1 }))]);
     }
-    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, problems: Vec::new() };
+    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, end: text.len(), problems: Vec::new() };
     let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {
         Ok(pairs) => builder.shown(pairs).ok_or_else(Vec::new),
         Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0)]),

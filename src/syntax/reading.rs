@@ -1,7 +1,7 @@
 //! The reading pass: one walk over the bytes before the grammar sees them.
 //!
-//! It blanks comments and the newlines that do not end a line (byte for byte, so every offset stays
-//! that of the file), collects the comments, and cuts the file into top-level statements. So the
+//! It blanks comments, wide blanks and the newlines that do not end a line (byte for byte, so every offset
+//! stays that of the file), collects the comments, and cuts the file into top-level statements. So the
 //! grammar parses one statement at a time, a mistake stays in its statement, and a missing `}` costs
 //! one block and not the rest of the file.
 
@@ -171,12 +171,26 @@ impl Walk {
                 }
                 b' ' | b'\t' => {}
                 _ => {
+                    if let Some(length) = self.wide_blank(at) {
+                        self.blank(at..at + length);
+                        at += length;
+                        continue;
+                    }
                     last = Some(at);
                     line_is_blank = false;
                     before_brace = None;
                 }
             }
             at += 1;
+        }
+    }
+
+    /// The length of a blank that is not plain: U+00A0, U+2009 or U+202F, as word processors set them between a number and its unit.
+    fn wide_blank(&self, at: usize) -> Option<usize> {
+        match (self.byte(at), self.byte(at + 1), self.byte(at + 2)) {
+            (0xC2, 0xA0, _) => Some(2),
+            (0xE2, 0x80, 0x89 | 0xAF) => Some(3),
+            _ => None,
         }
     }
 
@@ -213,6 +227,10 @@ impl Walk {
         let byte = self.byte(last);
         if matches!(byte, b',' | b'+' | b'-' | b'*' | b'/' | b'^' | b'<' | b'>' | b'=') {
             return true;
+        }
+        if !byte.is_ascii() {
+            let up_to_here = self.bytes.get(..=last).unwrap_or_default();
+            return ["±", "−", "·", "⋅", "≤", "≥", "≠"].iter().any(|sign| up_to_here.ends_with(sign.as_bytes()));
         }
         if !byte.is_ascii_lowercase() {
             return false;

@@ -403,7 +403,6 @@ pub enum Unary {
 
 /// Operators with two operands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[expect(missing_docs, reason = "each is its own word or sign")]
 pub enum Binary {
     Or,
     And,
