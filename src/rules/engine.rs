@@ -144,7 +144,7 @@ impl Engine<'_> {
             let sides =
                 self.sides(scope, demand, capacity).unwrap_or(Sides { demand: nominal.demand.clone(), capacity: nominal.capacity.clone() });
             finding.verdict = self.verdict(&sides, reserve);
-            finding.ratio = (sides.capacity.si > 0.0).then(|| sides.demand.si / sides.capacity.si).filter(|ratio| ratio.is_finite());
+            finding.ratio = (sides.capacity.si > 0.0 && sides.demand.si >= 0.0).then(|| sides.demand.si / sides.capacity.si).filter(|ratio| ratio.is_finite());
             let (demand_text, capacity_text) = self.apart(&sides);
             scope.bound.push((SmolStr::new_static("demand"), Value::Quantity(sides.demand.clone())));
             scope.bound.push((SmolStr::new_static("capacity"), Value::Quantity(sides.capacity.clone())));
@@ -333,13 +333,17 @@ impl Engine<'_> {
                 format!("needs {name} and {} more", rest.len())
             }
         };
+        let first_node = lack.lines().iter().find_map(|missing| match missing {
+            Missing::Line(node) => Some(*node),
+            Missing::Component(_) => None,
+        });
         finding.help = finding.missing.first().map(|line| {
             if line.property.is_empty() {
                 format!("write a `{}` block: {}", line.component, line.doc)
-            } else if line.doc.is_empty() {
-                format!("add a line `{} …` to {}", line.property, line.component)
             } else {
-                format!("add a line `{} …` to {}: {}", line.property, line.component, line.doc)
+                let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
+                let other = first_node.and_then(|node| self.instead_of(node)).map(|name| format!(", or write `{name}` itself"));
+                format!("add a line `{} …` to {}{doc}{}", line.property, line.component, other.unwrap_or_default())
             }
         });
         if finding.places.is_empty() {
@@ -349,6 +353,19 @@ impl Engine<'_> {
             finding.places.extend(self.subject_places(scope));
         }
         finding
+    }
+
+    /// The property of the same component that a missing line would have been for, if a person may write it instead.
+    fn instead_of(&self, missing: NodeId) -> Option<SmolStr> {
+        let design = self.evaluator.design();
+        let NodeKind::Property(owner, _) = design.node_kind(missing) else { return None };
+        self.evaluator.read_by(missing).into_iter().find_map(|reader| match design.node_kind(reader) {
+            NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
+                let declared = design.kind_of(id).properties.get(property)?;
+                (!matches!(declared.ty, crate::design::Type::Table)).then(|| declared.name.clone())
+            }
+            _ => None,
+        })
     }
 
     fn subject_places(&self, scope: &Scope) -> Vec<Place> {

@@ -1,8 +1,8 @@
 //! The worst combination of the tolerances that a check stands on.
 //!
 //! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
-//! together. Where there are few tolerances every combination of ends is tried as well, so that two
-//! that only hurt together are found too.
+//! together. Where there are few tolerances and their effects do not simply add up, every combination
+//! of ends is tried as well, so that two that only hurt together are found too.
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Turn};
@@ -10,6 +10,8 @@ use rustc_hash::FxHashSet;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
 const ALL_COMBINATIONS: usize = 6;
+/// Effects add up if together they come this near to their sum: curvature within the tolerances is less than that.
+const ADDS_UP: f64 = 0.01;
 /// More tolerances than this on one check are moved together by their single effects only.
 const MOST_ALONE: usize = 400;
 
@@ -69,22 +71,25 @@ pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn
         alone.push(if by_down > by_up { (*down, by_down) } else { (*up, by_up) });
     }
     let mut best: (f64, Vec<Turn>) = (nominal, Vec::new());
-    let mut consider = |turns: Vec<Turn>| {
+    let consider = |best: &mut (f64, Vec<Turn>), turns: Vec<Turn>| {
         if let Some(value) = at(&turns)
             && value > best.0
         {
-            best = (value, turns);
+            *best = (value, turns);
         }
     };
-    consider(alone.iter().filter(|(_, grows)| *grows > 0.0).map(|(turn, _)| *turn).collect());
+    consider(&mut best, alone.iter().filter(|(_, grows)| *grows > 0.0).map(|(turn, _)| *turn).collect());
     for (turn, grows) in &alone {
         if *grows > 0.0 {
-            consider(vec![*turn]);
+            consider(&mut best, vec![*turn]);
         }
     }
-    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 {
+    // Where the single effects add up, no combination can be worse than all of them together.
+    let added: f64 = alone.iter().map(|(_, grows)| grows.max(0.0)).sum();
+    let adds_up = added > 0.0 && (best.0 - nominal - added).abs() <= ADDS_UP * added;
+    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !adds_up {
         for mask in 0..1_usize << ends.len() {
-            consider(ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
+            consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
         }
     }
     alone.retain(|(_, grows)| *grows > 0.0);

@@ -7,7 +7,7 @@
 mod decode;
 mod lines;
 
-pub use decode::{Unreadable, decode};
+pub use decode::{LARGEST_FILE, Unreadable, decode};
 pub use lines::{LineIndex, Position};
 
 use serde::{Deserialize, Serialize};

@@ -1,0 +1,98 @@
+//! Dependencies run one way: the table in DEVELOPERS.md, read off the `use` lines.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each room with the rooms that it may use.
+const ROOMS: &[(&str, &[&str])] = &[
+    ("text", &[]),
+    ("problem", &["text"]),
+    ("units", &[]),
+    ("syntax", &["text", "problem"]),
+    ("tidy", &["syntax", "text", "problem"]),
+    ("design", &["syntax", "units", "text", "problem"]),
+    ("calc", &[]),
+    ("values", &["design", "calc", "syntax", "units", "text", "problem"]),
+    ("trade", &["syntax", "text"]),
+    ("rules", &["values", "design", "syntax", "units", "text", "problem"]),
+    ("session", &["rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
+    ("output", &["session", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
+];
+
+fn rust_files(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in fs::read_dir(folder).expect("the source folder is there").flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            rust_files(&path, found);
+        } else if path.extension().is_some_and(|extension| extension == "rs") {
+            found.push(path);
+        }
+    }
+}
+
+fn sources() -> Vec<(String, String)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut files = Vec::new();
+    rust_files(&root, &mut files);
+    files
+        .into_iter()
+        .map(|path| {
+            let name = path.strip_prefix(&root).expect("below src").display().to_string();
+            (name, fs::read_to_string(&path).expect("readable"))
+        })
+        .collect()
+}
+
+fn room(file: &str) -> &str {
+    file.split(['/', '.']).next().unwrap_or_default()
+}
+
+/// Code without its unit tests and comments.
+fn code(text: &str) -> impl Iterator<Item = &str> {
+    let end = text.find("#[cfg(test)]").unwrap_or(text.len());
+    text[..end].lines().filter(|line| !line.trim_start().starts_with("//"))
+}
+
+#[test]
+fn no_import_points_upward() {
+    let mut seen = 0;
+    for (file, text) in sources() {
+        let Some((_, allowed)) = ROOMS.iter().find(|(name, _)| *name == room(&file)) else { continue };
+        for line in code(&text) {
+            for part in line.split("crate::").skip(1) {
+                let used: String = part.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+                let is_room = ROOMS.iter().any(|(name, _)| *name == used) || used == "cli" || used == "editor";
+                if is_room && used != room(&file) {
+                    seen += 1;
+                    assert!(allowed.contains(&used.as_str()), "{file} uses `{used}`: {line}");
+                }
+            }
+        }
+    }
+    assert!(seen > 50, "the test reads the imports at all");
+}
+
+#[test]
+fn pest_is_named_in_syntax_only_and_files_and_clock_in_the_program_only() {
+    for (file, text) in sources() {
+        for line in code(&text) {
+            if room(&file) != "syntax" {
+                assert!(!line.contains("pest::"), "{file} names pest: {line}");
+            }
+            if !matches!(room(&file), "cli" | "main" | "editor") {
+                for word in ["std::fs", "SystemTime", "Instant::now"] {
+                    assert!(!line.contains(word), "{file} reaches for {word}: {line}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn files_stay_habitable() {
+    const MOST: usize = 700;
+    for (file, text) in sources() {
+        let lines = code(&text).count();
+        assert!(lines <= MOST, "{file} has {lines} lines; split it");
+    }
+}
