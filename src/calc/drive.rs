@@ -5,7 +5,7 @@
 //! motor is in [`crate::calc::stopping::stall_force`].
 //!
 //! Source: the project-planning formulas of drive makers' handbooks: `T = F d / (2η)`, `P = F v / η`,
-//! `n = v / (π d)`, `M = P / ω` (printed there as 9550 P[kW] / n[1/min]).
+//! `n = v / (π d)`, `M = P / ω` (printed there as `9550 P / n` with kW and 1/min).
 
 use std::f64::consts::PI;
 

@@ -43,11 +43,7 @@ impl Combination {
     #[must_use]
     pub fn of(&self, effects: &PerAction) -> f64 {
         let f = &self.factors;
-        f.dead * effects.dead
-            + f.moving * effects.moving
-            + f.roof_live * effects.roof_live
-            + f.snow * effects.snow
-            + f.wind * effects.wind
+        f.dead * effects.dead + f.moving * effects.moving + f.roof_live * effects.roof_live + f.snow * effects.snow + f.wind * effects.wind
     }
 }
 
@@ -178,7 +174,7 @@ pub struct Combined {
     pub combination: Combination,
 }
 
-/// The largest combined effect. A variable action whose effect helps is left out of its combination, as the codes say
+/// The largest combined effect; for the smallest, turn the signs of the effects round. A variable action whose effect helps is left out of its combination, as the codes say
 /// (ASCE 7-16 §2.3.1 exception and §2.4.1: "one or more loads not acting"; EN 1990 §6.4.3: unfavourable only).
 ///
 /// # Errors

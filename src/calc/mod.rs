@@ -5,13 +5,19 @@
 //! asks only when every number is there.
 
 mod check;
+pub mod beam;
 pub mod clearance;
+pub mod column;
 pub mod concrete;
 pub mod drive;
+pub mod fastener;
+pub mod footing;
 pub mod gauge;
 pub mod gear;
 pub mod holddown;
 pub mod impact;
+pub mod inch_pound;
+pub mod loads;
 pub mod moisture;
 pub mod motion;
 pub mod network;
@@ -21,7 +27,10 @@ pub mod rolling;
 pub mod seal;
 pub mod sensing;
 pub mod sky;
+pub mod snow;
+pub mod steel;
 pub mod stopping;
+pub mod timber;
 pub mod tolerance;
 pub mod vee;
 pub mod wind;

@@ -1,0 +1,95 @@
+//! The drive from shaft to rack, a person's push, and two stops that are not touched together.
+
+use approx::assert_relative_eq;
+use proptest::prelude::*;
+use wallplate::calc::drive::*;
+use wallplate::calc::gear::Pinion;
+use wallplate::calc::impact::{Pair, shared_impact, shared_push, skew};
+use wallplate::calc::stopping::spring_buffer;
+
+/// Recomputed to the digits shown.
+const ARITHMETIC: f64 = 1e-4;
+
+fn diameter(teeth: f64) -> f64 {
+    Pinion::new(0.004, teeth, 20_f64.to_radians()).unwrap().pitch_diameter()
+}
+
+/// T = F d / (2η), recomputed for 16 teeth of module 4, 800 N, η = 0.9; and back.
+#[test]
+fn torque_and_pull() {
+    let torque = pinion_torque(800.0, diameter(16.0), 0.9).unwrap();
+    assert_relative_eq!(torque, 28.44, max_relative = 2e-4);
+    assert_relative_eq!(pull(torque, 1.0, 0.9, diameter(16.0)).unwrap(), 800.0, max_relative = 1e-12);
+    // 1.2 N·m through 30:1 with η = 0.6 on a radius of 32 mm: 675 N (recomputed)
+    assert_relative_eq!(pull(1.2, 30.0, 0.6, 0.064).unwrap(), 675.0, max_relative = 1e-12);
+}
+
+/// v = n π d, recomputed, in mm/s.
+#[test]
+fn speeds() {
+    for (teeth, rpm, millimetres) in [(16.0, 60.0, 201.06), (20.0, 40.0, 167.55), (17.0, 50.0, 178.02)] {
+        let got = speed(rpm / 60.0, diameter(teeth)).unwrap();
+        assert_relative_eq!(got * 1000.0, millimetres, max_relative = ARITHMETIC);
+        assert_relative_eq!(turns(got, diameter(teeth)).unwrap() * 60.0, rpm, max_relative = 1e-12);
+    }
+}
+
+/// M = 9550 P/n of the drive handbooks (kW, 1/min), whose constant is rounded from 9549.3.
+#[test]
+fn torque_of_a_motor() {
+    let torque = torque_of_power(750.0, 1450.0 / 60.0).unwrap();
+    assert_relative_eq!(torque, 9550.0 * 0.75 / 1450.0, max_relative = 1e-4);
+}
+
+/// By hand.
+#[test]
+fn rated_pull_and_hand_force() {
+    assert_relative_eq!(rated_pull_needed(600.0, 1.5).unwrap(), 900.0, max_relative = 1e-12);
+    assert!(rated_pull_needed(600.0, 0.9).is_err());
+    assert_relative_eq!(hand_force(120.0, 1.5, 40.0, 25.0).unwrap(), 245.0, max_relative = 1e-12);
+    assert_relative_eq!(hand_force(100.0, 1.0, -300.0, 0.0).unwrap(), 0.0);
+    assert!(power(100.0, 0.1, 0.0).is_err() && power(100.0, 0.1, 1.1).is_err());
+}
+
+/// Two equal stops touched together are one of twice the rate; one that is never reached leaves the other alone.
+#[test]
+fn two_stops_and_one() {
+    let together = Pair { first: 15e3, second: 15e3, gap: 0.0 };
+    let both = shared_impact(together, 1200.0, 0.10, 400.0).unwrap();
+    let one = spring_buffer(1200.0, 0.10, 30e3, 400.0).unwrap();
+    assert_relative_eq!(both.stroke, one.stroke, max_relative = 1e-12);
+    assert_relative_eq!(both.forces[0] + both.forces[1], one.force, max_relative = 1e-12);
+    assert_relative_eq!(both.first_share(), 0.5, max_relative = 1e-12);
+    // 1200 kg, 0.10 m/s, 15 kN/m, 400 N: 65.54 mm, 983.1 N (recomputed)
+    let alone = shared_impact(Pair { gap: 0.1, ..together }, 1200.0, 0.10, 400.0).unwrap();
+    assert_relative_eq!(alone.stroke * 1000.0, 65.54, max_relative = ARITHMETIC);
+    assert_relative_eq!(alone.forces[0], 983.1, max_relative = ARITHMETIC);
+    assert_relative_eq!(alone.forces[1], 0.0);
+    assert_relative_eq!(alone.first_share(), 1.0, max_relative = 1e-12);
+    // at rest, by hand: 400 N on two springs of 15 kN/m, 10 mm apart: 150 N close the gap, the rest is shared
+    let at_rest = shared_push(Pair { gap: 0.01, ..together }, 400.0).unwrap();
+    assert_relative_eq!(at_rest.forces[0], 275.0, max_relative = 1e-12);
+    assert_relative_eq!(at_rest.forces[1], 125.0, max_relative = 1e-12);
+    assert_relative_eq!(skew(0.003, 3.0).unwrap(), 0.001, max_relative = 1e-6);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Energy in equals energy stored, and force balances the push at rest.
+    #[test]
+    fn two_stops_keep_the_energy(
+        first in 1e3..1e6_f64, second in 1e3..1e6_f64, gap in 0.0..0.05_f64,
+        mass in 100.0..3000.0_f64, speed in 0.0..0.5_f64, push in 0.0..2000.0_f64,
+    ) {
+        let pair = Pair { first, second, gap };
+        let s = shared_impact(pair, mass, speed, push).unwrap();
+        let into = 0.5 * mass * speed * speed + push * s.stroke;
+        prop_assert!((s.energies[0] + s.energies[1] - into).abs() <= 1e-9 * into.max(1e-9));
+        let r = shared_push(pair, push).unwrap();
+        prop_assert!((r.forces[0] + r.forces[1] - push).abs() <= 1e-9 * push.max(1e-9));
+        // a larger gap never relieves the first
+        let wider = shared_impact(Pair { gap: gap + 0.01, ..pair }, mass, speed, push).unwrap();
+        prop_assert!(wider.forces[0] >= s.forces[0] * (1.0 - 1e-12));
+    }
+}
