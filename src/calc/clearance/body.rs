@@ -7,13 +7,15 @@
 //! corners with none. Distances come from the geometry library's GJK on the corners alone, which ends exactly;
 //! the radius is taken off afterwards.
 
+use std::f64::consts::PI;
+
 use parry3d_f64::math::{Pose, Vector};
 use parry3d_f64::query::details::distance_support_map_support_map;
 use parry3d_f64::shape::SupportMap;
 
 use super::solid::{Point, Solid};
 use crate::calc::FormulaError;
-use crate::calc::check::{finite, not_negative};
+use crate::calc::check::{finite, not_negative, positive};
 
 /// All points within `radius` of the convex hull of some corners.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,6 +55,39 @@ impl Body {
     /// As for [`Body::new`].
     pub fn capsule(from: Point, to: Point, radius: f64) -> Result<Self, FormulaError> {
         Self::new(&[from, to], radius)
+    }
+
+    /// A tube with flat ends, of this outside `diameter` (m): a prism of so many `sides` round it, so that no corner of the
+    /// tube stands out of the body.
+    ///
+    /// # Errors
+    /// When it has no length, fewer than three sides, or a number is none.
+    pub fn tube(from: Point, to: Point, diameter: f64, sides: u32) -> Result<Self, FormulaError> {
+        positive("the diameter of a tube", diameter)?;
+        let axis = Vector::new(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
+        positive("the length of a tube", axis.length())?;
+        if sides < 3 {
+            return Err(FormulaError::domain("the sides of a tube", "three or more"));
+        }
+        // Any direction square to the axis: that of the coordinate which the axis has least of.
+        let least = if axis.x.abs() <= axis.y.abs() && axis.x.abs() <= axis.z.abs() {
+            Vector::new(1.0, 0.0, 0.0)
+        } else if axis.y.abs() <= axis.z.abs() {
+            Vector::new(0.0, 1.0, 0.0)
+        } else {
+            Vector::new(0.0, 0.0, 1.0)
+        };
+        let one = axis.cross(least).normalize();
+        let other = axis.cross(one).normalize();
+        let radius = diameter / 2.0 / (PI / f64::from(sides)).cos();
+        let ring = |end: Point| {
+            (0..sides).map(move |side| {
+                let (sin, cos) = (2.0 * PI * f64::from(side) / f64::from(sides)).sin_cos();
+                let at = one * (radius * cos) + other * (radius * sin);
+                [end[0] + at.x, end[1] + at.y, end[2] + at.z]
+            })
+        };
+        Self::new(&ring(from).chain(ring(to)).collect::<Vec<_>>(), 0.0)
     }
 
     /// A body with flat faces (the hull of it, if it is not convex).

@@ -266,8 +266,12 @@ fn a_reader_that_leaves_early_is_no_error() {
     let pegs: String = (1..=1500).map(|at| format!("peg p{at} {{ height 1 m }}\n")).collect();
     let desk = Desk::with(&format!("lid big {{ uplift 1 kN }}\n{pegs}"));
     for format in ["text", "json"] {
-        let mut child =
-            desk.command(&["check", "a.plate", "--all", "--only", "reach", "--format", format]).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        let mut child = desk
+            .command(&["check", "a.plate", "--all", "--only", "reach", "--format", format])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
         let mut first = [0; 16];
         let mut out = child.stdout.take().unwrap();
         out.read_exact(&mut first).unwrap();

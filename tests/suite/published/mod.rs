@@ -1,8 +1,13 @@
 //! Formulas against what standards, handbooks and independent libraries print.
 
+
+mod beam;
 mod clearance;
+mod column;
 mod concrete;
 mod drive;
+mod fastener;
+mod footing;
 mod gear;
 mod holddown;
 mod moisture;
@@ -14,7 +19,10 @@ mod rolling;
 mod seal;
 mod sensing;
 mod sky;
+mod snow;
+mod steel;
 mod stopping;
+mod timber;
 mod tolerance;
 mod units;
 mod vee;

@@ -1,0 +1,122 @@
+//! Parts of a building as prisms in its own measures: station, offset, level.
+//!
+//! In: sizes of walls and roofs in m, a roof's shape. Out: [`Prism`]s, and each as a [`Solid`] in the axes of this
+//! folder: x to the right when looking the way the roof opens, y along the travel, z up.
+//! It must not know which part may touch which.
+
+use super::solid::{Point, Solid};
+use crate::calc::FormulaError;
+use crate::calc::wind::roof::{Axis, Heading, Shape};
+
+/// A point of the building, given by its three measures (m), in the axes x, y, z.
+#[must_use]
+pub fn point(station: f64, offset: f64, level: f64) -> Point {
+    [-offset, station, level]
+}
+
+/// A convex outline drawn straight along the travel or across it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Prism {
+    /// The way that it is drawn.
+    pub drawn: Axis,
+    /// The outline in order: (offset, level) of what is drawn along, (station, level) of what is drawn across, m.
+    pub outline: Vec<[f64; 2]>,
+    /// Where it begins: a station of what is drawn along, an offset of what is drawn across, m.
+    pub from: f64,
+    /// Where it ends, m.
+    pub to: f64,
+}
+
+impl Prism {
+    /// A box.
+    #[must_use]
+    pub fn cuboid(stations: [f64; 2], offsets: [f64; 2], levels: [f64; 2]) -> Self {
+        let outline = vec![[offsets[0], levels[0]], [offsets[1], levels[0]], [offsets[1], levels[1]], [offsets[0], levels[1]]];
+        Self { drawn: Axis::Along, outline, from: stations[0], to: stations[1] }
+    }
+
+    /// As a body with flat faces.
+    ///
+    /// # Errors
+    /// When the outline has fewer than three points.
+    pub fn solid(&self) -> Result<Solid, FormulaError> {
+        let solid = Solid::prism(&self.outline, self.from, self.to)?;
+        Ok(match self.drawn {
+            Axis::Along => solid.mapped(|[offset, station, level]| point(station, offset, level)),
+            Axis::Across => solid.mapped(|[station, offset, level]| point(station, offset, level)),
+        })
+    }
+}
+
+/// A roof in its place on the building.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlacedRoof {
+    /// Its shape.
+    pub shape: Shape,
+    /// Stations of its two ends, m.
+    pub stations: [f64; 2],
+    /// Offsets of its two edges, m.
+    pub offsets: [f64; 2],
+    /// Level of the lower edge of the slope, m.
+    pub eaves: f64,
+}
+
+impl PlacedRoof {
+    /// The line of its upper surface from edge to edge, and the way that this line is drawn.
+    fn upper_line(&self) -> (Axis, Vec<[f64; 2]>) {
+        let across = |heights: [f64; 2]| (Axis::Along, vec![[self.offsets[0], heights[0]], [self.offsets[1], heights[1]]]);
+        let along = |heights: [f64; 2]| (Axis::Across, vec![[self.stations[0], heights[0]], [self.stations[1], heights[1]]]);
+        let (length, width) = (self.stations[1] - self.stations[0], self.offsets[1] - self.offsets[0]);
+        let low = self.eaves;
+        match self.shape {
+            Shape::Flat { parapet } => across([low + parapet; 2]),
+            Shape::MonoPitch { pitch, rises } => match rises {
+                Heading::Left => across([low, low + width * pitch.tan()]),
+                Heading::Right => across([low + width * pitch.tan(), low]),
+                Heading::Opening => along([low, low + length * pitch.tan()]),
+                Heading::Closing => along([low + length * pitch.tan(), low]),
+            },
+            Shape::Gable { pitch, ridge } => {
+                let ([near, far], (drawn, mut line)) = match ridge {
+                    Axis::Along => (self.offsets, across([low; 2])),
+                    Axis::Across => (self.stations, along([low; 2])),
+                };
+                line.insert(1, [f64::midpoint(near, far), low + (far - near) / 2.0 * pitch.tan()]);
+                (drawn, line)
+            }
+        }
+    }
+
+    fn drawn(&self, drawn: Axis, outline: Vec<[f64; 2]>) -> Prism {
+        let [from, to] = match drawn {
+            Axis::Along => self.stations,
+            Axis::Across => self.offsets,
+        };
+        Prism { drawn, outline, from, to }
+    }
+
+    /// All of it as one body: from its outer surface down to the level `bottom` (m), ends closed.
+    #[must_use]
+    pub fn outside(&self, bottom: f64) -> Prism {
+        let (drawn, mut outline) = self.upper_line();
+        if let (Some([first, _]), Some([last, _])) = (outline.first().copied(), outline.last().copied()) {
+            outline.extend([[last, bottom], [first, bottom]]);
+        }
+        self.drawn(drawn, outline)
+    }
+
+    /// Its slopes as slabs of this `depth` (m, measured plumb), ends open. A flat roof's slab lies under its surface, not
+    /// under the top of its parapet.
+    #[must_use]
+    pub fn slopes(&self, depth: f64) -> Vec<Prism> {
+        let surface = match self.shape {
+            Shape::Flat { .. } => Self { shape: Shape::Flat { parapet: 0.0 }, ..*self },
+            _ => *self,
+        };
+        let (drawn, line) = surface.upper_line();
+        line.iter()
+            .zip(line.iter().skip(1))
+            .map(|(a, b)| self.drawn(drawn, vec![[a[0], a[1] - depth], [b[0], b[1] - depth], *b, *a]))
+            .collect()
+    }
+}
