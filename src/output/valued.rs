@@ -1,11 +1,11 @@
 //! One expression worked out in a design, with everything that its outputs show.
 
-use crate::design::{Design, NodeKind};
+use crate::design::Design;
 use crate::problem::Problem;
 use crate::rules::{self, MissingLine};
 use crate::session::Session;
 use crate::syntax::tree::Node;
-use crate::values::{Lack, Missing, Outcome, Quantity, Scope, Step, Value};
+use crate::values::{Lack, Outcome, Quantity, Scope, Step, Value};
 use std::collections::HashSet;
 
 /// An expression with its value.
@@ -66,20 +66,5 @@ impl Valued {
 
 /// The lines that stand in the way of a value, in words.
 fn missing_lines(lack: &Lack, design: &Design) -> Vec<MissingLine> {
-    let line = |missing: &Missing| match missing {
-        Missing::Component(kind) => {
-            let kind = design.kind(*kind);
-            MissingLine { component: kind.name.to_string(), property: String::new(), doc: kind.doc.to_string() }
-        }
-        Missing::Line(node) => {
-            let name = design.node_name(*node);
-            let (component, property) = name.rsplit_once('.').unwrap_or((&name, ""));
-            let doc = match design.node_kind(*node) {
-                NodeKind::Property(id, at) => design.kind_of(id).properties.get(at).map(|declared| declared.doc.to_string()),
-                NodeKind::Named(_) => None,
-            };
-            MissingLine { component: component.to_owned(), property: property.to_owned(), doc: doc.unwrap_or_default() }
-        }
-    };
-    lack.lines().iter().map(line).collect()
+    lack.lines().iter().map(|missing| MissingLine::of(design, missing)).collect()
 }

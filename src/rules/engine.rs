@@ -1,22 +1,17 @@
 //! Binding rules, working out both sides, giving verdicts.
 
-use super::finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};
+use super::acceptance;
+use super::finding::{Finding, Measure, Verdict};
 use super::worst::{self, Worst};
-use crate::design::{NodeId, NodeKind, Rule};
-use crate::problem::Place;
-use crate::syntax::tree::{Date, Expr, Node};
+use crate::design::Rule;
+use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim};
-use crate::values::{Evaluator, Lack, Missing, Quantity, Scope, Turn, Value};
-use rustc_hash::{FxHashMap, FxHashSet};
+use crate::values::{Evaluator, Lack, Quantity, Scope, Value};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
 /// How much should be left where a rule does not say.
 const USUAL_RESERVE: f64 = 0.10;
-/// How many places a finding shows: more is not read.
-const MOST_PLACES: usize = 6;
-/// How far below a check its written lines are looked for.
-const MOST_STEPS: usize = 400;
 
 /// What is checked, and on which day.
 #[derive(Debug, Clone, Default)]
@@ -41,13 +36,13 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
             Engine { evaluator, rule }.run(&mut findings);
         }
     }
-    accept(evaluator, options, &mut findings);
+    acceptance::accept(evaluator, options, &mut findings);
     findings
 }
 
-struct Engine<'c> {
-    evaluator: &'c Evaluator,
-    rule: &'c Rule,
+pub(super) struct Engine<'c> {
+    pub(super) evaluator: &'c Evaluator,
+    pub(super) rule: &'c Rule,
 }
 
 /// Both sides of a check.
@@ -231,7 +226,7 @@ impl Engine<'_> {
         }
     }
 
-    fn measure(&self, quantity: Quantity) -> Measure {
+    pub(super) fn measure(&self, quantity: Quantity) -> Measure {
         Measure { text: self.evaluator.show_quantity(&quantity), quantity }
     }
 
@@ -256,7 +251,7 @@ impl Engine<'_> {
         }
     }
 
-    fn empty(&self, scope: &Scope) -> Finding {
+    pub(super) fn empty(&self, scope: &Scope) -> Finding {
         let mut subjects: Vec<SmolStr> = Vec::new();
         for (_, value) in &scope.bound {
             match value {
@@ -288,241 +283,6 @@ impl Engine<'_> {
         }
     }
 
-    fn undecided(&self, scope: &mut Scope, lack: &Lack, reads: &[NodeId]) -> Finding {
-        let design = self.evaluator.design();
-        let mut finding = self.empty(scope);
-        for missing in lack.lines() {
-            let line = match missing {
-                Missing::Component(kind) => {
-                    let kind = design.kind(*kind);
-                    MissingLine { component: kind.name.to_string(), property: String::new(), doc: kind.doc.to_string() }
-                }
-                Missing::Line(node) => match design.node_kind(*node) {
-                    NodeKind::Property(id, property) => {
-                        let declared = design.kind_of(id).properties.get(property);
-                        MissingLine {
-                            component: design.component(id).name.to_string(),
-                            property: declared.map(|declared| declared.name.to_string()).unwrap_or_default(),
-                            doc: declared.map(|declared| declared.doc.to_string()).unwrap_or_default(),
-                        }
-                    }
-                    NodeKind::Named(_) => MissingLine { component: design.node_name(*node), property: String::new(), doc: String::new() },
-                },
-            };
-            finding.missing.push(line);
-            if let Missing::Line(node) = missing
-                && finding.places.len() < MOST_PLACES
-            {
-                let label = finding.missing.last().map_or_else(String::new, |line| format!("no `{}` here", line.property));
-                let span = design.node_span(*node);
-                finding.places.push(Place { span, label });
-            }
-        }
-        finding.missing.sort();
-        finding.missing.dedup();
-        finding.message = match finding.missing.as_slice() {
-            [] => "rests on a line that is wrong".to_owned(),
-            [one] if one.property.is_empty() => format!("there is no `{}`", one.component),
-            [one] => format!("needs `{}` of {}", one.property, one.component),
-            [first, rest @ ..] => {
-                let name = if first.property.is_empty() {
-                    format!("a `{}`", first.component)
-                } else {
-                    format!("`{}` of {}", first.property, first.component)
-                };
-                format!("needs {name} and {} more", rest.len())
-            }
-        };
-        let first_node = lack.lines().iter().find_map(|missing| match missing {
-            Missing::Line(node) => Some(*node),
-            Missing::Component(_) => None,
-        });
-        finding.help = finding.missing.first().map(|line| {
-            if line.property.is_empty() {
-                format!("write a `{}` block: {}", line.component, line.doc)
-            } else {
-                let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
-                let other = first_node.and_then(|node| self.instead_of(node)).map(|name| format!(", or write `{name}` itself"));
-                format!("add a line `{} …` to {}{doc}{}", line.property, line.component, other.unwrap_or_default())
-            }
-        });
-        if finding.places.is_empty() {
-            self.say_why(&mut finding, scope, reads);
-        }
-        if finding.places.is_empty() {
-            finding.places.extend(self.subject_places(scope));
-        }
-        finding
-    }
-
-    /// The property of the same component that a missing line would have been for, if a person may write it instead.
-    fn instead_of(&self, missing: NodeId) -> Option<SmolStr> {
-        let design = self.evaluator.design();
-        let NodeKind::Property(owner, _) = design.node_kind(missing) else { return None };
-        self.evaluator.read_by(missing).into_iter().find_map(|reader| match design.node_kind(reader) {
-            NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
-                let declared = design.kind_of(id).properties.get(property)?;
-                (!matches!(declared.ty, crate::design::Type::Table)).then(|| declared.name.clone())
-            }
-            _ => None,
-        })
-    }
-
-    fn subject_places(&self, scope: &Scope) -> Vec<Place> {
-        let design = self.evaluator.design();
-        scope
-            .bound
-            .iter()
-            .filter_map(|(_, value)| match value {
-                Value::Component(id) => Some(Place { span: design.component(*id).header, label: String::new() }),
-                _ => None,
-            })
-            .take(MOST_PLACES)
-            .collect()
-    }
-
-    fn influences(&self, worst: &Worst, demand: &Quantity) -> Vec<Influence> {
-        let design = self.evaluator.design();
-        worst
-            .alone
-            .iter()
-            .map(|(Turn { node, .. }, grows)| Influence {
-                name: design.node_name(*node),
-                place: Place { span: design.node_span(*node), label: "this tolerance".to_owned() },
-                takes: self.measure(Quantity { si: *grows, dim: demand.dim, unit: demand.unit.clone() }),
-            })
-            .collect()
-    }
-
-    /// The lines and the assumptions that a finding stands on.
-    fn say_why(&self, finding: &mut Finding, scope: &mut Scope, reads: &[NodeId]) {
-        finding.assumed = self.assumptions(reads);
-        let mut places = match &self.rule.points_to {
-            Some(points_to) => self.pointed(points_to, scope),
-            None => self.written_places(reads),
-        };
-        for place in self.subject_places(scope) {
-            if places.len() < MOST_PLACES
-                && !places.iter().any(|known| known.span.start <= place.span.start && place.span.end <= known.span.end)
-            {
-                places.push(place);
-            }
-        }
-        finding.places = places;
-    }
-
-    /// The places that a rule's `points_to` line names, in its order.
-    fn pointed(&self, points_to: &Expr, scope: &mut Scope) -> Vec<Place> {
-        let items = match &points_to.node {
-            Node::List(items) => items.iter().collect(),
-            _ => vec![points_to],
-        };
-        let mut places: Vec<Place> = Vec::new();
-        for item in items {
-            let (value, reads) = self.evaluator.reading(|| self.evaluator.evaluate(item, scope));
-            // A field is pointed to itself, the last value read; a component by its header; else all lines read.
-            let found = match (&item.node, value) {
-                (Node::Field(..), _) => self.written_places(reads.last().map_or(&[], std::slice::from_ref)),
-                (_, Ok(Value::Component(id))) => self.headers(&[Value::Component(id)]),
-                (_, Ok(Value::List(items))) if items.iter().all(|item| matches!(item, Value::Component(_))) => self.headers(&items),
-                _ => self.written_places(&reads),
-            };
-            places.extend(found);
-        }
-        let mut seen = FxHashSet::default();
-        places.retain(|place| seen.insert(place.span));
-        places.truncate(MOST_PLACES);
-        places
-    }
-
-    fn headers(&self, components: &[Value]) -> Vec<Place> {
-        let design = self.evaluator.design();
-        components
-            .iter()
-            .filter_map(|value| match value {
-                Value::Component(id) => Some(Place { span: design.component(*id).header, label: String::new() }),
-                _ => None,
-            })
-            .filter(|place| !place.span.file.is_built_in())
-            .take(MOST_PLACES)
-            .collect()
-    }
-
-    /// The lines of the person's own text below these nodes, nearest first.
-    fn written_places(&self, nodes: &[NodeId]) -> Vec<Place> {
-        let design = self.evaluator.design();
-        let mut places: Vec<Place> = Vec::new();
-        let mut seen: FxHashSet<NodeId> = FxHashSet::default();
-        let mut level: Vec<NodeId> = nodes.to_vec();
-        let mut steps = 0;
-        while !level.is_empty() && places.len() < MOST_PLACES && steps < MOST_STEPS {
-            let mut next = Vec::new();
-            for node in level {
-                steps += 1;
-                if steps > MOST_STEPS || !seen.insert(node) {
-                    continue;
-                }
-                let written = match design.node_kind(node) {
-                    NodeKind::Named(_) => true,
-                    NodeKind::Property(id, property) => design.component(id).written(property).is_some(),
-                };
-                let span = design.node_span(node);
-                if written && !span.file.is_built_in() && places.len() < MOST_PLACES && !places.iter().any(|place| place.span == span) {
-                    let label = match self.evaluator.known(node) {
-                        Some(Ok(value)) if self.is_telling(node) => {
-                            format!("`{}` is {}", design.node_name(node), self.evaluator.show_value(&value))
-                        }
-                        _ => String::new(),
-                    };
-                    places.push(Place { span, label });
-                }
-                next.extend(self.evaluator.reads(node));
-            }
-            level = next;
-        }
-        places
-    }
-
-    /// Whether the value says more than the line itself: an expression, not a plain number.
-    fn is_telling(&self, node: NodeId) -> bool {
-        let design = self.evaluator.design();
-        let expr = match design.node_kind(node) {
-            NodeKind::Named(at) => design.named.get(at).map(|named| &named.value),
-            NodeKind::Property(id, property) => design.component(id).written(property).map(|written| &written.value),
-        };
-        expr.is_some_and(|expr| {
-            matches!(expr.node, Node::Binary(..) | Node::Call(..) | Node::Aggregate { .. } | Node::If(..) | Node::Field(..))
-        })
-    }
-
-    fn assumptions(&self, reads: &[NodeId]) -> Vec<Assumed> {
-        let design = self.evaluator.design();
-        let mut found = Vec::new();
-        let mut seen: FxHashSet<NodeId> = FxHashSet::default();
-        let mut waiting: Vec<NodeId> = reads.to_vec();
-        while let Some(node) = waiting.pop() {
-            if !seen.insert(node) {
-                continue;
-            }
-            if let NodeKind::Property(id, property) = design.node_kind(node)
-                && design.component(id).written(property).is_none()
-                && let Some(declared) = design.kind_of(id).properties.get(property)
-                && let Some(because) = &declared.assumed
-                && let Some(Ok(value)) = self.evaluator.known(node)
-            {
-                found.push(Assumed {
-                    component: design.component(id).name.to_string(),
-                    property: declared.name.to_string(),
-                    value: self.evaluator.show_value(&value),
-                    because: because.to_string(),
-                });
-            }
-            waiting.extend(self.evaluator.reads(node));
-        }
-        found.sort();
-        found.dedup();
-        found
-    }
 }
 
 /// Both sides in the dimension of the demand; a mass beside a force is taken as its weight.
@@ -538,40 +298,5 @@ fn alike(demand: Quantity, capacity: Quantity) -> Option<Sides> {
         Some(Sides { demand: heavy(demand, dim), capacity })
     } else {
         None
-    }
-}
-
-/// Marks the findings that someone has taken on.
-fn accept(evaluator: &Evaluator, options: &Options, findings: &mut [Finding]) {
-    let design = evaluator.design();
-    let mut by_rule: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
-    for (at, acceptance) in design.acceptances.iter().enumerate() {
-        by_rule.entry(&acceptance.rule).or_default().push(at);
-    }
-    for finding in findings {
-        if finding.verdict == Verdict::Pass {
-            continue;
-        }
-        let Some(candidates) = by_rule.get(finding.rule.as_str()) else { continue };
-        for acceptance in candidates.iter().filter_map(|at| design.acceptances.get(*at)) {
-            let meant = acceptance.on.is_empty()
-                || acceptance
-                    .on
-                    .iter()
-                    .any(|name| finding.subjects.iter().any(|subject| subject == name || subject.starts_with(&format!("{name}["))));
-            if !meant {
-                continue;
-            }
-            let expired = acceptance.until.zip(options.today).filter(|(until, today)| today > until);
-            let worse = acceptance.up_to.zip(finding.ratio).filter(|(up_to, ratio)| ratio > up_to && !units::same(*up_to, *ratio));
-            let lapsed = match (expired, worse) {
-                (Some((until, _)), _) => Some(format!("the acceptance ran until {until}")),
-                (None, Some((up_to, ratio))) => {
-                    Some(format!("it was accepted up to {:.0} % and is now {:.0} %", up_to * 100.0, ratio * 100.0))
-                }
-                (None, None) => None,
-            };
-            finding.accepted = Some(Accepted { because: acceptance.because.clone(), until: acceptance.until, lapsed });
-        }
     }
 }

@@ -1,8 +1,9 @@
 //! What a rule found.
 
+use crate::design::{Design, NodeKind};
 use crate::problem::Place;
 use crate::syntax::tree::Date;
-use crate::values::Quantity;
+use crate::values::{Missing, Quantity};
 use smol_str::SmolStr;
 
 /// Whether it holds.
@@ -50,6 +51,30 @@ pub struct MissingLine {
     pub property: String,
     /// What it means.
     pub doc: String,
+}
+
+impl MissingLine {
+    /// What is missing, by the names that a person knows it under.
+    #[must_use]
+    pub fn of(design: &Design, missing: &Missing) -> MissingLine {
+        match missing {
+            Missing::Component(kind) => {
+                let kind = design.kind(*kind);
+                MissingLine { component: kind.name.to_string(), property: String::new(), doc: kind.doc.to_string() }
+            }
+            Missing::Line(node) => match design.node_kind(*node) {
+                NodeKind::Property(id, property) => {
+                    let declared = design.kind_of(id).properties.get(property);
+                    MissingLine {
+                        component: design.component(id).name.to_string(),
+                        property: declared.map(|declared| declared.name.to_string()).unwrap_or_default(),
+                        doc: declared.map(|declared| declared.doc.to_string()).unwrap_or_default(),
+                    }
+                }
+                NodeKind::Named(_) => MissingLine { component: design.node_name(*node), property: String::new(), doc: String::new() },
+            },
+        }
+    }
 }
 
 /// A habit of the trade that stands in for a line.

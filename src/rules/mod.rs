@@ -4,8 +4,11 @@
 //! is dropped: a binding that cannot be decided is a finding that names what is missing. It knows no
 //! rule by name and prints nothing.
 
+mod acceptance;
 mod engine;
 mod finding;
+mod undecided;
+mod why;
 mod worst;
 
 pub use engine::{Options, check};

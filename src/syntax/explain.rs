@@ -56,7 +56,8 @@ impl PieceOfText<'_> {
         let mut quoted = false;
         for (at, c) in self.masked.char_indices() {
             quoted ^= c == '"';
-            if quoted || c.is_ascii() || "°º℃℉µμΩΩ€£¹²³⁴⁻·⋅±−≤≥≠\u{A0}\u{2009}\u{202F}".contains(c) {
+            let plain = c.is_ascii() && (!c.is_ascii_control() || c.is_ascii_whitespace());
+            if quoted || plain || "°º℃℉µμΩΩ€£¹²³⁴⁻·⋅±−≤≥≠\u{A0}\u{2009}\u{202F}".contains(c) {
                 continue;
             }
             let span = self.span(at, at + c.len_utf8());
@@ -78,6 +79,10 @@ impl PieceOfText<'_> {
                 }
                 c if c.is_alphabetic() => problem(&format!("the letter `{c}` (U+{:04X}) cannot stand in a name", u32::from(c)))
                     .help("names are plain lower-case letters a to z, digits and `_`; any text may stand in quotes"),
+                // What is not to be seen, or turns the text around, is called by its number.
+                c if c.is_control() || c.is_whitespace() || ('\u{200E}'..='\u{206F}').contains(&c) => {
+                    problem(&format!("the character U+{:04X} cannot stand here", u32::from(c))).help("delete it").mend("delete it", span, "")
+                }
                 c => problem(&format!("the character `{c}` (U+{:04X}) cannot stand here", u32::from(c)))
                     .help("outside quoted text only plain letters, digits and signs are used"),
             });

@@ -5,6 +5,7 @@
 
 mod build;
 mod explain;
+mod expressions;
 mod grammar;
 mod reading;
 mod tokens;
@@ -59,7 +60,7 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
     }
     let piece = reading.masked.trim_end();
     if piece.len() > LONGEST_LINE {
-        return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 1 }))]);
+        return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 0 }))]);
     }
     let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, end: text.len(), problems: Vec::new() };
     let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {

@@ -343,7 +343,9 @@ impl Cutter<'_> {
         let length = at.saturating_sub(self.line_start);
         self.longest_line = self.longest_line.max(length);
         if length > LONGEST_LINE && self.start.is_some() {
-            self.faults.push(Fault::TooLong(span(self.file, self.line_start..self.line_start + 1)));
+            let rest = self.bytes.get(self.line_start + 1..at).unwrap_or_default();
+            let first = 1 + rest.iter().take_while(|byte| **byte & 0b1100_0000 == 0b1000_0000).count();
+            self.faults.push(Fault::TooLong(span(self.file, self.line_start..self.line_start + first)));
             self.within_bounds = false;
         }
         self.line_start = at + 1;

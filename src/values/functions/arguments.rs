@@ -3,7 +3,6 @@
 use crate::design::{Carries, ComponentId, KindId};
 use crate::syntax::tree::Date;
 use crate::values::value::{Quantity, Record, Value};
-use smol_str::SmolStr;
 
 /// One argument as its parameter takes it.
 #[derive(Debug, Clone, PartialEq)]
@@ -153,10 +152,4 @@ impl Arguments {
     pub fn field(&self, at: usize, name: &str) -> Option<f64> {
         self.record(at).and_then(|record| record.get(name)).and_then(Value::si)
     }
-}
-
-/// A word as a small owned string.
-#[must_use]
-pub fn word(text: &str) -> Value {
-    Value::Word(SmolStr::new(text))
 }

@@ -1,0 +1,74 @@
+//! A check that cannot be decided: which lines are missing, where, and what would do.
+
+use super::engine::Engine;
+use super::finding::{Finding, MissingLine};
+use super::why::MOST_PLACES;
+use crate::design::{NodeId, NodeKind};
+use crate::problem::Place;
+use crate::values::{Lack, Missing, Scope};
+use smol_str::SmolStr;
+
+impl Engine<'_> {
+    pub(super) fn undecided(&self, scope: &mut Scope, lack: &Lack, reads: &[NodeId]) -> Finding {
+        let design = self.evaluator.design();
+        let mut finding = self.empty(scope);
+        for missing in lack.lines() {
+            finding.missing.push(MissingLine::of(design, missing));
+            if let Missing::Line(node) = missing
+                && finding.places.len() < MOST_PLACES
+            {
+                let label = finding.missing.last().map_or_else(String::new, |line| format!("no `{}` here", line.property));
+                let span = design.node_span(*node);
+                finding.places.push(Place { span, label });
+            }
+        }
+        finding.missing.sort();
+        finding.missing.dedup();
+        finding.message = match finding.missing.as_slice() {
+            [] => "rests on a line that is wrong".to_owned(),
+            [one] if one.property.is_empty() => format!("there is no `{}`", one.component),
+            [one] => format!("needs `{}` of {}", one.property, one.component),
+            [first, rest @ ..] => {
+                let name = if first.property.is_empty() {
+                    format!("a `{}`", first.component)
+                } else {
+                    format!("`{}` of {}", first.property, first.component)
+                };
+                format!("needs {name} and {} more", rest.len())
+            }
+        };
+        let first_node = lack.lines().iter().find_map(|missing| match missing {
+            Missing::Line(node) => Some(*node),
+            Missing::Component(_) => None,
+        });
+        finding.help = finding.missing.first().map(|line| {
+            if line.property.is_empty() {
+                format!("write a `{}` block: {}", line.component, line.doc)
+            } else {
+                let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
+                let other = first_node.and_then(|node| self.instead_of(node)).map(|name| format!(", or write `{name}` itself"));
+                format!("add a line `{} …` to {}{doc}{}", line.property, line.component, other.unwrap_or_default())
+            }
+        });
+        if finding.places.is_empty() {
+            self.say_why(&mut finding, scope, reads);
+        }
+        if finding.places.is_empty() {
+            finding.places.extend(self.subject_places(scope));
+        }
+        finding
+    }
+
+    /// The property of the same component that a missing line would have been for, if a person may write it instead.
+    fn instead_of(&self, missing: NodeId) -> Option<SmolStr> {
+        let design = self.evaluator.design();
+        let NodeKind::Property(owner, _) = design.node_kind(missing) else { return None };
+        self.evaluator.read_by(missing).into_iter().find_map(|reader| match design.node_kind(reader) {
+            NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
+                let declared = design.kind_of(id).properties.get(property)?;
+                (!matches!(declared.ty, crate::design::Type::Table)).then(|| declared.name.clone())
+            }
+            _ => None,
+        })
+    }
+}

@@ -1,0 +1,345 @@
+//! From the grammar's pairs to expressions: values, templates, operators by precedence, calls.
+
+use super::build::{Builder, Children, inside};
+use super::grammar::{Grammar, Rule};
+use super::reading::DEEPEST_NESTING;
+use super::tree::{Argument, Binary, Binder, Date, Expr, Line, Node, Part, Piece, Unary};
+use crate::problem::Problem;
+use crate::text::Span;
+use pest::Parser;
+use pest::iterators::{Pair, Pairs};
+use pest::pratt_parser::{Assoc, Op, PrattParser};
+use smol_str::SmolStr;
+use std::sync::{Arc, LazyLock};
+
+static PRECEDENCE: LazyLock<PrattParser<Rule>> = LazyLock::new(|| {
+    PrattParser::new()
+        .op(Op::infix(Rule::or, Assoc::Left))
+        .op(Op::infix(Rule::and, Assoc::Left))
+        .op(Op::prefix(Rule::not))
+        .op(Op::infix(Rule::eq, Assoc::Left)
+            | Op::infix(Rule::ne, Assoc::Left)
+            | Op::infix(Rule::lt, Assoc::Left)
+            | Op::infix(Rule::le, Assoc::Left)
+            | Op::infix(Rule::gt, Assoc::Left)
+            | Op::infix(Rule::ge, Assoc::Left))
+        .op(Op::infix(Rule::add, Assoc::Left) | Op::infix(Rule::sub, Assoc::Left))
+        .op(Op::infix(Rule::mul, Assoc::Left) | Op::infix(Rule::div, Assoc::Left))
+        .op(Op::prefix(Rule::neg))
+        .op(Op::infix(Rule::pow, Assoc::Right))
+        .op(Op::postfix(Rule::field) | Op::postfix(Rule::index))
+});
+
+impl Builder<'_> {
+    /// The words of a rule that people read may hold expressions in braces.
+    pub(super) fn with_template(&mut self, line: Line) -> Line {
+        if !matches!(line.name.text.as_str(), "says" | "help") {
+            return line;
+        }
+        let value = self.templated(&line.value);
+        Line { value: Arc::new(value), ..line }
+    }
+
+    /// The texts of an expression, also those between which it chooses, with their braces read.
+    fn templated(&mut self, expr: &Expr) -> Expr {
+        let node = match &expr.node {
+            Node::Text(text) => self.template(text, expr.span),
+            Node::If(condition, a, b) => Node::If(condition.clone(), Box::new(self.templated(a)), Box::new(self.templated(b))),
+            other => other.clone(),
+        };
+        Expr { span: expr.span, node }
+    }
+
+    fn template(&mut self, text: &str, span: Span) -> Node {
+        let mut pieces = Vec::new();
+        let mut rest = text;
+        // Offsets count from the opening quote; a text with escapes before a brace points a little early.
+        let mut at = 1_usize;
+        while let Some(open) = rest.find('{') {
+            let (before, after) = rest.split_at(open);
+            if !before.is_empty() {
+                pieces.push(Piece::Text(SmolStr::new(before)));
+            }
+            let Some(close) = after.find('}') else {
+                self.problems.push(
+                    Problem::error("`{` in this text is never closed by `}`", span, "this text")
+                        .help("an expression in a text stands in braces: `{s.station}`"),
+                );
+                return Node::Template(pieces);
+            };
+            let inside = after.get(1..close).unwrap_or_default();
+            let base = span.start as usize + at + open + 1;
+            let outer = std::mem::replace(&mut self.base, base);
+            match Grammar::parse(Rule::shown, inside) {
+                Ok(pairs) => pieces.extend(self.shown(pairs).map(Piece::Value)),
+                Err(_) => self.explain(Rule::shown, 0, inside),
+            }
+            self.base = outer;
+            at += open + close + 1;
+            rest = after.get(close + 1..).unwrap_or_default();
+        }
+        if !rest.is_empty() {
+            pieces.push(Piece::Text(SmolStr::new(rest)));
+        }
+        Node::Template(pieces)
+    }
+
+    /// An expression alone, perhaps with the unit to show it in.
+    pub fn shown(&mut self, mut pairs: Pairs<'_, Rule>) -> Option<Expr> {
+        let mut value: Option<Expr> = None;
+        for pair in inside(&pairs.next()?) {
+            match (pair.as_rule(), value.take()) {
+                (Rule::item, _) => value = Some(self.item_value(pair)),
+                (Rule::unit, Some(expr)) => {
+                    let unit = self.word(&pair);
+                    value = Some(Expr { span: expr.span.to(unit.span), node: Node::In(Box::new(expr), unit) });
+                }
+                (_, kept) => value = kept,
+            }
+        }
+        value
+    }
+
+    pub(super) fn binder(&mut self, pair: Pair<'_, Rule>) -> Option<Binder> {
+        let mut inner = inside(&pair);
+        let name = self.word(&inner.next()?);
+        let source = self.expression(inner.next()?);
+        let condition = inner.next().map(|pair| self.expression(pair));
+        let span = name.span.to(condition.as_ref().map_or(source.span, |condition| condition.span));
+        Some(Binder { span, name, source: Arc::new(source), condition: condition.map(Arc::new) })
+    }
+
+    pub(super) fn value(&mut self, pair: Pair<'_, Rule>) -> Expr {
+        let mut items: Vec<Expr> = inside(&pair).map(|item| self.item_value(item)).collect();
+        match (items.len(), items.pop()) {
+            (1, Some(only)) => only,
+            (_, Some(last)) => {
+                items.push(last);
+                // The pair goes on over the blanks behind the last item, which may hold a comment.
+                list(Span::default(), items)
+            }
+            (_, None) => Expr { span: self.span_of(&pair), node: Node::List(Vec::new()) },
+        }
+    }
+
+    pub(super) fn item_value(&mut self, pair: Pair<'_, Rule>) -> Expr {
+        let text = pair.as_str().to_owned();
+        let mut parts: Vec<Expr> = inside(&pair).map(|part| self.toleranced(part)).collect();
+        if parts.len() < 2 {
+            return parts.pop().unwrap_or(Expr { span: Span::default(), node: Node::List(Vec::new()) });
+        }
+        let span = parts.iter().map(|part| part.span).reduce(Span::to).unwrap_or_default();
+        let first_end = (parts.first().map_or(0, |first| first.span.end - span.start)) as usize;
+        let joined_by_to = text.get(first_end..).is_some_and(|rest| rest.trim_start().starts_with("to"));
+        let node = match (joined_by_to, parts.as_slice()) {
+            (true, [from, to]) => Node::Range(Box::new(from.clone()), Box::new(to.clone())),
+            _ => Node::Size(parts),
+        };
+        Expr { span, node }
+    }
+
+    fn toleranced(&mut self, pair: Pair<'_, Rule>) -> Expr {
+        let mut inner = inside(&pair);
+        let Some(value) = inner.next().map(|pair| self.expression(pair)) else {
+            return Expr { span: Span::default(), node: Node::List(Vec::new()) };
+        };
+        let Some(tolerance) = inner.next().and_then(|tolerance| inside(&tolerance).next()) else {
+            return value;
+        };
+        let (down, up) = if tolerance.as_rule() == Rule::signed_pair {
+            let mut pair = inside(&tolerance).map(|quantity| self.primary(quantity));
+            let up = pair.next();
+            (pair.next(), up)
+        } else {
+            (None, Some(self.expression(tolerance)))
+        };
+        let Some(up) = up else { return value };
+        let span = value.span.to(down.as_ref().map_or(up.span, |down| down.span));
+        Expr { span, node: Node::Tolerance { value: Box::new(value), down: down.map(Box::new), up: Box::new(up) } }
+    }
+
+    fn expression(&mut self, pair: Pair<'_, Rule>) -> Expr {
+        let this = std::cell::RefCell::new(self);
+        PRECEDENCE
+            .map_primary(|primary| this.borrow_mut().primary(primary))
+            .map_prefix(|operator, operand| {
+                let span = this.borrow().span_of(&operator).to(operand.span);
+                let unary = if operator.as_rule() == Rule::not { Unary::Not } else { Unary::Negate };
+                Expr { span, node: Node::Unary(unary, Box::new(operand)) }
+            })
+            .map_postfix(|operand, operator| this.borrow_mut().postfix(operand, operator))
+            .map_infix(|left, operator, right| {
+                let sign = this.borrow().span_of(&operator);
+                let span = left.span.to(right.span);
+                Expr { span, node: Node::Binary(binary(operator.as_rule()), sign, Box::new(left), Box::new(right)) }
+            })
+            .parse(inside(&pair))
+    }
+
+    fn postfix(&mut self, operand: Expr, operator: Pair<'_, Rule>) -> Expr {
+        let span = operand.span.to(self.span_of(&operator));
+        if chain(&operand) == DEEPEST_NESTING {
+            let known = |problem: &Problem| problem.span().start == span.start && problem.message.starts_with("more than");
+            if !self.problems.last().is_some_and(known) {
+                let message = format!("more than {DEEPEST_NESTING} properties of properties in a row");
+                self.problems
+                    .push(Problem::error(message, span, "too long a row").help("give the first part of the row a name with `let`"));
+            }
+            return operand;
+        }
+        let is_field = operator.as_rule() == Rule::field;
+        let node = match inside(&operator).next() {
+            Some(word) if is_field => Node::Field(Box::new(operand), self.word(&word)),
+            Some(item) => Node::Index(Box::new(operand), Box::new(self.item_value(item))),
+            None => return operand,
+        };
+        Expr { span, node }
+    }
+
+    fn primary(&mut self, pair: Pair<'_, Rule>) -> Expr {
+        let mut span = self.span_of(&pair);
+        let rule = pair.as_rule();
+        let node = match rule {
+            Rule::quantity => {
+                let parts = self.parts(inside(&pair));
+                span = parts.iter().map(|part| part.span).reduce(Span::to).unwrap_or(span);
+                Node::Quantity(parts)
+            }
+            Rule::date => match self.date(&pair) {
+                Some(date) => Node::Date(date),
+                None => Node::List(Vec::new()),
+            },
+            Rule::text => Node::Text(self.quoted(&pair).text),
+            Rule::yes | Rule::no => Node::Flag(rule == Rule::yes),
+            Rule::list => list(span, inside(&pair).map(|item| self.item_value(item)).collect()).node,
+            Rule::group => match inside(&pair).next() {
+                Some(item) => self.item_value(item).node,
+                None => Node::List(Vec::new()),
+            },
+            Rule::choice_of_two => {
+                let mut branches = inside(&pair).map(|branch| self.expression(branch));
+                match (branches.next(), branches.next(), branches.next()) {
+                    (Some(a), Some(b), Some(c)) => {
+                        span = span.to(c.span);
+                        span.end = c.span.end;
+                        Node::If(Box::new(a), Box::new(b), Box::new(c))
+                    }
+                    _ => Node::List(Vec::new()),
+                }
+            }
+            Rule::call => self.call(inside(&pair)),
+            _ => Node::Name(SmolStr::new(pair.as_str())),
+        };
+        Expr { span, node }
+    }
+
+    fn parts(&mut self, tokens: Children<'_>) -> Vec<Part> {
+        let mut parts: Vec<Part> = Vec::new();
+        for token in tokens {
+            let span = self.span_of(&token);
+            match (token.as_rule(), parts.last_mut()) {
+                (Rule::unit, Some(part)) => {
+                    part.unit = Some(self.word(&token));
+                    part.span = part.span.to(span);
+                }
+                (Rule::number, _) => parts.push(Part { number: number(token.as_str()), unit: None, span }),
+                _ => {}
+            }
+        }
+        parts
+    }
+
+    pub(super) fn date(&mut self, pair: &Pair<'_, Rule>) -> Option<Date> {
+        let mut numbers = pair.as_str().split('-').map(str::parse::<i32>);
+        let (year, month, day) = (numbers.next()?.ok()?, numbers.next()?.ok()?, numbers.next()?.ok()?);
+        let date = Date::new(year, u8::try_from(month).ok()?, u8::try_from(day).ok()?);
+        if date.is_none() {
+            let span = self.span_of(pair);
+            self.problems.push(
+                Problem::error(format!("`{}` is not a day of the calendar", pair.as_str()), span, "this date")
+                    .help("a date is written year-month-day: 2027-05-02"),
+            );
+        }
+        date
+    }
+
+    fn call(&mut self, inner: Children<'_>) -> Node {
+        let (mut name, mut arguments, mut binders) = (None, Vec::new(), Vec::new());
+        for pair in inner {
+            match pair.as_rule() {
+                Rule::call_open => name = inside(&pair).next().map(|pair| self.word(&pair)),
+                Rule::argument => arguments.extend(self.argument(pair)),
+                Rule::binder => binders.extend(self.binder(pair)),
+                _ => {}
+            }
+        }
+        let Some(name) = name else { return Node::List(Vec::new()) };
+        if binders.is_empty() {
+            return Node::Call(name, arguments);
+        }
+        match arguments.pop() {
+            Some(argument) => Node::Aggregate { name, value: Box::new(argument.value), binders },
+            None => Node::List(Vec::new()),
+        }
+    }
+
+    fn argument(&mut self, pair: Pair<'_, Rule>) -> Option<Argument> {
+        let (mut name, mut value) = (None, None);
+        for pair in inside(&pair) {
+            match pair.as_rule() {
+                Rule::argument_name => name = inside(&pair).next().map(|pair| self.word(&pair)),
+                _ => value = Some(self.item_value(pair)),
+            }
+        }
+        Some(Argument { name, value: value? })
+    }
+}
+
+/// How many properties and elements of one another stand in a row.
+fn chain(expr: &Expr) -> usize {
+    let (mut length, mut at) = (0, expr);
+    while let Node::Field(of, _) | Node::Index(of, _) = &at.node {
+        (length, at) = (length + 1, of);
+    }
+    length
+}
+
+fn list(span: Span, items: Vec<Expr>) -> Expr {
+    let span = match (items.first(), items.last()) {
+        (Some(first), Some(last)) if span == Span::default() => first.span.to(last.span),
+        (Some(_), Some(last)) => Span { end: span.end.max(last.span.end), ..span },
+        _ => span,
+    };
+    Expr { span, node: Node::List(items) }
+}
+
+fn binary(rule: Rule) -> Binary {
+    match rule {
+        Rule::or => Binary::Or,
+        Rule::and => Binary::And,
+        Rule::eq => Binary::Equal,
+        Rule::ne => Binary::NotEqual,
+        Rule::lt => Binary::Less,
+        Rule::le => Binary::LessOrEqual,
+        Rule::gt => Binary::Greater,
+        Rule::ge => Binary::GreaterOrEqual,
+        Rule::add => Binary::Add,
+        Rule::sub => Binary::Subtract,
+        Rule::mul => Binary::Multiply,
+        Rule::div => Binary::Divide,
+        _ => Binary::Power,
+    }
+}
+
+/// `3-1/2`, `5/8`, `4.72`, `1e-6`: what the grammar lets through is always a number.
+fn number(text: &str) -> f64 {
+    let quotient = |text: &str| {
+        let (above, below) = text.split_once('/')?;
+        Some(above.parse::<f64>().ok()? / below.parse::<f64>().ok()?)
+    };
+    let mixed = |text: &str| {
+        let (whole, part) = text.split_once('-')?;
+        Some(whole.parse::<f64>().ok()? + quotient(part)?)
+    };
+    text.parse().ok().or_else(|| quotient(text)).or_else(|| mixed(text)).unwrap_or(f64::NAN)
+}
