@@ -192,7 +192,7 @@ impl Builder<'_> {
 
     fn elements(&mut self, pair: &Pair<'_, Rule>) -> Option<(u32, u32, Span)> {
         let span = self.span_of(pair);
-        let mut numbers = inside(&pair).map(|digits| digits.as_str().parse::<u32>());
+        let mut numbers = inside(pair).map(|digits| digits.as_str().parse::<u32>());
         match (numbers.next(), numbers.next()) {
             (Some(Ok(first)), Some(Ok(last))) => Some((first, last, span)),
             _ => {

@@ -404,18 +404,31 @@ pub enum Unary {
 /// Operators with two operands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Binary {
+    /// `or`
     Or,
+    /// `and`
     And,
+    /// `==`
     Equal,
+    /// `!=`
     NotEqual,
+    /// `<`
     Less,
+    /// `<=`
     LessOrEqual,
+    /// `>`
     Greater,
+    /// `>=`
     GreaterOrEqual,
+    /// `+`
     Add,
+    /// `-`
     Subtract,
+    /// `*`
     Multiply,
+    /// `/`
     Divide,
+    /// `^`
     Power,
 }
 

@@ -14,8 +14,10 @@ use super::unit::Unit;
 /// The system of units in which a reader thinks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 pub enum System {
+    /// Metres, kilograms, newtons.
     #[default]
     Metric,
+    /// Feet, pounds, pounds-force.
     Us,
 }
 

@@ -22,48 +22,80 @@ const fn base(place: usize) -> Dim {
 }
 
 impl Dim {
+    /// A plain number.
     pub const NUMBER: Dim = Dim([0; 7]);
+    /// Length (m).
     pub const LENGTH: Dim = base(0);
+    /// Mass (kg).
     pub const MASS: Dim = base(1);
+    /// Time (s).
     pub const TIME: Dim = base(2);
+    /// Electric current (A).
     pub const CURRENT: Dim = base(3);
+    /// Temperature (K).
     pub const TEMPERATURE: Dim = base(4);
+    /// Angle (rad).
     pub const ANGLE: Dim = base(5);
+    /// Money; currencies are never converted.
     pub const MONEY: Dim = base(6);
 
+    /// Area (m²).
     pub const AREA: Dim = Self::LENGTH.times(Self::LENGTH);
+    /// Volume (m³).
     pub const VOLUME: Dim = Self::AREA.times(Self::LENGTH);
     /// Elastic section modulus, m³: the same dimension as a volume.
     pub const SECTION_MODULUS: Dim = Self::VOLUME;
+    /// Second moment of area (m⁴).
     pub const SECOND_MOMENT: Dim = Self::AREA.times(Self::AREA);
 
+    /// Frequency (Hz).
     pub const FREQUENCY: Dim = Self::NUMBER.over(Self::TIME);
+    /// Speed (m/s).
     pub const SPEED: Dim = Self::LENGTH.over(Self::TIME);
+    /// Acceleration (m/s²).
     pub const ACCELERATION: Dim = Self::SPEED.over(Self::TIME);
+    /// Turning speed (rad/s).
     pub const ANGULAR_SPEED: Dim = Self::ANGLE.over(Self::TIME);
+    /// Volume by time (m³/s).
     pub const FLOW: Dim = Self::VOLUME.over(Self::TIME);
 
+    /// Force (N).
     pub const FORCE: Dim = Self::MASS.times(Self::ACCELERATION);
     /// Force times length: a bending moment, a torque, and energy as well.
     pub const MOMENT: Dim = Self::FORCE.times(Self::LENGTH);
+    /// Energy, of the same dimension as a moment (J).
     pub const ENERGY: Dim = Self::MOMENT;
+    /// Pressure and stress (Pa).
     pub const PRESSURE: Dim = Self::FORCE.over(Self::AREA);
     /// Force per length: a load along a beam, and the stiffness of a spring as well.
     pub const LINE_LOAD: Dim = Self::FORCE.over(Self::LENGTH);
+    /// Weight by volume (N/m³).
     pub const WEIGHT_DENSITY: Dim = Self::FORCE.over(Self::VOLUME);
+    /// Bending stiffness EI (N·m²).
     pub const FLEXURAL_RIGIDITY: Dim = Self::FORCE.times(Self::AREA);
+    /// Moment by angle (N·m/rad).
     pub const ROTATIONAL_STIFFNESS: Dim = Self::MOMENT.over(Self::ANGLE);
 
+    /// Mass by volume (kg/m³).
     pub const DENSITY: Dim = Self::MASS.over(Self::VOLUME);
+    /// Mass by area (kg/m²).
     pub const AREA_DENSITY: Dim = Self::MASS.over(Self::AREA);
+    /// Mass by length (kg/m).
     pub const LINE_DENSITY: Dim = Self::MASS.over(Self::LENGTH);
+    /// Mass moment of inertia (kg·m²).
     pub const INERTIA: Dim = Self::MASS.times(Self::AREA);
 
+    /// Power (W).
     pub const POWER: Dim = Self::ENERGY.over(Self::TIME);
+    /// Electric charge (C).
     pub const CHARGE: Dim = Self::CURRENT.times(Self::TIME);
+    /// Voltage (V).
     pub const VOLTAGE: Dim = Self::POWER.over(Self::CURRENT);
+    /// Electric resistance (Ω).
     pub const RESISTANCE: Dim = Self::VOLTAGE.over(Self::CURRENT);
+    /// Resistance of a wire by its length (Ω/m).
     pub const RESISTANCE_PER_LENGTH: Dim = Self::RESISTANCE.over(Self::LENGTH);
+    /// Magnetic flux density (T).
     pub const FLUX_DENSITY: Dim = Self::FORCE.over(Self::CURRENT.times(Self::LENGTH));
     /// Strain per kelvin.
     pub const EXPANSION: Dim = Self::NUMBER.over(Self::TEMPERATURE);

@@ -88,6 +88,11 @@ fn reading(si: f64, dim: Dim, unit: Option<&Unit>, n: usize) -> String {
     if unit.is_feet_inches() {
         return signed(si, tape(si.abs(), n));
     }
+    if unit.text == "in"
+        && let Some(marks) = inches_on_a_mark(si.abs() / METRE_PER_INCH)
+    {
+        return signed(si, marks);
+    }
     let count = unit.from_si(si);
     if dim == Dim::MONEY {
         with_unit(sum_of_money(count), &unit.text)
@@ -191,22 +196,32 @@ fn on_a_mark(inches: f64, near: f64) -> Option<String> {
         .map(feet_and_inches)
 }
 
+/// The reading in inches and a fraction of a length that lies on a mark of the tape.
+fn inches_on_a_mark(inches: f64) -> Option<String> {
+    let mark = (inches * 64.0).round() / 64.0;
+    let near = (inches * 1e-9).max(1e-12);
+    (mark > 0.0 && inches < 1e4 && (inches - mark).abs() <= near).then(|| whole_and_fraction(mark).map(|reading| format!("{reading} in")))?
+}
+
 /// Whole feet, inches and a fraction in lowest terms, for inches that are a whole number of 64ths.
 fn feet_and_inches(inches: f64) -> String {
     let feet = (inches / 12.0).floor();
-    let rest = inches - 12.0 * feet;
-    let whole = rest.floor();
-    let (mut above, mut below) = ((rest - whole) * 64.0, 64.0);
+    in_feet(feet, whole_and_fraction(inches - 12.0 * feet))
+}
+
+/// `2-1/2`, `2` or `1/2`, for inches that are a whole number of 64ths; nothing for nought.
+fn whole_and_fraction(inches: f64) -> Option<String> {
+    let whole = inches.floor();
+    let (mut above, mut below) = ((inches - whole) * 64.0, 64.0);
     while above > 0.0 && above % 2.0 == 0.0 {
         (above, below) = (above / 2.0, below / 2.0);
     }
-    let rest = match (whole > 0.0, above > 0.0) {
+    match (whole > 0.0, above > 0.0) {
         (true, true) => Some(format!("{whole}-{above}/{below}")),
         (true, false) => Some(whole.to_string()),
         (false, true) => Some(format!("{above}/{below}")),
         (false, false) => None,
-    };
-    in_feet(feet, rest)
+    }
 }
 
 /// Whole feet and what is left in inches, if anything is.

@@ -20,6 +20,7 @@ pub struct UnitDef {
     pub symbol: &'static str,
     /// Other spellings that are read as the same unit.
     pub aliases: &'static [&'static str],
+    /// Of what dimension.
     pub dim: Dim,
     /// SI value of one of it.
     pub factor: f64,

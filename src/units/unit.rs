@@ -16,18 +16,23 @@ use super::table::{UnitDef, all_units, find, spellings};
 pub struct Unit {
     /// As it was written.
     pub text: SmolStr,
+    /// Of what dimension.
     pub dim: Dim,
     /// SI value of one of it. [`Unit::to_si`] rounds better than a product with this.
     pub factor: f64,
     /// K = x * factor + offset; zero but for a lone degC or degF.
     pub offset: f64,
-    ratio: [f64; 2],
+    ratio: Ratio,
 }
+
+/// Numerator and denominator of a factor.
+type Ratio = [f64; 2];
 
 /// A part of a unit that no unit is written as.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("`{atom}` is not a unit")]
 pub struct UnknownUnit {
+    /// The part as written.
     pub atom: String,
     /// What was probably meant, in place of `atom`.
     pub nearest: Option<String>,

@@ -7,7 +7,7 @@ use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::value::{Quantity, Value};
-use crate::design::{ComponentId, KindId, Type};
+use crate::design::{ComponentId, Kind, KindId, Type};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
 use crate::units::Dim;
@@ -70,10 +70,18 @@ impl Evaluator {
                 Err(more) => lack = Some(lack.take().map_or(more.clone(), |lack| lack.with(more))),
             }
         });
-        self.gather(name, values, lack, value, binders)
+        self.gather(name, values, lack, value, binders, scope.own)
     }
 
-    fn gather(&self, name: &Word, values: Vec<Value>, lack: Option<Lack>, value: &Expr, binders: &[Binder]) -> Outcome {
+    fn gather(
+        &self,
+        name: &Word,
+        values: Vec<Value>,
+        lack: Option<Lack>,
+        value: &Expr,
+        binders: &[Binder],
+        own: Option<ComponentId>,
+    ) -> Outcome {
         let settled = match name.text.as_str() {
             "any" if values.contains(&Value::Flag(true)) => Some(true),
             "all" if values.contains(&Value::Flag(false)) => Some(false),
@@ -86,10 +94,7 @@ impl Evaluator {
             return Err(lack);
         }
         let nothing = || {
-            let kind = binders.first().and_then(|binder| match &binder.source.node {
-                Node::Name(kind) => self.design.kind_named(kind),
-                _ => None,
-            });
+            let kind = binders.first().and_then(|binder| self.goes_through(&binder.source, own));
             match kind {
                 Some(kind) => Lack::missing(Missing::Component(kind)),
                 None => self.fault(Problem::error(format!("there is nothing to take the `{}` of", name.text), name.span, "here")),
@@ -203,6 +208,22 @@ impl Evaluator {
         }
     }
 
+    /// The kind of the components that a source holds, as far as the declarations tell.
+    fn goes_through(&self, source: &Expr, own: Option<ComponentId>) -> Option<KindId> {
+        let linked = |kind: &Kind, word: &str| match &kind.properties.get(kind.property(word)?)?.ty {
+            Type::Link { kinds, .. } => kinds.first().copied(),
+            _ => None,
+        };
+        match &source.node {
+            Node::Name(word) => {
+                let by_link = own.and_then(|own| linked(self.design.kind_of(own), word));
+                by_link.or_else(|| self.design.kind_named(word))
+            }
+            Node::Field(_, word) => self.design.kinds.iter().find_map(|kind| linked(kind, &word.text)),
+            _ => None,
+        }
+    }
+
     /// What a binder goes through, and the condition still to be asked of each.
     fn candidates<'b>(&self, binder: &'b Binder, scope: &mut Scope) -> Result<(Vec<Value>, Option<&'b Expr>), Lack> {
         let condition = binder.condition.as_deref();
@@ -245,7 +266,7 @@ impl Evaluator {
         };
         let wanted = key(&wanted)?;
         let join = self.join(kind, property);
-        let mut found: Vec<ComponentId> = join.by_key.get(&wanted).map(Clone::clone).unwrap_or_default();
+        let mut found: Vec<ComponentId> = join.by_key.get(&wanted).cloned().unwrap_or_default();
         if !join.unknown.is_empty() {
             found.extend(&join.unknown);
             found.sort_unstable();

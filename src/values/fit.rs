@@ -30,7 +30,7 @@ impl Evaluator {
             }
             _ => {
                 let value = self.evaluate(expr, scope)?;
-                self.fit(value, ty, property, expr, scope)
+                self.fit(value, ty, property, expr)
             }
         }
     }
@@ -51,7 +51,7 @@ impl Evaluator {
         }
     }
 
-    fn fit(&self, value: Value, ty: &Type, property: &str, expr: &Expr, scope: &Scope) -> Outcome {
+    fn fit(&self, value: Value, ty: &Type, property: &str, expr: &Expr) -> Outcome {
         match (ty, value) {
             (Type::Quantity(dim), value) => self.fit_quantity(value, *dim, property, expr),
             (Type::Text, value @ Value::Text(_))
@@ -67,10 +67,10 @@ impl Evaluator {
                 Ok(Value::List(found.into()))
             }
             (Type::List(of), Value::List(items)) => {
-                let items: Result<Vec<Value>, Lack> = items.iter().map(|item| self.fit(item.clone(), of, property, expr, scope)).collect();
+                let items: Result<Vec<Value>, Lack> = items.iter().map(|item| self.fit(item.clone(), of, property, expr)).collect();
                 Ok(Value::List(items?.into()))
             }
-            (Type::List(of), value) => Ok(Value::List([self.fit(value, of, property, expr, scope)?].into())),
+            (Type::List(of), value) => Ok(Value::List([self.fit(value, of, property, expr)?].into())),
             (Type::Range(dim), Value::Range(ends)) => {
                 let [from, to] = ends.as_ref().clone();
                 let from = self.fit_number(from, *dim, property, part(expr, 0))?;

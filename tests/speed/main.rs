@@ -4,6 +4,8 @@
 //! 2. Growth: a design of 100,000 lines over one of 50,000, stage by stage.
 //! 3. Parse throughput, and the share that each stage takes.
 
+#![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
+
 mod generate;
 
 use std::hint::black_box;
