@@ -98,31 +98,55 @@ impl Problem {
     /// With the nearest of `known` offered in place of `written`, if one is near enough.
     #[must_use]
     pub fn nearest<'k>(self, written: &str, span: Span, known: impl IntoIterator<Item = &'k str>) -> Self {
-        match nearest(written, known) {
-            Some(word) => {
-                let word = word.to_owned();
-                self.help(format!("did you mean `{word}`?")).mend(format!("write `{word}`"), span, word)
-            }
+        match nearest(written, known).map(str::to_owned) {
+            Some(word) => self.help(format!("did you mean `{word}`?")).mend(format!("write `{word}`"), span, word),
             None => self,
         }
+    }
+
+    /// As [`Problem::nearest`], with another help where nothing is near enough.
+    #[must_use]
+    pub fn nearest_or<'k>(self, written: &str, span: Span, known: impl IntoIterator<Item = &'k str>, otherwise: impl Into<String>) -> Self {
+        let problem = self.nearest(written, span, known);
+        if problem.help.is_some() { problem } else { problem.help(otherwise) }
     }
 }
 
 /// The known word nearest to what was written, if it is near enough to be meant.
 ///
-/// Distance is Damerau-Levenshtein (a swap of neighbours counts once); a third of the letters may differ.
+/// Distance is Damerau-Levenshtein (a swap of neighbours counts once); a third of the letters may differ,
+/// one of three, and none of two: every short word is near every other.
 #[must_use]
 pub fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
-    let most = (written.chars().count() / 3).max(1);
+    let most = written.chars().count() / 3;
+    let letters = letters_of(written);
+    // A design may have many thousand names: those that cannot be meant are passed over at a glance.
+    let other = |word: &str| {
+        let theirs = letters_of(word);
+        word.len().abs_diff(written.len()) > most || (letters & !theirs).count_ones().max((theirs & !letters).count_ones()) as usize > most
+    };
     known
         .into_iter()
+        .filter(|word| !other(word))
         .map(|word| (strsim::damerau_levenshtein(written, word), word))
         .filter(|(distance, word)| *distance <= most || is_part(written, word))
         .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp(b.1)))
         .map(|(_, word)| word)
 }
 
-/// `south_wall` for `wall_south`, `width` for `tread_width`: the same parts, or one whole part of it.
+/// The word with its article: `a clamp`, `an observatory`.
+#[must_use]
+pub fn with_article(word: &str) -> String {
+    let vowel = word.starts_with(['a', 'e', 'i', 'o', 'u']) && !word.starts_with("uni") && !word.starts_with("us");
+    format!("{} {word}", if vowel { "an" } else { "a" })
+}
+
+/// Which characters a word has, each as a bit; two that differ may share one.
+fn letters_of(word: &str) -> u64 {
+    word.bytes().fold(0, |letters, byte| letters | 1 << (byte % 64))
+}
+
+/// `south_wall` for `wall_south`: the same parts in another order.
 fn is_part(written: &str, word: &str) -> bool {
     let mut a: Vec<_> = written.split('_').collect();
     let mut b: Vec<_> = word.split('_').collect();

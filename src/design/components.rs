@@ -2,7 +2,7 @@
 
 use super::kinds::BUILT_IN_PROPERTIES;
 use super::{Choice, ComponentId, Design, Entry, KindId, MOST_COMPONENTS};
-use crate::problem::{Problem, nearest};
+use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{self, Change, Changes, Date, Expr, Item, Let, Line, Tree};
 use crate::text::Span;
 use rustc_hash::FxHashMap;
@@ -69,6 +69,12 @@ pub enum Origin {
     Measured(Date),
 }
 
+/// The most patterns that may follow one another: nobody reads more.
+const MOST_PATTERNS: usize = 50;
+
+/// The most lines of a block that are looked at before a property is offered.
+const MOST_OTHERS: usize = 100;
+
 struct Replacement<'t> {
     changes: &'t Changes,
     origin: Origin,
@@ -101,6 +107,7 @@ impl Design {
         for pattern in patterns.values() {
             self.check_pattern(pattern, &patterns);
         }
+        self.check_rows_of_patterns(&patterns);
         for item in items() {
             if let Item::Component(component) = item {
                 self.add_component(component, &patterns);
@@ -141,25 +148,59 @@ impl Design {
     fn check_pattern(&mut self, pattern: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
         let Some(kind) = self.find_kind(&pattern.kind) else { return };
         for line in &pattern.lines {
-            self.property_of(kind, line);
+            self.property_of(kind, line, &pattern.lines);
         }
         self.lines_of(kind, pattern, patterns, true);
     }
 
-    /// The number of the property that a line is for; a problem if the kind has none of that name.
-    fn property_of(&mut self, kind: KindId, line: &Line) -> Option<usize> {
+    /// Patterns may follow one another, in no circle and not without end.
+    fn check_rows_of_patterns(&mut self, patterns: &FxHashMap<&str, &tree::Component>) {
+        // How many patterns stand behind each one that has been looked at.
+        let mut behind: FxHashMap<&str, usize> = FxHashMap::default();
+        let mut in_order: Vec<(&str, Span)> = patterns.iter().map(|(name, pattern)| (*name, pattern.span)).collect();
+        in_order.sort_unstable_by_key(|(_, span)| *span);
+        for (start, _) in in_order {
+            let mut row: Vec<(&str, &tree::Word)> = Vec::new();
+            let mut open: FxHashMap<&str, usize> = FxHashMap::default();
+            let mut at: &str = start;
+            while let Some(like) = patterns.get(at).and_then(|pattern| pattern.like.as_ref()).filter(|_| !behind.contains_key(at)) {
+                if let Some(from) = open.get(at) {
+                    self.problems.push(circle_of_patterns(row.get(*from..).unwrap_or_default()));
+                    break;
+                }
+                open.insert(at, row.len());
+                row.push((at, like));
+                at = &like.text;
+            }
+            let mut count = behind.get(at).copied().unwrap_or(0);
+            for (name, like) in row.into_iter().rev() {
+                count += 1;
+                behind.insert(name, count);
+                if count == MOST_PATTERNS + 1 {
+                    self.problems.push(
+                        Problem::error(format!("more than {MOST_PATTERNS} patterns follow one another"), like.span, "one too many")
+                            .help("write the lines of some of them into one pattern"),
+                    );
+                }
+            }
+        }
+    }
+
+    /// The number of the property that a line is for; a problem if the kind has none of that name, with the
+    /// nearest that `others` of its block do not write already.
+    fn property_of(&mut self, kind: KindId, line: &Line, others: &[Line]) -> Option<usize> {
         let declared = self.kind(kind);
         let found = declared.property(&line.name.text);
         if found.is_none() {
             let word = &line.name;
-            let problem = Problem::error(format!("a {} has no `{}`", declared.name, word.text), word.span, "this property");
-            let names = || declared.properties.iter().map(|property| property.name.as_str());
+            let problem = Problem::error(format!("{} has no `{}`", with_article(&declared.name), word.text), word.span, "this property");
+            let free = |name: &&str| !others.iter().take(MOST_OTHERS).any(|line| line.name.text == **name);
+            let names = declared.properties.iter().map(|property| property.name.as_str()).filter(free);
             let problem = if BUILT_IN_PROPERTIES.contains(&word.text.as_str()) {
                 problem.help("a component's name and title stand in its first line")
-            } else if nearest(&word.text, names()).is_some() {
-                problem.nearest(&word.text, word.span, names())
             } else {
-                problem.help(format!("`wallplate rules {}` lists what may be written here", declared.name))
+                let otherwise = format!("`wallplate rules {}` lists what may be written here", declared.name);
+                problem.nearest_or(&word.text, word.span, names, otherwise)
             };
             self.problems.push(problem);
         }
@@ -182,11 +223,11 @@ impl Design {
             let start = lines.len();
             for line in &current.lines {
                 let property =
-                    if quiet || origin != Origin::Own { self.kind(kind).property(&line.name.text) } else { self.property_of(kind, line) };
+                    if quiet || origin != Origin::Own { self.kind(kind).property(&line.name.text) } else { self.property_of(kind, line, &current.lines) };
                 let Some(property) = property.and_then(|property| u16::try_from(property).ok()) else { continue };
                 let before = lines.iter().position(|(at, _)| *at == property);
                 match before {
-                    Some(at) if at >= start && !quiet => {
+                    Some(at) if at >= start && origin == Origin::Own => {
                         let first = lines.get(at).map(|(_, written)| written.span).unwrap_or_default();
                         self.problems.push(
                             Problem::error(format!("`{}` is written twice", line.name.text), line.span, "the second")
@@ -212,17 +253,18 @@ impl Design {
                 }
                 break;
             };
-            if seen.contains(&like.text.as_str()) {
-                self.problems.push(
-                    Problem::error(format!("the pattern `{}` follows itself", like.text), like.span, "back to where it began")
-                        .help("take out one `like`"),
-                );
+            if seen.contains(&like.text.as_str()) || seen.len() == MOST_PATTERNS {
                 break;
             }
             if pattern.kind.text != component.kind.text && !quiet {
                 self.problems.push(
                     Problem::error(
-                        format!("`{}` is a pattern for a {}, not for a {}", like.text, pattern.kind.text, component.kind.text),
+                        format!(
+                            "`{}` is a pattern for {}, not for {}",
+                            like.text,
+                            with_article(&pattern.kind.text),
+                            with_article(&component.kind.text)
+                        ),
                         like.span,
                         "this pattern",
                     )
@@ -379,7 +421,7 @@ impl Design {
                 continue;
             };
             for line in &change.lines {
-                self.property_of(kind, line);
+                self.property_of(kind, line, &change.lines);
             }
         }
         for line in &changes.lets {
@@ -421,4 +463,17 @@ impl Design {
             named.span = line.span;
         }
     }
+}
+
+/// All patterns of a circle, each with its `like`.
+fn circle_of_patterns(row: &[(&str, &tree::Word)]) -> Problem {
+    let label = |(name, like): &(&str, &tree::Word)| format!("`{name}` follows `{}`", like.text);
+    let (first, rest) = row.split_first().map_or((None, row), |(first, rest)| (Some(first), rest));
+    let span = first.map(|(_, like)| like.span).unwrap_or_default();
+    let message = match rest {
+        [] => format!("the pattern `{}` follows itself", first.map_or("", |(name, _)| name)),
+        _ => "these patterns follow one another in a circle".to_owned(),
+    };
+    let problem = Problem::error(message, span, first.map(label).unwrap_or_default()).help("take out one `like`");
+    rest.iter().take(MOST_PATTERNS).fold(problem, |problem, step| problem.also(step.1.span, label(step)))
 }

@@ -5,7 +5,7 @@
 
 use super::kinds::BUILT_IN_PROPERTIES;
 use super::{Design, Entry, KindId, Type};
-use crate::problem::{Problem, nearest};
+use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Piece};
 use crate::text::Span;
 use rustc_hash::FxHashSet;
@@ -96,6 +96,19 @@ impl Design {
                     None => problem,
                 });
             }
+            (Type::Text, Node::Name(word)) if !self.stands_for_something(word, scope) => {
+                found.push(
+                    Problem::error(format!("`{property}` is a text, and this is a bare word"), expr.span, "this word")
+                        .help("write it in quotes")
+                        .mend("put quotes around it", expr.span, format!("\"{word}\"")),
+                );
+            }
+            (Type::Flag, Node::Name(word)) if !self.stands_for_something(word, scope) => {
+                found.push(
+                    Problem::error(format!("`{property}` is `yes` or `no`, and this is the word `{word}`"), expr.span, "this word")
+                        .help(format!("write `{property} yes` or `{property} no`")),
+                );
+            }
             (Type::Word(_) | Type::List(_), Node::If(condition, a, b)) => {
                 self.check(condition, scope, found);
                 self.check_as(a, ty, property, scope, found);
@@ -125,7 +138,7 @@ impl Design {
     fn check_link(&self, name: &SmolStr, span: Span, kinds: &[KindId], property: &str, found: &mut Vec<Problem>) {
         let wanted = || {
             let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
-            names.join(" or ")
+            with_article(&names.join(" or "))
         };
         let target = match self.entry(name) {
             Some(Entry::Component(id) | Entry::Array(id, ..)) => Some(id),
@@ -133,30 +146,24 @@ impl Design {
             None => self.kind_named(name).and_then(|kind| self.only_one(kind)),
         };
         let Some(target) = target else {
-            let known = || {
-                self.entries().filter_map(|(name, entry)| match entry {
-                    Entry::Component(id) | Entry::Array(id, ..) => kinds.contains(&self.component(id).kind).then_some(name.as_str()),
-                    Entry::Named(_) => None,
-                })
-            };
-            let problem = Problem::error(format!("there is no component `{name}`"), span, "this name");
-            found.push(if nearest(name, known()).is_some() {
-                problem.nearest(name, span, known())
-            } else {
-                problem.help(format!("`{property}` names a {} of this design", wanted()))
+            let known = self.entries().filter_map(|(name, entry)| match entry {
+                Entry::Component(id) | Entry::Array(id, ..) => kinds.contains(&self.component(id).kind).then_some(name.as_str()),
+                Entry::Named(_) => None,
             });
+            let problem = Problem::error(format!("there is no component `{name}`"), span, "this name");
+            found.push(problem.nearest_or(name, span, known, format!("`{property}` names {} of this design", wanted())));
             return;
         };
         let component = self.component(target);
         if !kinds.contains(&component.kind) {
             found.push(
                 Problem::error(
-                    format!("`{property}` cannot lead to `{name}`, which is a {}", self.kind(component.kind).name),
+                    format!("`{property}` cannot lead to `{name}`, which is {}", with_article(&self.kind(component.kind).name)),
                     span,
                     "this component",
                 )
                 .also(component.header, "it stands here")
-                .help(format!("it leads to a {}", wanted())),
+                .help(format!("it leads to {}", wanted())),
             );
         }
     }
@@ -164,6 +171,18 @@ impl Design {
     fn bind(&self, binder: &Binder, scope: &mut Scope, found: &mut Vec<Problem>) {
         let kinds = match &binder.source.node {
             Node::Name(name) if self.kind_named(name).is_some() => self.kind_named(name).map(|kind| vec![kind]),
+            Node::Name(name) if !self.stands_for_something(name, scope) => {
+                let kinds = self.kinds.iter().map(|kind| kind.name.as_str());
+                found.push(
+                    Problem::error(format!("there is no kind `{name}` to go through"), binder.source.span, "this kind").nearest_or(
+                        name,
+                        binder.source.span,
+                        kinds,
+                        "behind `in` stands a kind, like `for c in clamp`, or a list",
+                    ),
+                );
+                None
+            }
             _ => {
                 self.check(&binder.source, scope, found);
                 self.leads_to(&binder.source, scope)
@@ -241,16 +260,12 @@ impl Design {
             found.push(problem.help("`index` is the element's number in an array like `post gantry[1..4]`"));
             return;
         }
-        let candidates = || {
+        let candidates = {
             let own = scope.own.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
             let entries = self.entries().filter(|_| scope.writer != Writer::Kind).map(|(name, _)| name.as_str());
             scope.bound.iter().map(|(name, _)| name.as_str()).chain(own).chain(entries)
         };
-        found.push(if nearest(name, candidates()).is_some() {
-            problem.nearest(name, span, candidates())
-        } else {
-            problem.help(format!("name a component, or write `let {name} …` with its value"))
-        });
+        found.push(problem.nearest_or(name, span, candidates, format!("name a component, or write `let {name} …` with its value")));
     }
 
     fn stands_for_something(&self, name: &SmolStr, scope: &Scope) -> bool {
@@ -273,7 +288,7 @@ impl Design {
         }
         let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
         let known = || kinds.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
-        let problem = Problem::error(format!("a {} has no `{word}`", names.join(" or ")), span, "this property");
+        let problem = Problem::error(format!("{} has no `{word}`", with_article(&names.join(" or "))), span, "this property");
         found.push(match (nearest(word, known()), names.first()) {
             (None, Some(kind)) => problem.help(format!("`wallplate rules {kind}` lists its properties")),
             _ => problem.nearest(word, span, known()),

@@ -8,6 +8,7 @@ mod explain;
 mod expressions;
 mod grammar;
 mod reading;
+mod slips;
 mod tokens;
 pub mod tree;
 

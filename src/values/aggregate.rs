@@ -240,11 +240,14 @@ impl Evaluator {
         match self.evaluate(&binder.source, scope)? {
             Value::List(items) => Ok((items.to_vec(), condition)),
             one @ (Value::Component(_) | Value::Word(_) | Value::Record(_)) => Ok((vec![one], condition)),
-            other => Err(self.fault(Problem::error(
-                format!("`in` goes through a kind or a list, and this is {}", other.describe()),
-                binder.source.span,
-                other.describe(),
-            ))),
+            other => Err(self.fault(
+                Problem::error(
+                    format!("`in` goes through a kind or a list, and this is {}", other.describe()),
+                    binder.source.span,
+                    other.describe(),
+                )
+                .help("write a kind, like `for c in clamp`, or a list"),
+            )),
         }
     }
 

@@ -5,7 +5,7 @@ use super::evaluator::Evaluator;
 use super::lack::Lack;
 use super::value::{Quantity, Value};
 use crate::problem::Problem;
-use crate::syntax::tree::{Binary, Expr};
+use crate::syntax::tree::{Binary, Expr, Node};
 use crate::text::Span;
 use crate::units::{self, Dim};
 
@@ -118,7 +118,11 @@ impl Evaluator {
             ));
         };
         let si = base.si.powf(exponent.si);
-        if si.is_finite() { Ok(Value::quantity(si, dim)) } else { Err(self.no_answer(operation, "the result is not a number")) }
+        match si {
+            si if si.is_finite() => Ok(Value::quantity(si, dim)),
+            si if si.is_nan() => Err(self.no_answer(operation, "the result is not a number")),
+            _ => Err(self.no_answer(operation, if base.si == 0.0 { "the divisor is zero" } else { "the result is too large" })),
+        }
     }
 
     /// The right operand in the dimension of the left; a mass beside a force is taken as its weight.
@@ -138,12 +142,15 @@ impl Evaluator {
         let (bare, other) = if left.dim.is_number() { (operation.left, right.dim) } else { (operation.right, left.dim) };
         let usual = units::units_for(other);
         if (left.dim.is_number() || right.dim.is_number())
-            && matches!(bare.node, crate::syntax::tree::Node::Quantity(_))
+            && matches!(bare.node, Node::Quantity(_) | Node::Binary(..))
             && !usual.is_empty()
         {
             problem = problem.help(format!("give the number a unit: {}", usual.join(", ")));
         } else if units::as_weight(left.dim, right.dim) || units::as_weight(right.dim, left.dim) {
             problem = problem.help("`weight(…)` makes a force of a mass");
+        } else {
+            let [a, b] = [left.dim, right.dim].map(Dim::describe);
+            problem = problem.help(format!("both sides have to be {a}, or both {b}"));
         }
         Err(self.fault(problem))
     }

@@ -20,6 +20,9 @@ use std::sync::Arc;
 const STACK_RESERVE: usize = 128 * 1024;
 const STACK_STEP: usize = 4 * 1024 * 1024;
 
+/// The most steps of a circle that are shown: a longer one is a slip in a generated file.
+const MOST_STEPS: usize = 40;
+
 /// What names mean where an expression stands.
 #[derive(Debug, Clone, Default)]
 pub struct Scope {
@@ -303,9 +306,14 @@ impl Evaluator {
             let from = nodes.iter().rposition(|open| *open == node).unwrap_or(0);
             nodes.get(from..).unwrap_or_default().to_vec()
         };
-        let names: Vec<String> = circle.iter().chain(circle.first()).map(|step| format!("`{}`", self.design.node_name(*step))).collect();
+        let name = |step: &NodeId| format!("`{}`", self.design.node_name(*step));
+        let mut names: Vec<String> = circle.iter().take(MOST_STEPS).map(name).collect();
+        if circle.len() > MOST_STEPS {
+            names.push(format!("… ({} more)", circle.len() - MOST_STEPS));
+        }
+        names.extend(circle.first().map(name));
         let Some(first) = circle.iter().position(|step| !self.design.node_span(*step).file.is_built_in()) else { return };
-        let turned = circle.iter().cycle().skip(first).take(circle.len());
+        let turned = circle.iter().cycle().skip(first).take(circle.len().min(MOST_STEPS));
         let mut problem: Option<Problem> = None;
         for (at, step) in turned.enumerate() {
             let span = self.design.node_span(*step);

@@ -9,7 +9,7 @@ use crate::design::{ComponentId, Entry};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Binary, Expr, Node, Part, Piece, Unary, Word};
 use crate::text::Span;
-use crate::units::{self, Dim, Unit};
+use crate::units::{self, Dim, System, Unit};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -27,7 +27,11 @@ impl Evaluator {
 
     fn evaluate_here(&self, expr: &Expr, scope: &mut Scope) -> Outcome {
         match &expr.node {
-            Node::Quantity(parts) => self.quantity(parts).map(Value::Quantity),
+            Node::Quantity(parts) => self.quantity(parts).map(|quantity| {
+                // The library is written in metric units: a reader of feet and inches is shown his own.
+                let foreign = expr.span.file.is_built_in() && self.system == System::Us;
+                Value::Quantity(if foreign { Quantity { unit: None, ..quantity } } else { quantity })
+            }),
             Node::Date(date) => Ok(Value::Date(*date)),
             Node::Text(text) => Ok(Value::Text(text.clone())),
             Node::Template(pieces) => self.template(pieces, scope),
@@ -76,7 +80,10 @@ impl Evaluator {
                     values.into_iter().zip(parts).map(|(value, part)| self.as_quantity(value, part)).collect();
                 Ok(Value::Size(parts?.into()))
             }
-            Node::List(items) => Ok(Value::List(self.all(items, scope)?.into())),
+            Node::List(items) => {
+                self.no_decimal_comma(items)?;
+                Ok(Value::List(self.all(items, scope)?.into()))
+            }
             Node::Tolerance { value, down, up } => self.tolerance(value, down.as_deref(), up, scope),
             Node::In(value, unit) => self.shown_in(value, unit, scope),
         }
@@ -289,8 +296,9 @@ impl Evaluator {
                 whole
             }
             _ => {
+                let shown = if index.si().is_some() { self.show_value(&index) } else { index.describe() };
                 return Err(self.fault(Problem::error(
-                    format!("an element's number is a whole number, and this is {}", index.describe()),
+                    format!("an element's number is a whole number, and this is {shown}"),
                     at.span,
                     "this number",
                 )));
@@ -324,6 +332,21 @@ impl Evaluator {
         }
     }
 
+    /// `4,72 m` is a list of 4 and 72 m, and nobody means it.
+    pub(super) fn no_decimal_comma(&self, items: &[Expr]) -> Result<(), Lack> {
+        let slip = items.iter().zip(items.iter().skip(1)).find(|(whole, rest)| {
+            let bare = matches!(&whole.node, Node::Quantity(parts) if parts.iter().all(|part| part.unit.is_none()));
+            bare && whole.span.end + 1 == rest.span.start && begins_with_unit(rest)
+        });
+        let Some((whole, rest)) = slip else { return Ok(()) };
+        let comma = Span { end: rest.span.start, ..whole.span.after() };
+        Err(self.fault(
+            Problem::error("a comma makes a list, and this is one number", whole.span.to(rest.span), "two values")
+                .help("write the decimal point as `.`: `4.72 m`")
+                .mend("write `.`", comma, "."),
+        ))
+    }
+
     /// A written number: its parts added, its unit looked up.
     pub(super) fn quantity(&self, parts: &[Part]) -> Result<Quantity, Lack> {
         let mut total: Option<Quantity> = None;
@@ -354,6 +377,7 @@ impl Evaluator {
                     let unit = if as_tape { Some(Arc::new(Unit::feet_inches())) } else { first.unit };
                     Quantity { si: first.si + si, dim, unit }
                 }
+                Some(Quantity { unit: None, .. }) if part.number < 1.0 => return Err(self.split_fraction(parts)),
                 Some(first) => {
                     return Err(self.fault(
                         Problem::error(format!("{} cannot go on with {}", first.dim.describe(), dim.describe()), part.span, dim.describe())
@@ -363,6 +387,17 @@ impl Evaluator {
             });
         }
         total.ok_or(Lack::Faulty)
+    }
+
+    /// `2 1/2 in`: a mixed fraction with a blank in it.
+    fn split_fraction(&self, parts: &[Part]) -> Lack {
+        let [whole, fraction, ..] = parts else { return Lack::Faulty };
+        let blank = Span { end: fraction.span.start, ..whole.span.after() };
+        self.fault(
+            Problem::error("a mixed fraction has no blank in it", whole.span.to(fraction.span), "one number")
+                .help("join the whole number and the fraction with `-`: `2-1/2 in`")
+                .mend("write `-`", blank, "-"),
+        )
     }
 
     pub(super) fn unit(&self, word: &Word) -> Result<Arc<Unit>, Lack> {
@@ -415,7 +450,8 @@ impl Evaluator {
                 given.si * nominal.si.abs()
             } else {
                 let difference = given.unit.as_ref().map_or(0.0, |unit| unit.offset);
-                self.fit_number(Quantity { si: given.si - difference, ..given }, nominal.dim, "the tolerance", expr)?.si
+                let given = Quantity { si: given.si - difference, ..given };
+                self.fit_part(given, smaller_unit(&nominal).as_ref(), nominal.dim, "the tolerance", expr)?.si
             };
             if si < 0.0 {
                 return Err(self.fault(
@@ -478,12 +514,35 @@ impl Evaluator {
             match piece {
                 Piece::Text(piece) => text.push_str(piece),
                 Piece::Value(expr) => match self.evaluate(expr, scope) {
+                    // In a sentence `south_east` is two words.
+                    Ok(Value::Word(word)) => text.push_str(&word.replace('_', " ")),
                     Ok(value) => text.push_str(&self.show_value(&value)),
                     Err(_) => text.push('?'),
                 },
             }
         }
         Ok(Value::Text(text.into()))
+    }
+}
+
+/// Whether the first thing in it is a number with a unit.
+fn begins_with_unit(expr: &Expr) -> bool {
+    match &expr.node {
+        Node::Quantity(parts) => parts.first().is_some_and(|part| part.unit.is_some()),
+        Node::Tolerance { value: first, .. } | Node::Range(first, _) | Node::Binary(_, _, first, _) => begins_with_unit(first),
+        Node::Size(parts) => parts.first().is_some_and(begins_with_unit),
+        _ => false,
+    }
+}
+
+/// The unit in which a tolerance is given beside a value: millimetres beside metres, inches beside feet.
+fn smaller_unit(nominal: &Quantity) -> Option<Unit> {
+    let unit = nominal.unit.as_deref()?;
+    match unit.text.as_str() {
+        "m" => Unit::parse("mm").ok(),
+        "ft" => Unit::parse("in").ok(),
+        _ if unit.is_feet_inches() => Unit::parse("in").ok(),
+        _ => Some(unit.clone()),
     }
 }
 

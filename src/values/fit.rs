@@ -4,10 +4,11 @@ use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::Lack;
 use super::value::{Quantity, Value};
-use crate::design::{ComponentId, LimitWord, Property, Type, Written};
-use crate::problem::{Problem, nearest};
-use crate::syntax::tree::{Binary, Expr, Node};
-use crate::units::{self, Dim};
+use crate::design::{ComponentId, Entry, LimitWord, Property, Type, Written};
+use crate::problem::{Problem, nearest, with_article};
+use crate::syntax::tree::{Binary, Date, Expr, Node, Part};
+use crate::text::Span;
+use crate::units::{self, Dim, Unit};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -36,6 +37,7 @@ impl Evaluator {
     }
 
     fn items_as(&self, items: &[Expr], of: &Type, property: &str, scope: &mut Scope) -> Outcome {
+        self.no_decimal_comma(items)?;
         let mut values = Vec::with_capacity(items.len());
         let mut lack: Option<Lack> = None;
         for (part, item) in items.iter().enumerate() {
@@ -73,8 +75,9 @@ impl Evaluator {
             (Type::List(of), value) => Ok(Value::List([self.fit(value, of, property, expr)?].into())),
             (Type::Range(dim), Value::Range(ends)) => {
                 let [from, to] = ends.as_ref().clone();
-                let from = self.fit_number(from, *dim, property, part(expr, 0))?;
-                let to = self.fit_number(to, *dim, property, part(expr, 1))?;
+                let (from_unit, to_unit) = (from.unit.clone(), to.unit.clone());
+                let from = self.fit_part(from, to_unit.as_deref(), *dim, property, part(expr, 0))?;
+                let to = self.fit_part(to, from_unit.as_deref(), *dim, property, part(expr, 1))?;
                 if from.si > to.si && !units::same(from.si, to.si) {
                     return Err(self.fault(
                         Problem::error(format!("`{property}` runs backwards"), expr.span, "from the larger to the smaller")
@@ -84,10 +87,11 @@ impl Evaluator {
                 Ok(Value::Range(Arc::new([from, to])))
             }
             (Type::Size(dim), Value::Size(parts)) => {
+                let unit = parts.iter().find_map(|quantity| quantity.unit.clone());
                 let parts: Result<Vec<Quantity>, Lack> = parts
                     .iter()
                     .enumerate()
-                    .map(|(at, quantity)| self.fit_number(quantity.clone(), *dim, property, part(expr, at)))
+                    .map(|(at, quantity)| self.fit_part(quantity.clone(), unit.as_deref(), *dim, property, part(expr, at)))
                     .collect();
                 Ok(Value::Size(parts?.into()))
             }
@@ -99,19 +103,24 @@ impl Evaluator {
         match value {
             Value::Zero => Ok(Value::quantity(0.0, dim)),
             Value::Quantity(quantity) => self.fit_number(quantity, dim, property, expr).map(Value::Quantity),
-            Value::List(items) if looks_like_decimal_comma(expr) => {
-                let _ = items;
-                Err(self.fault(
-                    Problem::error(format!("`{property}` is one number, and a comma makes a list"), expr.span, "two values")
-                        .help("write the decimal point as `.`: `4.72 m`"),
-                ))
-            }
             value => Err(self.wrong_type(&Type::Quantity(dim), &value, property, expr)),
         }
     }
 
     /// A quantity of the dimension due; a mass where its weight is due is taken as that weight.
     pub(super) fn fit_number(&self, quantity: Quantity, dim: Dim, property: &str, expr: &Expr) -> Result<Quantity, Lack> {
+        self.fit_part(quantity, None, dim, property, expr)
+    }
+
+    /// The same for a part of something: the unit of the other part is the one that was forgotten here.
+    pub(super) fn fit_part(
+        &self,
+        quantity: Quantity,
+        other: Option<&Unit>,
+        dim: Dim,
+        property: &str,
+        expr: &Expr,
+    ) -> Result<Quantity, Lack> {
         if quantity.dim == dim {
             return Ok(quantity);
         }
@@ -123,22 +132,11 @@ impl Evaluator {
         }
         let usual = units::units_for(dim);
         if quantity.dim.is_number() && quantity.unit.is_none() && matches!(expr.node, Node::Quantity(_)) {
-            let number = units::show(quantity.si, Dim::NUMBER, None, self.system);
-            let examples: Vec<String> = usual.iter().take(3).map(|unit| format!("{number} {unit}")).collect();
-            let mut problem = Problem::error(
-                format!("`{number}` needs a unit: `{property}` is {}", dim.describe()),
-                expr.span,
-                "a number without its unit",
-            )
-            .help(format!("write {} …", examples.join(", ")));
-            for example in examples {
-                problem = problem.mend(format!("write `{example}`"), expr.span, example);
-            }
-            return Err(self.fault(problem));
+            return Err(self.fault(self.without_unit(&quantity, other, dim, property, expr)));
         }
         let should = dim.describe();
         let mut problem = Problem::error(
-            format!("`{property}` is {should}, and this is {}", quantity.dim.describe()),
+            format!("{} is {should}, and this is {}", called(property), quantity.dim.describe()),
             expr.span,
             quantity.dim.describe(),
         );
@@ -155,6 +153,24 @@ impl Evaluator {
         Err(self.fault(problem))
     }
 
+    fn without_unit(&self, quantity: &Quantity, other: Option<&Unit>, dim: Dim, property: &str, expr: &Expr) -> Problem {
+        let number = units::show_exact(quantity.si, Dim::NUMBER, None, self.system);
+        let units: Vec<&str> = match other.filter(|unit| unit.dim == dim && !unit.is_feet_inches()) {
+            Some(unit) => vec![unit.text.as_str()],
+            None => units::units_for(dim).iter().take(3).copied().collect(),
+        };
+        let examples: Vec<String> = units.iter().map(|unit| format!("{number} {unit}")).collect();
+        let more = if units.len() > 1 { " …" } else { "" };
+        let problem = Problem::error(
+            format!("`{number}` needs a unit: {} is {}", called(property), dim.describe()),
+            expr.span,
+            "a number without its unit",
+        );
+        // The number stays as it is written: only its unit is put behind it.
+        let put = |problem: Problem, unit: &&str| problem.mend(format!("write `{number} {unit}`"), expr.span.after(), format!(" {unit}"));
+        units.iter().fold(problem, put).help(format!("write {}{more}", examples.join(", ")))
+    }
+
     fn fit_link(&self, id: ComponentId, kinds: &[crate::design::KindId], property: &str, expr: &Expr) -> Result<ComponentId, Lack> {
         let component = self.design.component(id);
         if kinds.contains(&component.kind) {
@@ -163,12 +179,16 @@ impl Evaluator {
         let names: Vec<&str> = kinds.iter().map(|kind| self.design.kind(*kind).name.as_str()).collect();
         Err(self.fault(
             Problem::error(
-                format!("`{property}` cannot lead to `{}`, which is a {}", component.name, self.design.kind(component.kind).name),
+                format!(
+                    "`{property}` cannot lead to `{}`, which is {}",
+                    component.name,
+                    with_article(&self.design.kind(component.kind).name)
+                ),
                 expr.span,
                 "this component",
             )
             .also(component.header, "it stands here")
-            .help(format!("it leads to a {}", names.join(" or "))),
+            .help(format!("it leads to {}", with_article(&names.join(" or ")))),
         ))
     }
 
@@ -224,7 +244,7 @@ impl Evaluator {
             Type::Flag => ("`yes` or `no`".to_owned(), format!("write `{property} yes` or `{property} no`")),
             Type::Word(words) => ("one word".to_owned(), format!("it is one of {}", words.join(", "))),
             Type::Link { many, kinds } => (
-                format!("the name of a {}", names(kinds)),
+                format!("the name of {}", with_article(&names(kinds))),
                 if *many { "write one name, or several with commas" } else { "write one name" }.to_owned(),
             ),
             Type::List(_) => ("a list".to_owned(), "write the values with commas between them".to_owned()),
@@ -232,9 +252,39 @@ impl Evaluator {
             Type::Size(_) => ("a size".to_owned(), "write it with `by`: `3.6 m by 4.8 m`".to_owned()),
             Type::Table => ("a table".to_owned(), "it is worked out and not written".to_owned()),
         };
-        self.fault(
-            Problem::error(format!("`{property}` is {should}, and this is {}", value.describe()), expr.span, value.describe()).help(help),
-        )
+        let problem =
+            Problem::error(format!("`{property}` is {should}, and this is {}", value.describe()), expr.span, value.describe()).help(help);
+        self.fault(match self.meant(ty, value, expr) {
+            Some((text, span)) => problem.mend(format!("write `{text}`"), span, text),
+            None => problem,
+        })
+    }
+
+    /// What was meant by a value of the wrong sort, where that is plain to see.
+    fn meant(&self, ty: &Type, value: &Value, expr: &Expr) -> Option<(String, Span)> {
+        match (ty, value, &expr.node) {
+            // A word, a name or a date in quotes.
+            (Type::Word(words), Value::Text(text), Node::Text(_)) if words.contains(text) => Some((text.to_string(), expr.span)),
+            (Type::Link { kinds, .. }, Value::Text(text), Node::Text(_)) => match self.design.entry(text)? {
+                Entry::Component(id) | Entry::Array(id, ..) => {
+                    kinds.contains(&self.design.component(id).kind).then(|| (text.to_string(), expr.span))
+                }
+                Entry::Named(_) => None,
+            },
+            (Type::Date, Value::Text(text), Node::Text(_)) => day(&mut text.split('-').map(|part| part.parse().ok())).map(|day| (day, expr.span)),
+            // `2027-5-2` is a subtraction.
+            (Type::Date, Value::Quantity(_), Node::Binary(Binary::Subtract, _, left, last)) => match &left.node {
+                Node::Binary(Binary::Subtract, _, first, second) => {
+                    day(&mut [first, second, last].into_iter().map(|part| whole(part))).map(|day| (day, expr.span))
+                }
+                _ => None,
+            },
+            (Type::Text, Value::Word(word), Node::Name(_)) => Some((format!("\"{word}\""), expr.span)),
+            (Type::Size(dim), Value::Quantity(quantity), Node::Binary(Binary::Multiply, sign, ..)) => {
+                (quantity.dim == dim.times(*dim)).then(|| ("by".to_owned(), *sign))
+            }
+            _ => None,
+        }
     }
 
     /// Whether a written value is within what its kind says is sensible.
@@ -297,16 +347,27 @@ fn part(expr: &Expr, at: usize) -> &Expr {
     }
 }
 
-/// `4,72 m`: a number without unit, a comma, a number of digits with a unit.
-fn looks_like_decimal_comma(expr: &Expr) -> bool {
-    let Node::List(items) = &expr.node else { return false };
-    match items.as_slice() {
-        [a, b] => match (&a.node, &b.node) {
-            (Node::Quantity(whole), Node::Quantity(rest)) => {
-                whole.iter().all(|part| part.unit.is_none()) && rest.iter().any(|part| part.unit.is_some())
-            }
-            _ => false,
-        },
-        _ => false,
+/// Property names in backticks; what is no property is called as it is.
+fn called(property: &str) -> String {
+    if property.starts_with("the ") { property.to_owned() } else { format!("`{property}`") }
+}
+
+/// Year, month and day as a date is written, if they are one.
+fn day(parts: &mut dyn Iterator<Item = Option<u16>>) -> Option<String> {
+    let (year, month, day) = (parts.next()??, parts.next()??, parts.next()??);
+    let date = Date::new(i32::from(year), u8::try_from(month).ok()?, u8::try_from(day).ok()?)?;
+    (year >= 1000 && parts.next().is_none()).then(|| date.to_string())
+}
+
+/// A whole number without a unit.
+fn whole(expr: &Expr) -> Option<u16> {
+    let Node::Quantity(parts) = &expr.node else { return None };
+    match parts.as_slice() {
+        [Part { number, unit: None, .. }] if number.fract() == 0.0 && (0.0..10_000.0).contains(number) => {
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number up to 9999, as just asked")]
+            let whole = *number as u16;
+            Some(whole)
+        }
+        _ => None,
     }
 }

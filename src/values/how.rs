@@ -105,6 +105,12 @@ impl Evaluator {
     #[must_use]
     pub fn with_numbers(&self, expr: &Expr, scope: &mut Scope) -> String {
         let worth = |scope: &mut Scope| match self.evaluate(expr, scope) {
+            // A table has a step of its own, under its name.
+            Ok(Value::Record(record)) => match &expr.node {
+                Node::Name(name) => name.to_string(),
+                Node::Field(_, word) => word.text.to_string(),
+                _ => brief(&self.show_value(&Value::Record(record))),
+            },
             Ok(value) => brief(&self.show_value(&value)),
             Err(_) => "?".to_owned(),
         };

@@ -160,7 +160,9 @@ impl Links {
             }
             trail.lines.extend(link_lines(design, at, what));
             let unknown = trail.unknown.len();
-            trail.unknown.extend(self.unknown.iter().filter(|link| link.from == at && link.link.carries.holds(what)).map(|link| link.link.node));
+            trail
+                .unknown
+                .extend(self.unknown.iter().filter(|link| link.from == at && link.link.carries.holds(what)).map(|link| link.link.node));
             let mut goes_on = trail.unknown.len() > unknown;
             let mut next: Vec<ComponentId> = self.onward(at, what).map(|(to, _)| to).collect();
             next.sort_unstable();
@@ -185,40 +187,70 @@ impl Links {
     /// The shortest way from a component to one that `to` looks for, over links that carry `what`, in either direction.
     #[must_use]
     pub fn way(&self, design: &Design, from: ComponentId, to: impl Fn(ComponentId) -> bool, what: Carries) -> Way {
-        let mut came_from: FxHashMap<ComponentId, (ComponentId, Link)> = FxHashMap::default();
+        let spread = self.spread(from, |id| id != from && to(id), what);
+        let Some(at) = spread.found else {
+            let asked = spread.order.iter().flat_map(|id| link_lines(design, *id, what)).collect();
+            return Way { path: Vec::new(), lines: asked, unknown: self.could_lead_on(design, &spread, &to, what) };
+        };
+        let (mut path, mut lines) = (vec![at], Vec::new());
+        let mut step = at;
+        while let Some((before, link)) = spread.came_from.get(&step) {
+            path.push(*before);
+            lines.push(link.node);
+            step = *before;
+        }
+        path.reverse();
+        lines.dedup();
+        Way { path, lines, unknown: Vec::new() }
+    }
+
+    /// Goes on over links that carry `what`, in either direction, until one is found.
+    fn spread(&self, from: ComponentId, found: impl Fn(ComponentId) -> bool, what: Carries) -> Spread {
+        let mut spread = Spread { order: vec![from], ..Spread::default() };
         let mut seen: FxHashSet<ComponentId> = FxHashSet::from_iter([from]);
-        let mut waiting = std::collections::VecDeque::from([from]);
-        let mut asked: Vec<NodeId> = Vec::new();
-        while let Some(at) = waiting.pop_front() {
-            if at != from && to(at) {
-                let (mut path, mut lines) = (vec![at], Vec::new());
-                let mut step = at;
-                while let Some((before, link)) = came_from.get(&step) {
-                    path.push(*before);
-                    lines.push(link.node);
-                    step = *before;
-                }
-                path.reverse();
-                lines.dedup();
-                return Way { path, lines, unknown: Vec::new() };
+        let mut next_up = 0;
+        while let Some(at) = spread.order.get(next_up).copied() {
+            next_up += 1;
+            if found(at) {
+                spread.found = Some(at);
+                break;
             }
-            asked.extend(link_lines(design, at, what));
             let mut next: Vec<(ComponentId, Link)> = self.onward(at, what).chain(self.arriving(at, what)).collect();
             next.sort_unstable_by_key(|(to, _)| *to);
             for (to, link) in next {
                 if seen.insert(to) {
-                    came_from.insert(to, (at, link));
-                    waiting.push_back(to);
+                    spread.came_from.insert(to, (at, link));
+                    spread.order.push(to);
                 }
             }
         }
-        let reached: FxHashSet<KindId> = seen.iter().map(|id| design.component(*id).kind).collect();
-        let could = |link: &&Unknown| {
-            link.link.carries.holds(what) && (seen.contains(&link.from) || link.kinds.iter().any(|kind| reached.contains(kind)))
-        };
-        let unknown = self.unknown.iter().filter(could).map(|link| link.link.node).collect();
-        Way { path: Vec::new(), lines: asked, unknown }
+        spread
     }
+
+    /// The missing or wrong lines that could join what was reached with what is looked for.
+    fn could_lead_on(&self, design: &Design, reached: &Spread, to: &impl Fn(ComponentId) -> bool, what: Carries) -> Vec<NodeId> {
+        let members: FxHashSet<ComponentId> = reached.order.iter().copied().collect();
+        let kinds: FxHashSet<KindId> = reached.order.iter().map(|id| design.component(*id).kind).collect();
+        let due: Vec<&Unknown> = self.unknown.iter().filter(|unknown| unknown.link.carries.holds(what)).collect();
+        let open_ends = |id: ComponentId| due.iter().filter(|unknown| unknown.from == id).count();
+        let comes_in = |unknown: &Unknown| {
+            // Another component could touch this one; that matters if the building lies behind it.
+            unknown.kinds.iter().any(|kind| kinds.contains(kind))
+                && (open_ends(unknown.from) > 1 || self.spread(unknown.from, to, what).found.is_some())
+        };
+        due.iter().filter(|unknown| members.contains(&unknown.from) || comes_in(unknown)).map(|unknown| unknown.link.node).collect()
+    }
+}
+
+/// What was reached on the way.
+#[derive(Debug, Default)]
+struct Spread {
+    /// All components in the order in which they were reached, the start first.
+    order: Vec<ComponentId>,
+    /// For each the one before it, and the link.
+    came_from: FxHashMap<ComponentId, (ComponentId, Link)>,
+    /// The one that was looked for.
+    found: Option<ComponentId>,
 }
 
 /// The lines of a component's links that carry `what`.

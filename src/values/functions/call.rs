@@ -105,7 +105,7 @@ impl Evaluator {
                             argument.value.span,
                             "one too many",
                         )
-                        .help(signature(function)),
+                        .help(format!("write `{}`", signature(function))),
                     ));
                 }
             }
@@ -116,7 +116,7 @@ impl Evaluator {
             None => Ok(placed),
             Some((parameter, _)) => Err(self.fault(
                 Problem::error(format!("`{}` needs `{}`: {}", function.name, parameter.name, parameter.doc), span, "this call")
-                    .help(signature(function)),
+                    .help(format!("write `{}`", signature(function))),
             )),
         }
     }

@@ -6,6 +6,7 @@ use crate::calc::FormulaError;
 use crate::calc::holddown::{self, CONTACT_STIFFNESS, Combination, Resultant, Support};
 use crate::units::Dim;
 use crate::values::value::{Record, Value};
+use nalgebra::{Matrix3, Vector3};
 use smol_str::SmolStr;
 
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);
@@ -31,6 +32,9 @@ fn net_uplift(a: &Arguments) -> Result<Value, FormulaError> {
 struct Case {
     name: SmolStr,
     uplift: f64,
+    /// Of the wind alone, before factors, its drag's tipping with it.
+    wind: Resultant,
+    /// Net of the weight, factored.
     load: Resultant,
 }
 
@@ -58,8 +62,9 @@ fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> 
                 Resultant { force: number("uplift")?, moment_along: number("moment_along")?, moment_across: number("moment_across")? };
             // The drag acts above the level at which clamps and wheels hold the roof: it tips it as well.
             let tipping = Resultant::overturning(along, across, drag * arm + drag_moment);
-            let net = combination.net(lifting.and(tipping), dead).times(1.0 / divisor);
-            Ok(Case { name, uplift: net.force, load: net })
+            let wind = lifting.and(tipping);
+            let net = combination.net(wind, dead).times(1.0 / divisor);
+            Ok(Case { name, uplift: net.force, wind, load: net })
         })
         .collect()
 }
@@ -97,6 +102,10 @@ fn hold_down(a: &Arguments) -> Result<Value, FormulaError> {
             let names = pulls.iter().map(|(_, case)| cases.get(*case).map(|case| case.name.clone()).unwrap_or_default());
             fields.push(("pull_cases", Value::List(names.map(Value::Text).collect())));
             fields.push(("worst", Value::quantity(pulls.iter().map(|pull| pull.0).fold(0.0, f64::max), Dim::FORCE)));
+            let hardest = pulls.iter().max_by(|a, b| a.0.total_cmp(&b.0)).and_then(|(_, case)| cases.get(*case));
+            if let Some(case) = hardest {
+                fields.extend(by_hand(case, &clamps, &wheels, left_open)?);
+            }
         }
         Err(FormulaError::Unstable { what }) => {
             fields.push(("stable", Value::Flag(false)));
@@ -127,6 +136,45 @@ fn pulls(clamps: &[Support], wheels: &[Support], loads: &[Resultant], left_open:
             Ok(hardest)
         }
     }
+}
+
+/// The wind case of the hardest pull, so that it can be worked out again on paper: the wind and the net load with the
+/// places where they act, the plane of forces `R = k (a + b along + c across)` about the roof's centre, and each clamp
+/// (up: it pulls) and wheel (down: it pushes) in play.
+fn by_hand(case: &Case, clamps: &[Support], wheels: &[Support], left_open: Option<usize>) -> Result<Vec<(&'static str, Value)>, FormulaError> {
+    let shares = match left_open {
+        None => holddown::share(clamps, wheels, case.load)?,
+        Some(open) => holddown::share_without(clamps, wheels, case.load, open)?,
+    };
+    let clamps = clamps.iter().zip(&shares.clamps).map(|(support, pull)| (support, *pull));
+    let wheels = wheels.iter().zip(&shares.wheels).map(|(support, push)| (support, -push));
+    let in_play: Vec<(&Support, f64)> = clamps.chain(wheels).filter(|(_, force)| force.abs() > 1e-9).collect();
+    let (sums, load) = in_play.iter().fold((Matrix3::zeros(), Vector3::zeros()), |(sums, load), (support, force)| {
+        let arm = Vector3::new(1.0, support.x, support.y);
+        (sums + arm * arm.transpose() * support.stiffness, load + arm * *force)
+    });
+    let place = |load: &Resultant, moment: f64| Value::quantity(if load.force == 0.0 { 0.0 } else { moment / load.force }, Dim::LENGTH);
+    let mut fields = vec![
+        ("worst_case", Value::Text(case.name.clone())),
+        ("worst_wind", Value::quantity(case.wind.force, Dim::FORCE)),
+        ("worst_wind_along", place(&case.wind, case.wind.moment_along)),
+        ("worst_wind_across", place(&case.wind, case.wind.moment_across)),
+        ("worst_net", Value::quantity(case.load.force, Dim::FORCE)),
+        ("worst_net_along", place(&case.load, case.load.moment_along)),
+        ("worst_net_across", place(&case.load, case.load.moment_across)),
+    ];
+    // Three that are not in line make a plane; fewer hang the roof without one.
+    if let Some(plane) = sums.lu().solve(&load).filter(|plane| plane.iter().all(|number| number.is_finite())) {
+        fields.push(("plane_a", Value::quantity(plane[0], Dim::FORCE)));
+        fields.push(("plane_b", Value::quantity(plane[1], Dim::LINE_LOAD)));
+        fields.push(("plane_c", Value::quantity(plane[2], Dim::LINE_LOAD)));
+    }
+    let all = |number: &dyn Fn(&(&Support, f64)) -> f64, dim: Dim| Value::list_of(in_play.iter().map(number), dim);
+    fields.push(("in_play_along", all(&|(support, _)| support.x, Dim::LENGTH)));
+    fields.push(("in_play_across", all(&|(support, _)| support.y, Dim::LENGTH)));
+    fields.push(("in_play_k", all(&|(support, _)| support.stiffness, Dim::NUMBER)));
+    fields.push(("in_play_up", all(&|(_, force)| *force, Dim::FORCE)));
+    Ok(fields)
 }
 
 /// The table of this subject.
@@ -165,7 +213,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("combination", Takes::Word(COMBINATIONS), "the load combination; see net_uplift"),
             may("left_open", Takes::Quantity(Dim::NUMBER), "the number of a clamp that was forgotten, from 1"),
         ],
-        gives: "table: net_uplift, net_case, stable, why, pulls and pull_cases in the order of the clamps, worst",
+        gives: "table: net_uplift, net_case, stable, why, pulls and pull_cases in the order of the clamps, worst; for the hardest pull worst_case, worst_wind and worst_net with their places from the roof's centre, the plane R = k (a + b along + c across), and what is in play: in_play_along, in_play_across, in_play_k, in_play_up",
         source: "rigid-body statics (force and moment balance); ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
         body: Body::Formula(hold_down),
     },

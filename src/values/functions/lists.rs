@@ -123,7 +123,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
     Function {
         name: "days_between",
         doc: "the days from one date to another; negative if it is earlier",
-        parameters: &[needs("from", Takes::Date, "the first day"), needs("to", Takes::Date, "the second day")],
+        parameters: &[needs("from", Takes::Date, "the first day"), needs("until", Takes::Date, "the second day")],
         gives: "time",
         source: "Gregorian calendar",
         body: Body::Formula(days),

@@ -1,9 +1,10 @@
 //! Arithmetic and trigonometry.
 
 use super::arguments::Arguments;
-use super::{Body, Function, Takes, may, needs};
+use super::{Body, Function, Refusal, Takes, may, needs};
 use crate::calc::FormulaError;
-use crate::units::{Dim, STANDARD_GRAVITY, as_weight};
+use crate::units::{Dim, STANDARD_GRAVITY, System, as_weight, display_unit};
+use crate::values::evaluator::Evaluator;
 use crate::values::value::{Quantity, Value};
 
 const SOURCE: &str = "arithmetic";
@@ -66,20 +67,36 @@ fn square_root(arguments: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::quantity(quantity.si.sqrt(), dim))
 }
 
-fn rounded(arguments: &Arguments, round: fn(f64) -> f64) -> Result<Value, FormulaError> {
+fn rounded(evaluator: &Evaluator, arguments: &Arguments, round: fn(f64) -> f64) -> Result<Value, Refusal> {
     let quantity = arguments.quantity(0);
-    let step = if arguments.has(1) { arguments.quantity(1) } else { Quantity::new(1.0, Dim::NUMBER) };
+    let step = if arguments.has(1) { arguments.quantity(1) } else { usual_step(&quantity, evaluator.system()) };
     if step.dim != quantity.dim {
-        return Err(FormulaError::domain("the step", format!("{}, like the value", quantity.dim.describe())));
+        return Err(FormulaError::domain("the step", format!("{}, like the value", quantity.dim.describe())).into());
     }
     if step.si <= 0.0 {
-        return Err(FormulaError::domain("the step", "more than zero"));
+        return Err(FormulaError::domain("the step", "more than zero").into());
     }
     // A value that is a whole number of steps but for rounding is that number.
     let steps = quantity.si / step.si;
     let near = steps.round();
     let whole = if (steps - near).abs() < 1e-9 * near.abs().max(1.0) { near } else { round(steps) };
     Ok(with_si(&quantity, whole * step.si))
+}
+
+/// To what a builder rounds: a whole number, a mark of the tape, or else two figures of the unit it is read in.
+fn usual_step(quantity: &Quantity, system: System) -> Quantity {
+    const MILLIMETRE: f64 = 1e-3;
+    const SIXTEENTH: f64 = 0.0254 / 16.0;
+    let step = |si| Quantity { si, ..quantity.clone() };
+    if quantity.dim.is_number() {
+        return step(1.0);
+    }
+    if quantity.dim == Dim::LENGTH {
+        return step(if system == System::Us { SIXTEENTH } else { MILLIMETRE });
+    }
+    let one = display_unit(quantity.si, quantity.dim, quantity.unit.as_deref(), system).map_or(1.0, |unit| unit.factor);
+    let figures = (quantity.si / one).abs().max(f64::MIN_POSITIVE).log10().floor() - 1.0;
+    step(one * 10_f64.powf(figures))
 }
 
 fn weight(arguments: &Arguments) -> Result<Value, FormulaError> {
@@ -113,6 +130,9 @@ fn between(arguments: &Arguments) -> Result<Value, FormulaError> {
 }
 
 macro_rules! function {
+    ($name:literal, $doc:literal, [$($parameter:expr),* $(,)?], $gives:literal, Body::Design($body:expr)) => {
+        Function { name: $name, doc: $doc, parameters: &[$($parameter),*], gives: $gives, source: SOURCE, body: Body::Design($body) }
+    };
     ($name:literal, $doc:literal, [$($parameter:expr),* $(,)?], $gives:literal, $body:expr) => {
         Function { name: $name, doc: $doc, parameters: &[$($parameter),*], gives: $gives, source: SOURCE, body: Body::Formula($body) }
     };
@@ -148,24 +168,24 @@ pub(super) const FUNCTIONS: &[Function] = &[
     function!("sqrt", "the square root", [needs("value", Takes::AnyQuantity, "the value, zero or more")], "the root's sort", square_root),
     function!(
         "round",
-        "the nearest whole number, or multiple of a step",
+        "the nearest whole number, or multiple of a step; of a quantity without a step a mark of the tape or two figures",
         [needs("value", Takes::AnyQuantity, "the value"), may("step", Takes::AnyQuantity, "the step")],
         "the same sort",
-        |arguments| rounded(arguments, f64::round)
+        Body::Design(|evaluator, arguments| rounded(evaluator, arguments, f64::round))
     ),
     function!(
         "round_up",
-        "the next whole number up, or multiple of a step",
+        "the next whole number up, or multiple of a step; of a quantity without a step a mark of the tape or two figures",
         [needs("value", Takes::AnyQuantity, "the value"), may("step", Takes::AnyQuantity, "the step")],
         "the same sort",
-        |arguments| rounded(arguments, f64::ceil)
+        Body::Design(|evaluator, arguments| rounded(evaluator, arguments, f64::ceil))
     ),
     function!(
         "round_down",
-        "the next whole number down, or multiple of a step",
+        "the next whole number down, or multiple of a step; of a quantity without a step a mark of the tape or two figures",
         [needs("value", Takes::AnyQuantity, "the value"), may("step", Takes::AnyQuantity, "the step")],
         "the same sort",
-        |arguments| rounded(arguments, f64::floor)
+        Body::Design(|evaluator, arguments| rounded(evaluator, arguments, f64::floor))
     ),
     function!(
         "between",

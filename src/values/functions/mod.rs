@@ -5,12 +5,29 @@
 //! bind a formula is to say its parameters' dimensions here; how it computes stands in `calc`.
 
 mod arguments;
+mod bodies;
 mod call;
+mod concrete;
+mod drive;
+mod fastener;
+mod footing;
+mod gear;
 mod graph;
 mod holddown;
 mod lists;
 mod mathematics;
+mod moisture;
+mod motion;
+mod pier;
+mod power;
+mod rolling;
+mod sky;
+mod snow;
+mod steel;
+mod structure;
+mod timber;
 mod travel;
+mod weather;
 mod wind;
 
 pub use arguments::Arguments;
@@ -127,7 +144,24 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("paths of loads", graph::FUNCTIONS),
     ("wind", wind::FUNCTIONS),
     ("hold-down", holddown::FUNCTIONS),
+    ("snow", snow::FUNCTIONS),
+    ("structure", structure::FUNCTIONS),
+    ("timber", timber::FUNCTIONS),
+    ("steel", steel::FUNCTIONS),
+    ("fasteners", fastener::FUNCTIONS),
+    ("footings", footing::FUNCTIONS),
     ("travel", travel::FUNCTIONS),
+    ("wheels and tracks", rolling::FUNCTIONS),
+    ("motion", motion::FUNCTIONS),
+    ("drive", drive::FUNCTIONS),
+    ("rack and pinion", gear::FUNCTIONS),
+    ("seasons", moisture::FUNCTIONS),
+    ("piers", pier::FUNCTIONS),
+    ("concrete", concrete::FUNCTIONS),
+    ("bodies and clearances", bodies::FUNCTIONS),
+    ("sky", sky::FUNCTIONS),
+    ("power", power::FUNCTIONS),
+    ("seals", weather::FUNCTIONS),
 ];
 
 static BY_NAME: LazyLock<FxHashMap<&'static str, &'static Function>> =

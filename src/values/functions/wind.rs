@@ -94,7 +94,7 @@ fn eurocode_peak_pressure(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 /// The roof that a `roof_form` table describes.
-fn roof(a: &Arguments, at: usize) -> Result<Roof, FormulaError> {
+pub(super) fn roof(a: &Arguments, at: usize) -> Result<Roof, FormulaError> {
     let wrong = || FormulaError::domain("the form", "the table of `roof_form`");
     let form = a.record(at).ok_or_else(wrong)?;
     let number = |name: &str| form.get(name).and_then(Value::si).ok_or_else(wrong);

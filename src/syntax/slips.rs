@@ -1,0 +1,346 @@
+//! The slips that everybody makes, each with what to write instead.
+//!
+//! In: a piece that the grammar does not let through. Out: the first usual slip that is found in it.
+//! They are looked for in the order in which one hides another.
+
+use super::explain::PieceOfText;
+use super::grammar::{Grammar, Rule};
+use crate::problem::Problem;
+use pest::Parser;
+
+/// The usual slip that a piece holds, if there is one.
+pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 12] = [
+        odd_character,
+        tape_marks,
+        open_text,
+        sign_after_name,
+        capital_in_name,
+        dash_in_name,
+        blank_in_fraction,
+        no_block,
+        no_value,
+        single_equal_sign,
+        open_bracket,
+        size_with_x,
+    ];
+    slips.iter().find_map(|slip| slip(piece))
+}
+
+/// The characters that do not stand in quotes, with their places.
+fn outside_quotes(text: &str) -> impl Iterator<Item = (usize, char)> {
+    let (mut quoted, mut escaped) = (false, false);
+    text.char_indices().filter(move |(_, c)| {
+        let mark = *c == '"' && !escaped;
+        escaped = quoted && *c == '\\' && !escaped;
+        quoted ^= mark;
+        !quoted && !mark
+    })
+}
+
+fn is_line(strict: Rule) -> bool {
+    matches!(strict, Rule::only_line | Rule::only_property | Rule::only_rule_line | Rule::only_change)
+}
+
+/// Characters that look like others.
+fn odd_character(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let known = |c: char| {
+        let plain = c.is_ascii() && (!c.is_ascii_control() || c.is_ascii_whitespace());
+        plain || "°º℃℉µμΩΩ€£¹²³⁴⁻·⋅±−≤≥≠".contains(c)
+    };
+    let (at, c) = outside_quotes(piece.masked).find(|(_, c)| !known(*c))?;
+    let span = piece.span(at, at + c.len_utf8());
+    let problem = |what: &str| Problem::error(what.to_owned(), span, "this character");
+    Some(match c {
+        '×' => problem("`×` could be a size or a multiplication").help("write `by` for a size (`3.6 m by 4.8 m`), `*` to multiply"),
+        '“' | '”' | '„' | '«' | '»' => {
+            let is_curly = |c: char| "“”„«»".contains(c);
+            let end = piece.masked.rfind(is_curly).map_or(at, |last| last + c.len_utf8()).max(at + c.len_utf8());
+            let straight = piece.written.get(at..end).unwrap_or_default().replace(is_curly, "\"");
+            problem("text stands in straight quotes").help("write `\"` in place of the curly quotes").mend(
+                "write straight quotes",
+                piece.span(at, end),
+                straight,
+            )
+        }
+        '‘' | '’' | '′' | '″' => problem("feet and inches are written out").help("write `6 ft 2-1/2 in`"),
+        '–' | '—' | '‐' | '‑' => problem("this dash is not a minus sign").help("write `-`").mend("write `-`", span, "-"),
+        '⁄' | '½' | '¼' | '¾' | '⅛' | '⅜' | '⅝' | '⅞' => {
+            problem("a fraction is written with plain figures").help("write `3-1/2 in` or `5/8 in`")
+        }
+        '\u{200B}' | '\u{200C}' | '\u{200D}' | '\u{FEFF}' | '\u{2060}' | '\u{AD}' => {
+            problem("an invisible character stands here").help("delete it").mend("delete it", span, "")
+        }
+        c if c.is_alphabetic() => problem(&format!("the letter `{c}` (U+{:04X}) cannot stand in a name", u32::from(c)))
+            .help("names are plain lower-case letters a to z, digits and `_`; any text may stand in quotes"),
+        // What is not to be seen, or turns the text around, is called by its number.
+        c if c.is_control() || c.is_whitespace() || ('\u{200E}'..='\u{206F}').contains(&c) => {
+            problem(&format!("the character U+{:04X} cannot stand here", u32::from(c))).help("delete it").mend("delete it", span, "")
+        }
+        c => problem(&format!("the character `{c}` (U+{:04X}) cannot stand here", u32::from(c)))
+            .help("outside quoted text only plain letters, digits and signs are used"),
+    })
+}
+
+/// `6' 2"`, `6'`, `2-1/2"`
+fn tape_marks(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let text = piece.masked;
+    // An odd quote behind a figure is the mark for inches: a text never begins there.
+    let inches = text.char_indices().filter(|(_, c)| *c == '"').last().map(|(at, _)| at).filter(|at| {
+        let quotes = text.matches('"').count();
+        quotes % 2 == 1 && text.get(..*at).is_some_and(|before| before.trim_end().ends_with(|c: char| c.is_ascii_digit()))
+    });
+    let feet = outside_quotes(text).find(|(_, c)| *c == '\'').map(|(at, _)| at);
+    let (mark, end) = match (feet, inches) {
+        (Some(feet), Some(inches)) if feet < inches => (feet, inches + 1),
+        (Some(feet), _) => (feet, feet + 1),
+        (None, Some(inches)) => (inches, inches + 1),
+        (None, None) => return None,
+    };
+    let before = text.get(..mark)?.trim_end();
+    let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '/' | '-');
+    let start = before.len() - before.chars().rev().take_while(|c| number(*c)).count();
+    let reading = |text: &str| text.split_whitespace().collect::<Vec<_>>().join("-");
+    let first = before.get(start..)?;
+    let written = match (feet, inches) {
+        (Some(feet), Some(inches)) if feet < inches => {
+            let rest = reading(text.get(feet + 1..inches)?);
+            format!("{first} ft {} in", rest.trim_start_matches('-'))
+        }
+        (Some(_), _) => format!("{first} ft"),
+        _ => format!("{first} in"),
+    };
+    Some(Problem::error("feet and inches are written out", piece.span(start, end), "these marks").help(format!("write `{written}`")).mend(
+        format!("write `{written}`"),
+        piece.span(start, end),
+        written,
+    ))
+}
+
+fn open_text(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let (mut open, mut escaped) = (None, false);
+    for (at, c) in piece.masked.char_indices() {
+        match c {
+            _ if escaped => escaped = false,
+            '\\' if open.is_some() => escaped = true,
+            '"' => open = if open.is_some() { None } else { Some(at) },
+            _ => {}
+        }
+    }
+    Some(
+        Problem::error("this text is never closed", piece.span(open?, piece.masked.trim_end().len()), "opened here")
+            .help("close it with `\"` on the same line"),
+    )
+}
+
+/// `station = 4.2 m`, `station: 4.2 m`
+fn sign_after_name(piece: &PieceOfText<'_>) -> Option<Problem> {
+    if !is_line(piece.strict) && piece.strict != Rule::only_header {
+        return None;
+    }
+    let (mut name, mut from) = (piece.first_word(), 0);
+    let is_let = name == "let";
+    if is_let {
+        let rest = piece.masked.get(3..)?;
+        from = 3 + rest.len() - rest.trim_start().len();
+        let rest = rest.trim_start();
+        let end = rest.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(rest.len());
+        name = rest.get(..end)?;
+    }
+    let after = piece.masked.get(from + name.len()..)?;
+    let at = from + name.len() + after.len() - after.trim_start().len();
+    let sign = after.trim_start().chars().next().filter(|c| matches!(c, '=' | ':'))?;
+    let rest = piece.masked.get(at + 1..)?;
+    (!name.is_empty() && !rest.starts_with('=')).then(|| {
+        let shown = format!("{}{name} {}", if is_let { "let " } else { "" }, rest.trim());
+        Problem::error(format!("no `{sign}` between a name and its value"), piece.span(at, at + 1), "not needed")
+            .help(format!("write `{shown}`"))
+            .mend(format!("take out `{sign}`"), piece.span(from + name.len(), at + 1 + rest.len() - rest.trim_start().len()), " ")
+    })
+}
+
+fn capital_in_name(piece: &PieceOfText<'_>) -> Option<Problem> {
+    // The value of a `let` or of a line may hold any unit: only the names in front are looked at.
+    let named = match (piece.strict, piece.first_word()) {
+        (Rule::only_header, "let") => 2,
+        (Rule::only_header, _) => usize::MAX,
+        _ => 1,
+    };
+    let is_word = |c: char| c.is_alphanumeric() || c == '_';
+    let (mut at, mut seen) = (0, 0);
+    for token in piece.masked.split_inclusive(|c: char| !is_word(c)) {
+        let bare = token.trim_end_matches(|c: char| !is_word(c));
+        seen += usize::from(!bare.is_empty());
+        if seen > named {
+            return None;
+        }
+        if bare.starts_with(|c: char| c.is_ascii_alphabetic()) && bare.contains(|c: char| c.is_ascii_uppercase()) {
+            let (lower, span) = (bare.to_ascii_lowercase(), piece.span(at, at + bare.len()));
+            return Some(Problem::error(format!("names are lower case: `{bare}`"), span, "here").help(format!("write `{lower}`")).mend(
+                format!("write `{lower}`"),
+                span,
+                lower,
+            ));
+        }
+        if token.contains('"') {
+            return None;
+        }
+        at += token.len();
+    }
+    None
+}
+
+/// `peg north-peg { … }`
+fn dash_in_name(piece: &PieceOfText<'_>) -> Option<Problem> {
+    if piece.strict != Rule::only_header || matches!(piece.first_word(), "let" | "use" | "measured") {
+        return None;
+    }
+    let is_word = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_';
+    let at = outside_quotes(piece.masked).find(|(_, c)| *c == '-').map(|(at, _)| at)?;
+    let (before, after) = (piece.masked.get(..at)?, piece.masked.get(at..)?);
+    let start = before.rfind(|c: char| !is_word(c)).map_or(0, |last| last + 1);
+    let end = at + after.find(|c: char| !is_word(c) && c != '-').unwrap_or(after.len());
+    let word = piece.masked.get(start..end)?;
+    (start < at && end > at + 1).then(|| {
+        let joined = word.replace('-', "_");
+        Problem::error("a name has no `-` in it", piece.span(start, end), "this name").help(format!("write `{joined}`")).mend(
+            format!("write `{joined}`"),
+            piece.span(start, end),
+            joined,
+        )
+    })
+}
+
+/// `2 1/2 in`
+fn blank_in_fraction(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let bytes = piece.masked.as_bytes();
+    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
+    let slash = |at: usize| bytes.get(at) == Some(&b'/');
+    for (at, _) in outside_quotes(piece.masked).filter(|(at, c)| *c == ' ' && *at > 0) {
+        if !digit(at - 1) || !digit(at + 1) {
+            continue;
+        }
+        let mut end = at + 1;
+        while digit(end) {
+            end += 1;
+        }
+        if slash(end) && digit(end + 1) {
+            let mut start = at;
+            while start > 0 && digit(start - 1) {
+                start -= 1;
+            }
+            while digit(end + 1) {
+                end += 1;
+            }
+            let span = piece.span(start, end + 1);
+            let mended = piece.masked.get(start..=end)?.replacen(' ', "-", 1);
+            return Some(Problem::error("a mixed fraction has no blank in it", span, "one number").help(format!("write `{mended}`")).mend(
+                format!("write `{mended}`"),
+                span,
+                mended,
+            ));
+        }
+    }
+    None
+}
+
+/// A header alone, or a line that stands in no block.
+fn no_block(piece: &PieceOfText<'_>) -> Option<Problem> {
+    if piece.strict != Rule::only_header || piece.masked.contains(['{', '}']) {
+        return None;
+    }
+    let (word, whole) = (piece.first_word(), piece.span(0, piece.masked.trim_end().len()));
+    if Grammar::parse(Rule::only_header, piece.masked).is_ok() {
+        return Some(
+            Problem::error(format!("`{word}` has no block of lines"), whole, "a block should follow")
+                .help("write its lines between `{` and `}`"),
+        );
+    }
+    (word != "let" && word != "use" && Grammar::parse(Rule::only_line, piece.masked).is_ok()).then(|| {
+        Problem::error("this line stands in no block", whole, "outside any block")
+            .help("a line stands between the `{` and the `}` of what it is about")
+    })
+}
+
+fn no_value(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let word = piece.first_word();
+    let alone = word.len() == piece.masked.trim_end().len() && !word.is_empty();
+    if !alone || !is_line(piece.strict) {
+        return None;
+    }
+    let what = if piece.strict == Rule::only_property { "type" } else { "value" };
+    let problem = Problem::error(format!("`{word}` has no {what}"), piece.span(0, word.len()), format!("a {what} should follow"));
+    Some(if piece.strict == Rule::only_property {
+        problem.help(format!("say what may stand there, like `{word} length required`"))
+    } else {
+        problem.help("a line is a name and its value, like `station 4.40 m`")
+    })
+}
+
+/// `if a = b then …`
+fn single_equal_sign(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let bytes = piece.masked.as_bytes();
+    let alone = |at: usize| {
+        let before = at.checked_sub(1).and_then(|before| bytes.get(before));
+        bytes.get(at + 1) != Some(&b'=') && !matches!(before, Some(b'=' | b'<' | b'>' | b'!'))
+    };
+    let (at, _) = outside_quotes(piece.masked).find(|(at, c)| *c == '=' && alone(*at))?;
+    Some(Problem::error("`=` does not compare", piece.span(at, at + 1), "here").help("write `==` to ask whether two are equal").mend(
+        "write `==`",
+        piece.span(at, at + 1),
+        "==",
+    ))
+}
+
+/// A bracket without its partner.
+fn open_bracket(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let mut open: Vec<(usize, char)> = Vec::new();
+    for (at, c) in outside_quotes(piece.masked) {
+        let partner = match c {
+            '(' | '[' => {
+                open.push((at, c));
+                continue;
+            }
+            ')' => '(',
+            ']' => '[',
+            _ => continue,
+        };
+        match open.pop() {
+            Some((_, bracket)) if bracket == partner => {}
+            Some((at, bracket)) => {
+                open.push((at, bracket));
+                break;
+            }
+            None => {
+                let span = piece.span(at, at + 1);
+                return Some(
+                    Problem::error(format!("this `{c}` closes nothing"), span, "no bracket is open here")
+                        .help("take it out, or open the bracket before it")
+                        .mend(format!("take out `{c}`"), span, ""),
+                );
+            }
+        }
+    }
+    let (at, bracket) = open.pop()?;
+    let close = if bracket == '(' { ')' } else { ']' };
+    Some(
+        Problem::error("this bracket is never closed", piece.span(at, at + 1), "opened here")
+            .help(format!("write `{close}` where it ends")),
+    )
+}
+
+/// `3 m x 4 m`
+fn size_with_x(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let (at, _) = outside_quotes(piece.masked).find(|(at, c)| {
+        let (before, after) = (piece.masked.get(..*at).unwrap_or_default(), piece.masked.get(at + 1..).unwrap_or_default());
+        *c == 'x' && before.ends_with(' ') && after.starts_with(' ') && after.trim_start().starts_with(|c: char| c.is_ascii_digit())
+    })?;
+    let from = piece.first_word().len();
+    (is_line(piece.strict) && at > from + 1).then(|| {
+        Problem::error("a size is written with `by`", piece.span(at, at + 1), "here").help("write `3.6 m by 4.8 m`").mend(
+            "write `by`",
+            piece.span(at, at + 1),
+            "by",
+        )
+    })
+}

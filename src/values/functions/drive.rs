@@ -1,0 +1,97 @@
+//! The drive: torque and power at the pinion, what a person's arms have to do, what a stop feels.
+
+use super::{Body, Function, Takes, may, needs};
+use crate::calc::{drive, stopping};
+use crate::units::Dim;
+use crate::values::value::Value;
+
+const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
+const FORCE: Takes = Takes::Quantity(Dim::FORCE);
+const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);
+const SPEED: Takes = Takes::Quantity(Dim::SPEED);
+const MASS: Takes = Takes::Quantity(Dim::MASS);
+
+/// The table of this subject.
+pub(super) const FUNCTIONS: &[Function] = &[
+    Function {
+        name: "pinion_torque",
+        doc: "torque on the pinion's shaft: F d / (2 eta)",
+        parameters: &[
+            needs("pull", FORCE, "at the rack"),
+            needs("diameter", LENGTH, "pitch diameter of the pinion"),
+            needs("efficiency", NUMBER, "of the mesh, or of all from there to the motor"),
+        ],
+        gives: "torque",
+        source: "drive makers' handbooks",
+        body: Body::Formula(|a| drive::pinion_torque(a.si(0), a.si(1), a.si(2)).map(|torque| Value::quantity(torque, Dim::MOMENT))),
+    },
+    Function {
+        name: "drive_power",
+        doc: "power that the motor gives: F v / eta",
+        parameters: &[
+            needs("pull", FORCE, "at the rack"),
+            needs("speed", SPEED, "of the roof"),
+            needs("efficiency", NUMBER, "of the gear"),
+        ],
+        gives: "power",
+        source: "drive makers' handbooks",
+        body: Body::Formula(|a| drive::power(a.si(0), a.si(1), a.si(2)).map(|power| Value::quantity(power, Dim::POWER))),
+    },
+    Function {
+        name: "pinion_turns",
+        doc: "turns of the pinion for a speed of the rack",
+        parameters: &[needs("speed", SPEED, "of the rack"), needs("diameter", LENGTH, "pitch diameter of the pinion")],
+        gives: "frequency",
+        source: "n = v / (pi d)",
+        body: Body::Formula(|a| drive::turns(a.si(0), a.si(1)).map(|turns| Value::quantity(turns, Dim::FREQUENCY))),
+    },
+    Function {
+        name: "stall_force",
+        doc: "pull at the rack of a stalled motor: torque times efficiency times ratio over the pinion's radius",
+        parameters: &[
+            needs("torque", Takes::Quantity(Dim::MOMENT), "of the stalled motor"),
+            needs("efficiency", NUMBER, "of the gear"),
+            needs("ratio", NUMBER, "motor turns to pinion turns"),
+            needs("radius", LENGTH, "of the pinion's pitch circle"),
+        ],
+        gives: "force",
+        source: "statics",
+        body: Body::Formula(|a| stopping::stall_force(a.si(0), a.si(1), a.si(2), a.si(3)).map(|force| Value::quantity(force, Dim::FORCE))),
+    },
+    Function {
+        name: "hand_force",
+        doc: "what a person needs to get the roof moving, the drive let go",
+        parameters: &[
+            needs("resistance", FORCE, "of rolling"),
+            needs("breakaway", NUMBER, "resistance at rest over resistance in motion"),
+            needs("against", FORCE, "what grade and wind push against"),
+            may("drag", FORCE, "of what stays engaged"),
+        ],
+        gives: "force",
+        source: "statics",
+        body: Body::Formula(|a| {
+            let drag = a.optional(3).unwrap_or(0.0);
+            drive::hand_force(a.si(0), a.si(1), a.si(2), drag).map(|force| Value::quantity(force, Dim::FORCE))
+        }),
+    },
+    Function {
+        name: "spring_buffer",
+        doc: "how far a spring gives way that catches the roof with the drive still pushing, and its largest force",
+        parameters: &[
+            needs("mass", MASS, "of the roof and what turns with it"),
+            needs("speed", SPEED, "at which it is caught"),
+            needs("stiffness", Takes::Quantity(Dim::LINE_LOAD), "of the spring"),
+            needs("push", FORCE, "of the drive"),
+        ],
+        gives: "table: stroke, force",
+        source: "conservation of energy",
+        body: Body::Formula(|a| {
+            stopping::spring_buffer(a.si(0), a.si(1), a.si(2), a.si(3)).map(|buffer| {
+                Value::record(vec![
+                    ("stroke", Value::quantity(buffer.stroke, Dim::LENGTH)),
+                    ("force", Value::quantity(buffer.force, Dim::FORCE)),
+                ])
+            })
+        }),
+    },
+];
