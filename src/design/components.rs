@@ -86,7 +86,6 @@ impl Design {
         let mut patterns: FxHashMap<&str, &tree::Component> = FxHashMap::default();
         for item in items() {
             match item {
-                Item::Let(line) => self.add_named(line),
                 Item::Pattern(pattern) => {
                     let Some(name) = &pattern.name else { continue };
                     if let Some(first) = patterns.insert(&name.text, pattern) {
@@ -109,8 +108,10 @@ impl Design {
         }
         self.check_rows_of_patterns(&patterns);
         for item in items() {
-            if let Item::Component(component) = item {
-                self.add_component(component, &patterns);
+            match item {
+                Item::Let(line) => self.add_named(line),
+                Item::Component(component) => self.add_component(component, &patterns),
+                _ => {}
             }
         }
         self.number_nodes();
@@ -222,8 +223,11 @@ impl Design {
         loop {
             let start = lines.len();
             for line in &current.lines {
-                let property =
-                    if quiet || origin != Origin::Own { self.kind(kind).property(&line.name.text) } else { self.property_of(kind, line, &current.lines) };
+                let property = if quiet || origin != Origin::Own {
+                    self.kind(kind).property(&line.name.text)
+                } else {
+                    self.property_of(kind, line, &current.lines)
+                };
                 let Some(property) = property.and_then(|property| u16::try_from(property).ok()) else { continue };
                 let before = lines.iter().position(|(at, _)| *at == property);
                 match before {

@@ -252,11 +252,9 @@ impl Design {
                 Entry::Component(id) | Entry::Array(id, ..) => self.component(id).name_span,
                 Entry::Named(at) => self.named.get(at).map(|named| named.name_span).unwrap_or_default(),
             };
-            // Named values come in before components: what stands first in a file is the first all the same.
-            let (first, second) = if first_span.file == span.file && span.start < first_span.start { (span, first_span) } else { (first_span, span) };
             self.problems.push(
-                Problem::error(format!("`{name}` is already taken"), second, "the second")
-                    .also(first, "the first")
+                Problem::error(format!("`{name}` is already taken"), span, "the second")
+                    .also(first_span, "the first")
                     .help("give one of them another name: all components and named values of a design share their names"),
             );
             return false;

@@ -173,14 +173,12 @@ impl Design {
             Node::Name(name) if self.kind_named(name).is_some() => self.kind_named(name).map(|kind| vec![kind]),
             Node::Name(name) if !self.stands_for_something(name, scope) => {
                 let kinds = self.kinds.iter().map(|kind| kind.name.as_str());
-                found.push(
-                    Problem::error(format!("there is no kind `{name}` to go through"), binder.source.span, "this kind").nearest_or(
-                        name,
-                        binder.source.span,
-                        kinds,
-                        "behind `in` stands a kind, like `for c in clamp`, or a list",
-                    ),
-                );
+                found.push(Problem::error(format!("there is no kind `{name}` to go through"), binder.source.span, "this kind").nearest_or(
+                    name,
+                    binder.source.span,
+                    kinds,
+                    "behind `in` stands a kind, like `for c in clamp`, or a list",
+                ));
                 None
             }
             _ => {

@@ -120,8 +120,10 @@ impl Builder<'_> {
         let length = self.end.saturating_sub(self.base + offset);
         let trimmed = slice.get(..length).unwrap_or(slice).trim_end();
         let at = u32::try_from(self.base + offset).unwrap_or(0);
-        let written = self.text.get(self.base + offset..self.base + offset + trimmed.len()).unwrap_or(trimmed);
-        self.problems.push(explain::broken(strict, trimmed, written, self.file, at));
+        let end = self.base + offset + trimmed.len();
+        let written = self.text.get(self.base + offset..end).unwrap_or(trimmed);
+        let block = self.masked.get(end..).is_some_and(|rest| rest.trim_start().starts_with('{'));
+        self.problems.push(explain::broken(strict, trimmed, written, self.file, at, block));
     }
 
     fn item(&mut self, pair: Pair<'_, Rule>, whole: Span) -> Item {

@@ -13,12 +13,12 @@ use pest::error::{ErrorVariant, InputLocation};
 /// What to say of a piece that the grammar does not let through.
 ///
 /// `strict` is the production that it should have been, `masked` the piece as the grammar sees it,
-/// `written` as it stands in the file, `at` its offset there.
-pub fn broken(strict: Rule, masked: &str, written: &str, file: FileId, at: u32) -> Problem {
+/// `written` as it stands in the file, `at` its offset there, `block` whether a `{` follows it.
+pub fn broken(strict: Rule, masked: &str, written: &str, file: FileId, at: u32, block: bool) -> Problem {
     let lead = masked.len() - masked.trim_start().len();
     let masked = masked.get(lead..).unwrap_or_default();
     let written = written.get(lead..).unwrap_or(masked);
-    let piece = PieceOfText { strict, masked, written, file, at: at + u32::try_from(lead).unwrap_or(0) };
+    let piece = PieceOfText { strict, masked, written, block, file, at: at + u32::try_from(lead).unwrap_or(0) };
     slips::usual(&piece).unwrap_or_else(|| piece.expected())
 }
 
@@ -30,6 +30,8 @@ pub struct PieceOfText<'t> {
     pub masked: &'t str,
     /// As it stands in the file.
     pub written: &'t str,
+    /// A block follows it.
+    pub block: bool,
     file: FileId,
     at: u32,
 }
@@ -65,7 +67,7 @@ impl PieceOfText<'_> {
         }
         if words.contains(&OPERATOR) {
             words.retain(|word| !AFTER_A_VALUE.contains(word));
-            words.push("a comma or the end of the line");
+            words.extend(["a comma", "the end of the line"]);
         }
         let expected = either(&words);
         let rest = self.masked.get(at..).unwrap_or_default();
@@ -140,7 +142,7 @@ fn either(words: &[&str]) -> String {
     }
 }
 
-const OPERATOR: &str = "an operator like `+` or `*`";
+const OPERATOR: &str = "an operator like `+`";
 
 /// What goes without saying behind a value.
 const AFTER_A_VALUE: [&str; 5] = ["a comparison", "`.` and a property", "a tolerance like `± 5 mm`", "a number with its unit", "a unit"];

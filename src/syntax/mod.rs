@@ -66,7 +66,7 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
     let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, end: text.len(), problems: Vec::new() };
     let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {
         Ok(pairs) => builder.shown(pairs).ok_or_else(Vec::new),
-        Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0)]),
+        Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0, false)]),
     };
     let expr = stacker::grow(LARGE_STACK, read)?;
     if builder.problems.is_empty() { Ok(expr) } else { Err(builder.problems) }

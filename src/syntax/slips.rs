@@ -246,7 +246,7 @@ fn blank_in_fraction(piece: &PieceOfText<'_>) -> Option<Problem> {
 
 /// A header alone, or a line that stands in no block.
 fn no_block(piece: &PieceOfText<'_>) -> Option<Problem> {
-    if piece.strict != Rule::only_header || piece.masked.contains(['{', '}']) {
+    if piece.strict != Rule::only_header || piece.block || piece.masked.contains(['{', '}']) {
         return None;
     }
     let (word, whole) = (piece.first_word(), piece.span(0, piece.masked.trim_end().len()));

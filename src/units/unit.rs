@@ -213,6 +213,7 @@ const SLIPS: &[(&str, &str)] = &[
     ("ft.", "ft"),
     ("in.", "in"),
     ("#", "lb"),
+    ("kgs", "kg"),
     ("C", "degC"),
     ("F", "degF"),
     ("kph", "km/h"),

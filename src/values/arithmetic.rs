@@ -24,8 +24,11 @@ impl Evaluator {
         if matches!(operator, Equal | NotEqual)
             && !matches!((&left, &right), (Value::Quantity(_) | Value::Zero, Value::Quantity(_) | Value::Zero))
         {
-            let same = left == right;
-            return Ok(Value::Flag(same == (operator == Equal)));
+            // What can never be equal was not meant to be compared.
+            if std::mem::discriminant(&left) != std::mem::discriminant(&right) {
+                return Err(self.unlike(operation, &left, &right));
+            }
+            return Ok(Value::Flag((left == right) == (operator == Equal)));
         }
         let (left, right) = match (left, right) {
             (Value::Date(a), Value::Date(b)) if matches!(operator, Less | LessOrEqual | Greater | GreaterOrEqual) => {
@@ -125,6 +128,18 @@ impl Evaluator {
         }
     }
 
+    fn unlike(&self, operation: &Operation<'_>, left: &Value, right: &Value) -> Lack {
+        let (a, b) = (left.describe(), right.describe());
+        let problem = Problem::error(format!("{a} and {b} cannot be compared"), operation.sign, "this operator")
+            .also(operation.left.span, a)
+            .also(operation.right.span, b);
+        self.fault(match (left, right) {
+            (Value::List(_), _) | (_, Value::List(_)) => problem.help("ask each of a list: `any(x == y for x in list)`"),
+            (Value::Text(_), Value::Word(_)) | (Value::Word(_), Value::Text(_)) => problem.help("a choice is written without quotes"),
+            _ => problem.help("both sides have to be of one sort"),
+        })
+    }
+
     /// The right operand in the dimension of the left; a mass beside a force is taken as its weight.
     fn alike(&self, operation: &Operation<'_>, left: &Quantity, right: Quantity) -> Result<Quantity, Lack> {
         if left.dim == right.dim {
@@ -141,9 +156,7 @@ impl Evaluator {
             .also(operation.right.span, b);
         let (bare, other) = if left.dim.is_number() { (operation.left, right.dim) } else { (operation.right, left.dim) };
         let usual = units::units_for(other);
-        if (left.dim.is_number() || right.dim.is_number())
-            && matches!(bare.node, Node::Quantity(_) | Node::Binary(..))
-            && !usual.is_empty()
+        if (left.dim.is_number() || right.dim.is_number()) && matches!(bare.node, Node::Quantity(_) | Node::Binary(..)) && !usual.is_empty()
         {
             problem = problem.help(format!("give the number a unit: {}", usual.join(", ")));
         } else if units::as_weight(left.dim, right.dim) || units::as_weight(right.dim, left.dim) {

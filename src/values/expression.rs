@@ -81,7 +81,7 @@ impl Evaluator {
                 Ok(Value::Size(parts?.into()))
             }
             Node::List(items) => {
-                self.no_decimal_comma(items)?;
+                self.no_decimal_comma(items, None)?;
                 Ok(Value::List(self.all(items, scope)?.into()))
             }
             Node::Tolerance { value, down, up } => self.tolerance(value, down.as_deref(), up, scope),
@@ -332,18 +332,24 @@ impl Evaluator {
         }
     }
 
-    /// `4,72 m` is a list of 4 and 72 m, and nobody means it.
-    pub(super) fn no_decimal_comma(&self, items: &[Expr]) -> Result<(), Lack> {
+    /// `4,72 m` is a list of 4 and 72 m, and nobody means it. `property` is that whose single number it should be.
+    pub(super) fn no_decimal_comma(&self, items: &[Expr], property: Option<&str>) -> Result<(), Lack> {
         let slip = items.iter().zip(items.iter().skip(1)).find(|(whole, rest)| {
             let bare = matches!(&whole.node, Node::Quantity(parts) if parts.iter().all(|part| part.unit.is_none()));
             bare && whole.span.end + 1 == rest.span.start && begins_with_unit(rest)
         });
         let Some((whole, rest)) = slip else { return Ok(()) };
         let comma = Span { end: rest.span.start, ..whole.span.after() };
+        let message = match property {
+            Some(property) => format!("`{property}` is one number, and a comma makes a list"),
+            None => "a comma makes a list, and this is one number".to_owned(),
+        };
         Err(self.fault(
-            Problem::error("a comma makes a list, and this is one number", whole.span.to(rest.span), "two values")
-                .help("write the decimal point as `.`: `4.72 m`")
-                .mend("write `.`", comma, "."),
+            Problem::error(message, whole.span.to(rest.span), "two values").help("write the decimal point as `.`: `4.72 m`").mend(
+                "write `.`",
+                comma,
+                ".",
+            ),
         ))
     }
 

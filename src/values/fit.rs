@@ -30,6 +30,9 @@ impl Evaluator {
                 self.items_as(std::slice::from_ref(expr), of, property, scope)
             }
             _ => {
+                if let (Type::Quantity(_), Node::List(items)) = (ty, &expr.node) {
+                    self.no_decimal_comma(items, Some(property))?;
+                }
                 let value = self.evaluate(expr, scope)?;
                 self.fit(value, ty, property, expr)
             }
@@ -37,7 +40,7 @@ impl Evaluator {
     }
 
     fn items_as(&self, items: &[Expr], of: &Type, property: &str, scope: &mut Scope) -> Outcome {
-        self.no_decimal_comma(items)?;
+        self.no_decimal_comma(items, None)?;
         let mut values = Vec::with_capacity(items.len());
         let mut lack: Option<Lack> = None;
         for (part, item) in items.iter().enumerate() {
@@ -271,7 +274,9 @@ impl Evaluator {
                 }
                 Entry::Named(_) => None,
             },
-            (Type::Date, Value::Text(text), Node::Text(_)) => day(&mut text.split('-').map(|part| part.parse().ok())).map(|day| (day, expr.span)),
+            (Type::Date, Value::Text(text), Node::Text(_)) => {
+                day(&mut text.split('-').map(|part| part.parse().ok())).map(|day| (day, expr.span))
+            }
             // `2027-5-2` is a subtraction.
             (Type::Date, Value::Quantity(_), Node::Binary(Binary::Subtract, _, left, last)) => match &left.node {
                 Node::Binary(Binary::Subtract, _, first, second) => {

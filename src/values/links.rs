@@ -30,7 +30,10 @@ struct Unknown {
 #[derive(Debug, Default)]
 pub struct Links {
     graph: DiGraph<ComponentId, Link>,
+    /// By the component that they start from.
     unknown: Vec<Unknown>,
+    /// The places of those that may lead to a kind.
+    unknown_to: FxHashMap<KindId, Vec<usize>>,
 }
 
 /// Where a load goes from a component on.
@@ -110,7 +113,11 @@ impl Evaluator {
                 }
             }
         });
-        Links { graph, unknown }
+        let mut unknown_to: FxHashMap<KindId, Vec<usize>> = FxHashMap::default();
+        for (place, kind) in unknown.iter().enumerate().flat_map(|(place, link)| link.kinds.iter().map(move |kind| (place, *kind))) {
+            unknown_to.entry(kind).or_default().push(place);
+        }
+        Links { graph, unknown, unknown_to }
     }
 }
 
@@ -147,6 +154,23 @@ impl Links {
             })
     }
 
+    /// The missing or wrong lines of a component's links that carry `what`.
+    pub fn missing_from(&self, from: ComponentId, what: Carries) -> impl Iterator<Item = NodeId> + '_ {
+        let first = self.unknown.partition_point(|unknown| unknown.from < from);
+        let own = self.unknown.iter().skip(first).take_while(move |unknown| unknown.from == from);
+        own.filter(move |unknown| unknown.link.carries.holds(what)).map(|unknown| unknown.link.node)
+    }
+
+    /// Missing or wrong lines that could be one more link to a component, a few of them if there are many.
+    #[must_use]
+    pub fn could_arrive(&self, design: &Design, at: ComponentId, what: Carries) -> Vec<NodeId> {
+        const ENOUGH: usize = 8;
+        let to_kind = self.unknown_to.get(&design.component(at).kind).into_iter().flatten();
+        let unknown = to_kind.filter_map(|place| self.unknown.get(*place));
+        let other = unknown.filter(|unknown| unknown.from != at && unknown.link.carries.holds(what));
+        other.map(|unknown| unknown.link.node).take(ENOUGH).collect()
+    }
+
     /// Follows what a component passes on, along every branch, down to the ground or a loose end.
     #[must_use]
     pub fn trail(&self, design: &Design, start: ComponentId, what: Carries) -> Trail {
@@ -160,9 +184,7 @@ impl Links {
             }
             trail.lines.extend(link_lines(design, at, what));
             let unknown = trail.unknown.len();
-            trail
-                .unknown
-                .extend(self.unknown.iter().filter(|link| link.from == at && link.link.carries.holds(what)).map(|link| link.link.node));
+            trail.unknown.extend(self.missing_from(at, what));
             let mut goes_on = trail.unknown.len() > unknown;
             let mut next: Vec<ComponentId> = self.onward(at, what).map(|(to, _)| to).collect();
             next.sort_unstable();
@@ -231,14 +253,13 @@ impl Links {
     fn could_lead_on(&self, design: &Design, reached: &Spread, to: &impl Fn(ComponentId) -> bool, what: Carries) -> Vec<NodeId> {
         let members: FxHashSet<ComponentId> = reached.order.iter().copied().collect();
         let kinds: FxHashSet<KindId> = reached.order.iter().map(|id| design.component(*id).kind).collect();
-        let due: Vec<&Unknown> = self.unknown.iter().filter(|unknown| unknown.link.carries.holds(what)).collect();
-        let open_ends = |id: ComponentId| due.iter().filter(|unknown| unknown.from == id).count();
+        let due = || self.unknown.iter().filter(|unknown| unknown.link.carries.holds(what));
         let comes_in = |unknown: &Unknown| {
             // Another component could touch this one; that matters if the building lies behind it.
             unknown.kinds.iter().any(|kind| kinds.contains(kind))
-                && (open_ends(unknown.from) > 1 || self.spread(unknown.from, to, what).found.is_some())
+                && (self.missing_from(unknown.from, what).count() > 1 || self.spread(unknown.from, to, what).found.is_some())
         };
-        due.iter().filter(|unknown| members.contains(&unknown.from) || comes_in(unknown)).map(|unknown| unknown.link.node).collect()
+        due().filter(|unknown| members.contains(&unknown.from) || comes_in(unknown)).map(|unknown| unknown.link.node).collect()
     }
 }
 

@@ -5,6 +5,13 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that cannot go on should say so and stop")]
 
 mod cli;
+mod examples;
 mod architecture;
+mod motion;
 mod published;
+mod structure;
 mod sky;
+mod hostile;
+mod language;
+mod reading;
+mod tidy;

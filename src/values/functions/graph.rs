@@ -6,7 +6,7 @@ use crate::calc::FormulaError;
 use crate::design::{ComponentId, NodeId};
 use crate::values::evaluator::Evaluator;
 use crate::values::lack::Lack;
-use crate::values::links::Trail;
+use crate::values::links::{Link, Trail};
 use crate::values::value::Value;
 use smol_str::SmolStr;
 
@@ -118,15 +118,26 @@ fn connecting(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Ref
     Ok(components(touching(evaluator, arguments)?))
 }
 
+/// Refuses if a line is missing or wrong that could be one more link to it.
 fn linked_to(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
-    let mut found: Vec<ComponentId> = evaluator.links().arriving(start(arguments)?, arguments.carrying(1)).map(|(id, _)| id).collect();
-    found.sort_unstable();
-    found.dedup();
-    Ok(components(found))
+    let (start, what) = (start(arguments)?, arguments.carrying(1));
+    all_known(evaluator, &evaluator.links().could_arrive(evaluator.design(), start, what))?;
+    linked(evaluator, evaluator.links().arriving(start, what))
 }
 
 fn linked_from(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
-    let mut found: Vec<ComponentId> = evaluator.links().onward(start(arguments)?, arguments.carrying(1)).map(|(id, _)| id).collect();
+    let (start, what) = (start(arguments)?, arguments.carrying(1));
+    all_known(evaluator, &evaluator.links().missing_from(start, what).collect::<Vec<_>>())?;
+    linked(evaluator, evaluator.links().onward(start, what))
+}
+
+/// The other ends of these links, each once; that their lines were read is noted.
+fn linked(evaluator: &Evaluator, links: impl Iterator<Item = (ComponentId, Link)>) -> Result<Value, Refusal> {
+    let mut found: Vec<ComponentId> = Vec::new();
+    for (id, link) in links {
+        let _ = evaluator.value(link.node);
+        found.push(id);
+    }
     found.sort_unstable();
     found.dedup();
     Ok(components(found))

@@ -103,8 +103,8 @@ fn hold_down(a: &Arguments) -> Result<Value, FormulaError> {
             fields.push(("pull_cases", Value::List(names.map(Value::Text).collect())));
             fields.push(("worst", Value::quantity(pulls.iter().map(|pull| pull.0).fold(0.0, f64::max), Dim::FORCE)));
             let hardest = pulls.iter().max_by(|a, b| a.0.total_cmp(&b.0)).and_then(|(_, case)| cases.get(*case));
-            if let Some(case) = hardest {
-                fields.extend(by_hand(case, &clamps, &wheels, left_open)?);
+            if let (Some(case), None) = (hardest, left_open) {
+                fields.extend(by_hand(case, &clamps, &wheels)?);
             }
         }
         Err(FormulaError::Unstable { what }) => {
@@ -141,11 +141,8 @@ fn pulls(clamps: &[Support], wheels: &[Support], loads: &[Resultant], left_open:
 /// The wind case of the hardest pull, so that it can be worked out again on paper: the wind and the net load with the
 /// places where they act, the plane of forces `R = k (a + b along + c across)` about the roof's centre, and each clamp
 /// (up: it pulls) and wheel (down: it pushes) in play.
-fn by_hand(case: &Case, clamps: &[Support], wheels: &[Support], left_open: Option<usize>) -> Result<Vec<(&'static str, Value)>, FormulaError> {
-    let shares = match left_open {
-        None => holddown::share(clamps, wheels, case.load)?,
-        Some(open) => holddown::share_without(clamps, wheels, case.load, open)?,
-    };
+fn by_hand(case: &Case, clamps: &[Support], wheels: &[Support]) -> Result<Vec<(&'static str, Value)>, FormulaError> {
+    let shares = holddown::share(clamps, wheels, case.load)?;
     let clamps = clamps.iter().zip(&shares.clamps).map(|(support, pull)| (support, *pull));
     let wheels = wheels.iter().zip(&shares.wheels).map(|(support, push)| (support, -push));
     let in_play: Vec<(&Support, f64)> = clamps.chain(wheels).filter(|(_, force)| force.abs() > 1e-9).collect();

@@ -214,11 +214,16 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
         beam::respond(&beam, &all)
     };
     let count = supports.len();
-    let shut = State::standing("shut", &standing(factors.shut, 0.0)?, count);
-    let snowed = State::standing("snow", &standing(factors.snow.dead, factors.snow.snow)?, count);
-    let unfactored = State::standing("snow", &standing(1.0, 1.0)?, count);
+    let (weight, with_snow) = (standing(factors.shut, 0.0)?, standing(factors.snow.dead, factors.snow.snow)?);
+    let (shut, snowed) = (State::standing("shut", &weight, count), State::standing("snow", &with_snow, count));
+    // Reactions are linear in the loads: those without factors follow from both.
+    let unfactored = weight.reactions.iter().zip(&with_snow.reactions).map(|(weight, both)| {
+        let dead = weight / factors.shut;
+        dead + (both - dead * factors.snow.dead) / factors.snow.snow
+    });
     let worst = if envelope.hogging.value.abs() > envelope.sagging.value { envelope.hogging } else { envelope.sagging };
-    let shear = if envelope.shear_smallest.value.abs() > envelope.shear_largest.value { envelope.shear_smallest } else { envelope.shear_largest };
+    let shear =
+        if envelope.shear_smallest.value.abs() > envelope.shear_largest.value { envelope.shear_smallest } else { envelope.shear_largest };
     let rolls: Vec<f64> = envelope.reactions.iter().map(|range| range.largest.value.max(0.0)).collect();
     let lifts: Vec<f64> = envelope.reactions.iter().map(|range| (-range.smallest.value).max(0.0)).collect();
     let moving = State {
@@ -227,7 +232,7 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
         shear: factors.moving * shear.value.abs(),
         presses: rolls.iter().map(|press| factors.moving * press).collect(),
     };
-    let presses: Vec<f64> = rolls.iter().zip(&unfactored.presses).map(|(rolls, rests)| rolls.max(*rests)).collect();
+    let presses: Vec<f64> = rolls.iter().zip(unfactored).map(|(rolls, rests)| rolls.max(rests)).collect();
     let longest = supports.windows(2).map(|pair| if let [a, b] = pair { b - a } else { 0.0 }).fold(0.0, f64::max);
     let overhang = supports.first().map_or(0.0, |first| first - start).max(supports.last().map_or(0.0, |last| end - last));
     let beside = places.iter().filter(|place| place.is_none()).count();
@@ -237,7 +242,6 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
         ("moment", moment(worst.value)),
         ("moment_at", length(worst.at)),
         ("moment_travel", length(worst.train)),
-        ("by_hand", by_hand(&beam, &supports, &wheels, own, worst.train, worst.at)?),
         ("sagging", moment(envelope.sagging.value)),
         ("hogging", moment(envelope.hogging.value)),
         ("shear", force(shear.value.abs())),
@@ -263,12 +267,16 @@ fn same_place(one: f64, other: f64) -> bool {
 }
 
 /// The moment at a section from what stands on its shorter side: each force up, its arm, its moment.
-fn by_hand(beam: &Beam, supports: &[f64], wheels: &[Wheel], own: f64, travel: f64, at: f64) -> Result<Value, FormulaError> {
-    let on_beam: Vec<(f64, f64)> =
-        wheels.iter().map(|wheel| (travel + wheel.offset, wheel.load)).filter(|(x, _)| *x >= beam.start && *x <= beam.end).collect();
-    let mut loads = vec![Load::self_weight(beam, own)];
+fn moment_by_hand(a: &Arguments) -> Result<Value, FormulaError> {
+    let (start, end, own, travel, at) = (a.si(0), a.si(1), a.si(3), a.si(7), a.si(8));
+    let (supports, _) = under(start, end, &a.list(4));
+    let beam = Beam::uniform(start, end, a.si(2), &supports);
+    let (stations, each) = (a.list(5), a.list(6));
+    let wheels = stations.iter().zip(&each).map(|(offset, load)| (travel + offset, *load));
+    let on_beam: Vec<(f64, f64)> = wheels.filter(|(x, _)| *x >= beam.start && *x <= beam.end).collect();
+    let mut loads = vec![Load::self_weight(&beam, own)];
     loads.extend(on_beam.iter().map(|(at, force)| Load::Point { at: *at, force: *force }));
-    let response = beam::respond(beam, &loads)?;
+    let response = beam::respond(&beam, &loads)?;
     let all: Vec<(f64, f64)> =
         supports.iter().copied().zip(response.reactions.iter().copied()).chain(on_beam.iter().map(|(x, load)| (*x, -load))).collect();
     let left = all.iter().filter(|(x, _)| *x < at).count() <= all.iter().filter(|(x, _)| *x > at).count();
@@ -321,7 +329,8 @@ fn evenly_loaded_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let (span, overhang, rigidity, dead, snow) = (a.si(0), a.si(1), a.si(2), a.si(3), a.si(4));
     let factors = Factors::of(a.word(5))?;
     let beam = Beam::uniform(-overhang, span, rigidity, &[0.0, span]);
-    let state = |case, load: f64| Ok::<_, FormulaError>(State::standing(case, &beam::respond(&beam, &[Load::self_weight(&beam, load)])?, 2));
+    let state =
+        |case, load: f64| Ok::<_, FormulaError>(State::standing(case, &beam::respond(&beam, &[Load::self_weight(&beam, load)])?, 2));
     let places = [Some(0), Some(1)];
     let all = beam::respond(&beam, &[Load::self_weight(&beam, dead + snow)])?;
     let (shut, snowed) = (state("shut", factors.shut * dead)?, state("snow", factors.snow.dead * dead + factors.snow.snow * snow)?);
@@ -339,11 +348,7 @@ fn evenly_loaded_beam(a: &Arguments) -> Result<Value, FormulaError> {
 // ── the weakest part of a way ────────────────────────────────────────────────────────────────────
 
 fn part_of_a_way(a: &Arguments) -> Result<Value, FormulaError> {
-    Ok(Value::record(vec![
-        ("name", text(format!("{} {}", a.word(0), a.word(1)))),
-        ("pull", force(a.si(2))),
-        ("holds", force(a.si(3))),
-    ]))
+    Ok(Value::record(vec![("name", text(format!("{} {}", a.word(0), a.word(1)))), ("pull", force(a.si(2))), ("holds", force(a.si(3)))]))
 }
 
 fn weakest(a: &Arguments) -> Result<Value, FormulaError> {
@@ -361,7 +366,13 @@ fn weakest(a: &Arguments) -> Result<Value, FormulaError> {
     let number = |record: &Record, name: &str| record.get(name).and_then(Value::si).unwrap_or(0.0);
     let used = |record: &Record| {
         let (pull, holds) = (number(record, "pull"), number(record, "holds"));
-        if pull <= 0.0 { 0.0 } else if holds <= 0.0 { f64::MAX } else { pull / holds }
+        if pull <= 0.0 {
+            0.0
+        } else if holds <= 0.0 {
+            f64::MAX
+        } else {
+            pull / holds
+        }
     };
     let worst = parts.iter().max_by(|one, other| used(one).total_cmp(&used(other)));
     let Some(worst) = worst else { return Err(FormulaError::domain("the way", "at least one part long")) };
@@ -402,10 +413,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
     Function {
         name: "of_kind",
         doc: "those components of a list that are of one of these kinds",
-        parameters: &[
-            needs("components", Takes::Components, "the list"),
-            needs("kinds", Takes::Kinds, "the kinds to keep"),
-        ],
+        parameters: &[needs("components", Takes::Components, "the list"), needs("kinds", Takes::Kinds, "the kinds to keep")],
         gives: "components",
         source: "the design",
         body: Body::Design(of_kind),
@@ -437,9 +445,27 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("travel", LENGTH, "as far as the roof rolls"),
             needs("code", Takes::Word(CODES), "whose combinations"),
         ],
-        gives: "table: held, why, moment with moment_at, moment_travel and by_hand, sagging, hogging, shear, sag, rise, presses and lifts by support, cases (moving, shut, snow: moment, shear, presses)",
+        gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise, presses and lifts by support, cases (moving, shut, snow: moment, shear, presses)",
         source: "direct stiffness method; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",
         body: Body::Formula(track_beam),
+    },
+    Function {
+        name: "moment_by_hand",
+        doc: "the moment of a beam at one section with the wheels in one place, from the forces on its shorter side: up, arm, moment of each, the beam's own weight last",
+        parameters: &[
+            needs("first_end", LENGTH, "station of its one end"),
+            needs("last_end", LENGTH, "station of its other end"),
+            needs("rigidity", Takes::Quantity(Dim::FLEXURAL_RIGIDITY), "E I"),
+            needs("own_weight", LINE_LOAD, "of the beam"),
+            needs("supports", LENGTHS, "stations of its supports"),
+            needs("wheels", LENGTHS, "stations of the wheels, roof shut"),
+            needs("loads", FORCES, "on the wheels"),
+            needs("travel", LENGTH, "how far the roof has rolled"),
+            needs("section", LENGTH, "where the moment is wanted"),
+        ],
+        gives: "table: wheels, wheel_loads, supports, reactions, side, stations, up, arms, moments, moment",
+        source: "statics",
+        body: Body::Formula(moment_by_hand),
     },
     Function {
         name: "pulled_beam",

@@ -98,7 +98,11 @@ impl Member {
         let by_nds = a.word(code) == "asce7";
         let european = word_in(&values, "table").starts_with("en_");
         if by_nds == european {
-            let needs = if by_nds { "one of the NDS Supplement for a design by asce7" } else { "one of EN 338 or EN 14080 for a design by eurocode" };
+            let needs = if by_nds {
+                "one of the NDS Supplement for a design by asce7"
+            } else {
+                "one of EN 338 or EN 14080 for a design by eurocode"
+            };
             return Err(FormulaError::domain("the timber's grade", needs));
         }
         Ok(Self { values, whole, piece, damp: SmolStr::new(a.word(damp)), shared, by_nds })
@@ -197,9 +201,9 @@ impl Member {
         let depth = en1995::depth_factor(material, self.whole.depth, 0.0)?;
         let system = if self.shared { en1995::SYSTEM } else { 1.0 };
         let stability = if unbraced > 0.0 {
-            let effective = en1995::effective_length(en1995::Loading::ConstantMoment, unbraced, self.whole.depth, en1995::Edge::Compression);
-            let critical =
-                en1995::critical_bending_stress(self.whole.breadth, self.whole.depth, self.value("elasticity_min")?, effective)?;
+            let effective =
+                en1995::effective_length(en1995::Loading::ConstantMoment, unbraced, self.whole.depth, en1995::Edge::Compression);
+            let critical = en1995::critical_bending_stress(self.whole.breadth, self.whole.depth, self.value("elasticity_min")?, effective)?;
             en1995::kcrit(en1995::relative_slenderness_bending(self.value("bending")?, critical))
         } else {
             1.0
@@ -384,7 +388,8 @@ fn timber_post(a: &Arguments) -> Result<Value, FormulaError> {
 pub(super) const VALUES: Parameter = needs("values", Takes::Record, "design values of the grade");
 pub(super) const SECTION: Parameter = needs("section", Takes::Record, "the section");
 pub(super) const CODE: Parameter = needs("code", Takes::Word(CODES), "asce7: NDS or AISC 360; eurocode: EN 1995 or EN 1993");
-const DAMPNESS: Parameter = needs("damp", Takes::Word(DAMP), "indoors, covered or outdoors: service class 1, 2, 3; outdoors counts as wet in the NDS");
+const DAMPNESS: Parameter =
+    needs("damp", Takes::Word(DAMP), "indoors, covered or outdoors: service class 1, 2, 3; outdoors counts as wet in the NDS");
 const PRESSES: Parameter = needs("forces", Takes::List(Dim::FORCE), "on it, factored: roof shut, moving, with snow");
 
 /// The table of this subject.

@@ -8,7 +8,7 @@
 use super::{broken, check_on, read, sound};
 use std::collections::{BTreeMap, BTreeSet};
 use wallplate::design::{ComponentId, NodeId, NodeKind, Rule, Type};
-use wallplate::rules::{Finding, MissingLine, Verdict};
+use wallplate::rules::{Finding, MissingLine, Options, Verdict};
 use wallplate::session::Session;
 use wallplate::syntax::tree::Date;
 use wallplate::values::{Evaluator, Scope, Value};
@@ -40,6 +40,12 @@ fn findings(session: &Session) -> BTreeMap<Key, Finding> {
     check_on(session, EARLY).into_iter().map(|finding| (key(&finding), finding)).collect()
 }
 
+/// The findings of some rules only.
+fn findings_of(session: &Session, rules: &BTreeSet<&str>) -> BTreeMap<Key, Finding> {
+    let of_rule = |rule: &&str| session.check(&Options { only: Some((*rule).into()), today: Some(EARLY) });
+    rules.iter().flat_map(of_rule).map(|finding| (key(&finding), finding)).collect()
+}
+
 /// These values and all that were worked out from them.
 fn dependants(evaluator: &Evaluator, from: impl IntoIterator<Item = NodeId>) -> BTreeSet<NodeId> {
     let mut seen: BTreeSet<NodeId> = BTreeSet::new();
@@ -61,11 +67,11 @@ fn subjects(session: &Session, scope: &Scope) -> Vec<String> {
     scope.bound.iter().filter_map(|(_, value)| name(value)).collect()
 }
 
-/// What every finding of a session asks for.
-fn asked(session: &Session) -> BTreeMap<Key, Asked> {
+/// What the findings of a session ask for, those of all rules or of some only.
+fn asked(session: &Session, only: Option<&BTreeSet<&str>>) -> BTreeMap<Key, Asked> {
     let evaluator = &session.evaluator;
     let mut found = BTreeMap::new();
-    for rule in &session.design().rules {
+    for rule in session.design().rules.iter().filter(|rule| only.is_none_or(|only| only.contains(rule.name.as_str()))) {
         evaluator.for_each(&rule.each, &mut Scope::default(), &mut |scope, _| {
             let (_, gate) = evaluator.reading(|| gate(evaluator, rule, scope));
             let (_, mut all) = evaluator.reading(|| {
@@ -181,7 +187,7 @@ struct Whole<'t> {
 impl<'t> Whole<'t> {
     fn new(name: &'t str, text: &'t str) -> Self {
         let session = read(name, text);
-        let (findings, mut asked, written) = (findings(&session), asked(&session), written(&session));
+        let (findings, mut asked, written) = (findings(&session), asked(&session, None), written(&session));
         // What a rule would ask for where it does not apply does not count.
         asked.retain(|key, _| findings.contains_key(key));
         Self { name, lines: text.lines().collect(), session, findings, asked, written }
@@ -206,9 +212,13 @@ impl<'t> Whole<'t> {
         if (line == "}" || line.ends_with('{')) && problems.is_empty() {
             say("half a block goes unnoticed".to_owned());
         }
-        let after = findings(&session);
         let Some(gone) = self.written.get(&(at + 1)) else { return wrong };
-        let asked = asked(&session);
+        // What did not stand on the line before is worked out the same without it.
+        let on = dependants(&self.session.evaluator, gone.iter().copied());
+        let stood = self.asked.iter().filter(|(_, asked)| asked.all.iter().any(|node| on.contains(node)));
+        let touched: BTreeSet<&str> = stood.map(|(key, _)| key.0.as_str()).collect();
+        let after = findings_of(&session, &touched);
+        let asked = asked(&session, Some(&touched));
         for node in gone {
             let value = self.session.design().node_name(*node);
             let rested = dependants(&self.session.evaluator, [*node]);
@@ -236,8 +246,12 @@ impl<'t> Whole<'t> {
                         }
                         for other in others(&session, line, &property, &ty) {
                             let tried = self.with_line(at, &format!("{property} {other}"));
-                            if tried.problems().is_empty() && findings(&tried).get(key).is_some_and(|finding| !holds(finding)) {
-                                say(format!("{key:?} holds and does not with `{other}`: {value}"));
+                            if tried.problems().is_empty()
+                                && findings_of(&tried, &BTreeSet::from([key.0.as_str()]))
+                                    .get(key)
+                                    .is_some_and(|finding| finding.verdict == Verdict::Fail)
+                            {
+                                say(format!("{key:?} holds and fails with `{other}`: {value}"));
                             }
                         }
                     }
@@ -258,12 +272,13 @@ impl<'t> Whole<'t> {
         }
         if problems.is_empty() {
             let known = |session: &Session, subject: &str| session.design().entry(subject.split('[').next().unwrap_or_default()).is_some();
-            let on = dependants(&self.session.evaluator, gone.iter().copied());
             for (key, asked) in &self.asked {
                 let about = |nodes: &[NodeId]| nodes.iter().any(|node| on.contains(node));
                 let same = key.1.iter().all(|subject| known(&session, subject) == known(&self.session, subject));
                 // Nothing is dropped: a finding that was reached before is still there, if only as undetermined.
-                if about(&asked.all) && !about(&asked.gate) && same && !after.contains_key(key) {
+                // One binding that stays open may stand for several.
+                let stands_for = |other: &Key| other.0 == key.0 && key.1.starts_with(&other.1);
+                if about(&asked.all) && !about(&asked.gate) && same && !after.keys().any(stands_for) {
                     say(format!("{key:?} is dropped"));
                 }
             }
@@ -272,8 +287,27 @@ impl<'t> Whole<'t> {
     }
 }
 
+/// A text without its `± …`: what is missing does not hang on tolerances, and to try their worst
+/// combination at every line takes most of the time.
+fn without_tolerances(text: &str) -> String {
+    let mut plain = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('±') {
+        plain.push_str(before.trim_end_matches(' '));
+        // Its number and its unit, and perhaps more numbers with theirs.
+        let end = after.find(|c: char| !(c.is_ascii_alphanumeric() || " ./-".contains(c))).unwrap_or(after.len());
+        rest = &after[end..];
+        if !rest.starts_with(['\n', '}', ';']) {
+            plain.push(' ');
+        }
+    }
+    plain + rest
+}
+
 /// Takes out each line of these designs in turn and tells where a pass rests on the line that is gone.
 fn none_unentitled(designs: &[(String, String)]) {
+    let plain = |(name, text): &(String, String)| (name.clone(), without_tolerances(text));
+    let designs: &Vec<(String, String)> = &designs.iter().map(plain).collect();
     let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let found: Vec<String> = std::thread::scope(|scope| {
         let part = |thread: usize| {

@@ -6,6 +6,7 @@
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
 use wallplate::calc::clearance::body::Body;
+use wallplate::calc::clearance::prism::{self, PlacedRoof, Prism};
 use wallplate::calc::clearance::solid::{Point, Solid, turned};
 use wallplate::calc::clearance::sweep::{Track, closest_pass, gap_at, gaps_along, least_gap, lowering_needed, stretch_within};
 
@@ -45,6 +46,57 @@ fn gaps_that_can_be_done_by_hand() {
     assert!(Body::new(&[], 0.1).is_err());
     assert!(Body::sphere([f64::NAN, 0.0, 0.0], 0.1).is_err());
     assert!(Body::sphere([0.0; 3], -0.1).is_err());
+}
+
+#[test]
+fn a_tube_stands_out_of_itself_by_half_a_per_cent_at_most() {
+    // A level tube of 0.3 m, its axis 1 m over a floor: 0.85 m of air, by the prism 1/cos(π/32) − 1 = 0.48 % of 0.15 m less.
+    let floor = cuboid([-5.0, -5.0, -1.0], [5.0, 5.0, 0.0]);
+    let tube = Body::tube([-0.4, 0.0, 1.0], [0.5, 0.1, 1.0], 0.3, 32).unwrap();
+    let gap = tube.gap(&floor);
+    assert!((0.85 - 0.15 * 0.0049..=0.85 + NEAR).contains(&gap), "{gap}");
+    // Upright its flat end counts, and no rounding: 0.6 m up from the floor at the foot.
+    let upright = Body::tube([0.0, 0.0, 0.6], [0.0, 0.0, 1.4], 0.3, 32).unwrap();
+    assert_abs_diff_eq!(upright.gap(&floor), 0.6, epsilon = NEAR);
+    assert_abs_diff_eq!(upright.heights().1, 1.4, epsilon = NEAR);
+    assert!(Body::tube([0.0; 3], [0.0; 3], 0.3, 32).is_err());
+    assert!(Body::tube([0.0; 3], [1.0, 0.0, 0.0], 0.0, 32).is_err());
+}
+
+#[test]
+fn roofs_in_their_place() {
+    use wallplate::calc::wind::roof::{Axis, Heading, Shape};
+    let pitch = 30.0_f64.to_radians();
+    let roof = |shape| PlacedRoof { shape, stations: [1.0, 5.0], offsets: [-1.5, 1.5], eaves: 2.0 };
+    let top = |roof: PlacedRoof| Body::solid(&roof.outside(1.8).solid().unwrap()).unwrap().heights();
+    // Rise by the tangent of 30°: half of 3 m with the ridge along, half of 4 m across; whole for one slope.
+    let tangent = 1.0 / 3.0_f64.sqrt();
+    for (shape, rise) in [
+        (Shape::Gable { pitch, ridge: Axis::Along }, 1.5 * tangent),
+        (Shape::Gable { pitch, ridge: Axis::Across }, 2.0 * tangent),
+        (Shape::MonoPitch { pitch, rises: Heading::Left }, 3.0 * tangent),
+        (Shape::MonoPitch { pitch, rises: Heading::Opening }, 4.0 * tangent),
+        (Shape::Flat { parapet: 0.2 }, 0.2),
+    ] {
+        let (low, high) = top(roof(shape));
+        assert_abs_diff_eq!(low, 1.8, epsilon = NEAR);
+        assert_abs_diff_eq!(high, 2.0 + rise, epsilon = NEAR);
+    }
+    // The high side is where it rises to: a point over the left edge is under the surface, one over the right is not.
+    let leaning = Body::solid(&roof(Shape::MonoPitch { pitch, rises: Heading::Left }).outside(1.8).solid().unwrap()).unwrap();
+    let at = |offset: f64, level: f64| sphere(prism::point(3.0, offset, level), 0.0);
+    assert_abs_diff_eq!(leaning.gap(&at(1.4, 3.0)), 0.0, epsilon = NEAR);
+    assert!(leaning.gap(&at(-1.4, 3.0)) > 0.5);
+    // Under a slope of 0.1 m (plumb), 0.3 m below its surface: 0.2 m plumb, by the cosine of 30° to the slab.
+    let slopes = roof(Shape::Gable { pitch, ridge: Axis::Along }).slopes(0.1);
+    assert_eq!(slopes.len(), 2);
+    let level = 2.0 + 0.75 * tangent - 0.3;
+    let nearest =
+        slopes.iter().map(|slope| Body::solid(&slope.solid().unwrap()).unwrap().gap(&at(-0.75, level))).fold(f64::INFINITY, f64::min);
+    assert_abs_diff_eq!(nearest, 0.2 * pitch.cos(), epsilon = NEAR);
+    // A wall as a box, looked at from 1 m beside it.
+    let wall = Prism::cuboid([0.0, 4.0], [-0.05, 0.05], [0.0, 1.9]);
+    assert_abs_diff_eq!(Body::solid(&wall.solid().unwrap()).unwrap().gap(&at(1.05, 1.0)), 1.0, epsilon = NEAR);
 }
 
 #[test]
