@@ -64,7 +64,15 @@ fn part(path: &Path, folder: &str, number: u16, out: &Path) -> Result<String, Bo
     if let Some(problem) = problems.first() {
         let source = text::Source::new(path.display().to_string(), text.as_str());
         let at = source.lines().position(&text, problem.span().start);
-        return Err(format!("{}:{}:{}: {}\n{}", path.display(), at.line, at.column, problem.message, problem.help.as_deref().unwrap_or("")).into());
+        return Err(format!(
+            "{}:{}:{}: {}\n{}",
+            path.display(),
+            at.line,
+            at.column,
+            problem.message,
+            problem.help.as_deref().unwrap_or("")
+        )
+        .into());
     }
     let name = path.file_stem().and_then(|stem| stem.to_str()).ok_or("a file of the library has an odd name")?;
     let tree_file = out.join(format!("{folder}_{name}.tree"));

@@ -4,8 +4,8 @@
 //! It must not know the language, a component, a line of text or a missing value: the value graph
 //! asks only when every number is there.
 
-mod check;
 pub mod beam;
+mod check;
 pub mod clearance;
 pub mod column;
 pub mod concrete;

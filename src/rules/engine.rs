@@ -139,7 +139,9 @@ impl Engine<'_> {
             let sides =
                 self.sides(scope, demand, capacity).unwrap_or(Sides { demand: nominal.demand.clone(), capacity: nominal.capacity.clone() });
             finding.verdict = self.verdict(&sides, reserve);
-            finding.ratio = (sides.capacity.si > 0.0 && sides.demand.si >= 0.0).then(|| sides.demand.si / sides.capacity.si).filter(|ratio| ratio.is_finite());
+            finding.ratio = (sides.capacity.si > 0.0 && sides.demand.si >= 0.0)
+                .then(|| sides.demand.si / sides.capacity.si)
+                .filter(|ratio| ratio.is_finite());
             let (demand_text, capacity_text) = self.apart(&sides);
             scope.bound.push((SmolStr::new_static("demand"), Value::Quantity(sides.demand.clone())));
             scope.bound.push((SmolStr::new_static("capacity"), Value::Quantity(sides.capacity.clone())));
@@ -282,7 +284,6 @@ impl Engine<'_> {
             accepted: None,
         }
     }
-
 }
 
 /// Both sides in the dimension of the demand; a mass beside a force is taken as its weight.

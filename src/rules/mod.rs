@@ -12,5 +12,5 @@ mod why;
 mod worst;
 
 pub use engine::{Options, check};
-pub use worst::range;
 pub use finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};
+pub use worst::range;

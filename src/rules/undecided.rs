@@ -62,11 +62,15 @@ impl Engine<'_> {
     /// The property of the same component that a missing line would have been for, if a person may write it instead.
     fn instead_of(&self, missing: NodeId) -> Option<SmolStr> {
         let design = self.evaluator.design();
-        let NodeKind::Property(owner, _) = design.node_kind(missing) else { return None };
+        let NodeKind::Property(owner, missing_property) = design.node_kind(missing) else { return None };
+        // A line that has to be written has no other to stand in for it.
+        if design.kind_of(owner).properties.get(missing_property).is_none_or(|declared| declared.required) {
+            return None;
+        }
         self.evaluator.read_by(missing).into_iter().find_map(|reader| match design.node_kind(reader) {
             NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
                 let declared = design.kind_of(id).properties.get(property)?;
-                (!matches!(declared.ty, crate::design::Type::Table)).then(|| declared.name.clone())
+                matches!(declared.ty, crate::design::Type::Quantity(_)).then(|| declared.name.clone())
             }
             _ => None,
         })

@@ -5,9 +5,7 @@
 
 use super::explain;
 use super::grammar::{Grammar, Rule};
-use super::tree::{
-    Accept, Change, Changes, Component, Item, Kind, Let, Line, Measured, Property, PropertyType, Text, Use, Variant, Word,
-};
+use super::tree::{Accept, Change, Changes, Component, Item, Kind, Let, Line, Measured, Property, PropertyType, Text, Use, Variant, Word};
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
 use pest::Parser;
@@ -401,7 +399,6 @@ impl Builder<'_> {
         }
         Some(Item::Rule(super::tree::Rule { span, name: name?, title, each, lines }))
     }
-
 }
 
 fn header_of(piece: &str) -> &str {

@@ -154,7 +154,7 @@ const VALUES: [&str; 6] =
 /// What each production is called to a person; `None` where naming it would not help.
 fn in_words(rule: Rule) -> Option<&'static str> {
     Some(match rule {
-        Rule::name | Rule::word | Rule::reserved => "a name",
+        Rule::name | Rule::bare_name | Rule::word | Rule::reserved => "a name",
         Rule::path => "a rule's name with its area, like `travel.open_sensor_margin`",
         Rule::text | Rule::text_inside => "a text in quotes",
         Rule::number | Rule::quantity | Rule::digits_token => "a number with its unit",

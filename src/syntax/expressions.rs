@@ -123,29 +123,40 @@ impl Builder<'_> {
     }
 
     pub(super) fn item_value(&mut self, pair: Pair<'_, Rule>) -> Expr {
-        let text = pair.as_str().to_owned();
-        let mut parts: Vec<Expr> = inside(&pair).map(|part| self.toleranced(part)).collect();
-        if parts.len() < 2 {
-            return parts.pop().unwrap_or(Expr { span: Span::default(), node: Node::List(Vec::new()) });
+        let mut value: Option<Expr> = None;
+        let mut others: Vec<Expr> = Vec::new();
+        let mut is_range = false;
+        for child in pair.into_inner() {
+            match child.as_rule() {
+                Rule::expression => {
+                    let part = self.expression(child);
+                    if value.is_none() { value = Some(part) } else { others.push(part) }
+                }
+                Rule::tolerance => {
+                    let place = others.last_mut().or(value.as_mut());
+                    if let Some(nominal) = place {
+                        self.tolerance(nominal, &child);
+                    }
+                }
+                rule => is_range |= rule == Rule::to_kw,
+            }
         }
-        let span = parts.iter().map(|part| part.span).reduce(Span::to).unwrap_or_default();
-        let first_end = (parts.first().map_or(0, |first| first.span.end - span.start)) as usize;
-        let joined_by_to = text.get(first_end..).is_some_and(|rest| rest.trim_start().starts_with("to"));
-        let node = match (joined_by_to, parts.as_slice()) {
-            (true, [from, to]) => Node::Range(Box::new(from.clone()), Box::new(to.clone())),
-            _ => Node::Size(parts),
-        };
-        Expr { span, node }
+        let Some(first) = value else { return Expr { span: Span::default(), node: Node::List(Vec::new()) } };
+        match (others.pop(), is_range) {
+            (None, _) => first,
+            (Some(last), true) => Expr { span: first.span.to(last.span), node: Node::Range(Box::new(first), Box::new(last)) },
+            (Some(last), false) => {
+                let span = first.span.to(last.span);
+                others.insert(0, first);
+                others.push(last);
+                Expr { span, node: Node::Size(others) }
+            }
+        }
     }
 
-    fn toleranced(&mut self, pair: Pair<'_, Rule>) -> Expr {
-        let mut inner = inside(&pair);
-        let Some(value) = inner.next().map(|pair| self.expression(pair)) else {
-            return Expr { span: Span::default(), node: Node::List(Vec::new()) };
-        };
-        let Some(tolerance) = inner.next().and_then(|tolerance| inside(&tolerance).next()) else {
-            return value;
-        };
+    /// Puts its tolerance to a value.
+    fn tolerance(&mut self, nominal: &mut Expr, pair: &Pair<'_, Rule>) {
+        let Some(tolerance) = inside(pair).next() else { return };
         let (down, up) = if tolerance.as_rule() == Rule::signed_pair {
             let mut pair = inside(&tolerance).map(|quantity| self.primary(quantity));
             let up = pair.next();
@@ -153,12 +164,20 @@ impl Builder<'_> {
         } else {
             (None, Some(self.expression(tolerance)))
         };
-        let Some(up) = up else { return value };
-        let span = value.span.to(down.as_ref().map_or(up.span, |down| down.span));
-        Expr { span, node: Node::Tolerance { value: Box::new(value), down: down.map(Box::new), up: Box::new(up) } }
+        let Some(up) = up else { return };
+        let span = nominal.span.to(down.as_ref().map_or(up.span, |down| down.span));
+        let value = std::mem::replace(nominal, Expr { span, node: Node::Flag(false) });
+        nominal.node = Node::Tolerance { value: Box::new(value), down: down.map(Box::new), up: Box::new(up) };
     }
 
     fn expression(&mut self, pair: Pair<'_, Rule>) -> Expr {
+        let mut parts = pair.into_inner();
+        // Most values are one name or one number.
+        if parts.len() == 1
+            && let Some(only) = parts.next()
+        {
+            return self.primary(only);
+        }
         let this = std::cell::RefCell::new(self);
         PRECEDENCE
             .map_primary(|primary| this.borrow_mut().primary(primary))
@@ -173,7 +192,7 @@ impl Builder<'_> {
                 let span = left.span.to(right.span);
                 Expr { span, node: Node::Binary(binary(operator.as_rule()), sign, Box::new(left), Box::new(right)) }
             })
-            .parse(inside(&pair))
+            .parse(parts)
     }
 
     fn postfix(&mut self, operand: Expr, operator: Pair<'_, Rule>) -> Expr {

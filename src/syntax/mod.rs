@@ -32,7 +32,8 @@ const LARGE_STACK: usize = 256 * 1024 * 1024;
 #[must_use]
 pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
     let reading = reading::read(text, file);
-    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, end: 0, problems: reading.faults.iter().map(fault).collect() };
+    let mut builder =
+        build::Builder { file, text, masked: &reading.masked, base: 0, end: 0, problems: reading.faults.iter().map(fault).collect() };
     let mut items = Vec::with_capacity(reading.pieces.len());
     for piece in &reading.pieces {
         let range = piece.range.clone();

@@ -114,11 +114,7 @@ impl Sources {
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&Source> {
         let at = usize::from(id.0 & !FileId::BUILT_IN);
-        if id.is_built_in() {
-            self.built_in.get(at).and_then(Option::as_deref)
-        } else {
-            self.own.get(at).map(AsRef::as_ref)
-        }
+        if id.is_built_in() { self.built_in.get(at).and_then(Option::as_deref) } else { self.own.get(at).map(AsRef::as_ref) }
     }
 
     /// The person's own files in order.

@@ -200,7 +200,8 @@ fn on_a_mark(inches: f64, near: f64) -> Option<String> {
 fn inches_on_a_mark(inches: f64) -> Option<String> {
     let mark = (inches * 64.0).round() / 64.0;
     let near = (inches * 1e-9).max(1e-12);
-    (mark > 0.0 && inches < 1e4 && (inches - mark).abs() <= near).then(|| whole_and_fraction(mark).map(|reading| format!("{reading} in")))?
+    (mark > 0.0 && inches < 1e4 && (inches - mark).abs() <= near)
+        .then(|| whole_and_fraction(mark).map(|reading| format!("{reading} in")))?
 }
 
 /// Whole feet, inches and a fraction in lowest terms, for inches that are a whole number of 64ths.

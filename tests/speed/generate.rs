@@ -92,7 +92,8 @@ fn one_bay(text: &mut String, bay: usize) {
     );
     block(format!("drive {}", at("drive")), &[format!("moves {}", at("roof")), "speed 100 mm/s".into(), "reaction_time 0.2 s".into()]);
     block(format!("magnet {}", at("magnet")), &[format!("fixed_to {}", at("roof")), "station 2.10 m".into()]);
-    for (end, sensor, stop, meets) in [("open", "6.300 m ± 3 mm", "8.675 m", "4.35 m"), ("closed", "2.220 m ± 3 mm", "-0.130 m", "-0.15 m")] {
+    for (end, sensor, stop, meets) in [("open", "6.300 m ± 3 mm", "8.675 m", "4.35 m"), ("closed", "2.220 m ± 3 mm", "-0.130 m", "-0.15 m")]
+    {
         block(
             format!("sensor {}", at(&format!("{end}_sensor"))),
             &[

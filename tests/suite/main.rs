@@ -4,14 +4,14 @@
 //! real `.plate` files.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that cannot go on should say so and stop")]
 
+mod architecture;
 mod cli;
 mod examples;
-mod architecture;
-mod motion;
-mod published;
-mod structure;
-mod sky;
 mod hostile;
 mod language;
+mod motion;
+mod published;
 mod reading;
+mod sky;
+mod structure;
 mod tidy;

@@ -95,7 +95,8 @@ fn unclosed_brackets() {
     for bracket in ["(", "[", "{", "\"", "sqrt(", "a {"] {
         let problems = answer(&format!("100,000 × `{bracket}`"), &bracket.repeat(100_000));
         assert!(!problems.is_empty());
-        let problems = answer(&format!("100,000 × `x {bracket}` in a block"), &format!("clamp a {{\n{}", format!("x {bracket}\n").repeat(100_000)));
+        let problems =
+            answer(&format!("100,000 × `x {bracket}` in a block"), &format!("clamp a {{\n{}", format!("x {bracket}\n").repeat(100_000)));
         assert!(!problems.is_empty());
     }
     for bracket in [")", "]", "}"] {
@@ -118,7 +119,7 @@ fn one_line_of_five_megabytes() {
         ("letters from elsewhere", "ж".repeat(2_500_000)),
     ] {
         let problems = answer(&format!("one line: {name}"), &text);
-        assert!(name == "a comment" || !problems.is_empty() , "{name}");
+        assert!(name == "a comment" || !problems.is_empty(), "{name}");
     }
 }
 

@@ -40,7 +40,11 @@ fn blocks(text: &str) -> Vec<Block> {
     let mut prose = String::new();
     while let Some((number, line)) = lines.next() {
         let is_block = line.starts_with("```");
-        let body: String = if is_block { lines.by_ref().map(|(_, line)| line).take_while(|line| *line != "```").map(|line| format!("{line}\n")).collect() } else { String::new() };
+        let body: String = if is_block {
+            lines.by_ref().map(|(_, line)| line).take_while(|line| *line != "```").map(|line| format!("{line}\n")).collect()
+        } else {
+            String::new()
+        };
         let block = match line {
             "```plate shared" => Block::Shared(body),
             "```plate" => Block::Case { design: body, line: number + 2, answer: None },
@@ -180,7 +184,8 @@ fn cases() {
     for path in case_files() {
         let text = std::fs::read_to_string(&path).unwrap();
         let blocks = blocks(&text);
-        let shared: String = blocks.iter().filter_map(|block| if let Block::Shared(text) = block { Some(text.as_str()) } else { None }).collect();
+        let shared: String =
+            blocks.iter().filter_map(|block| if let Block::Shared(text) = block { Some(text.as_str()) } else { None }).collect();
         let mut fresh = String::new();
         for block in &blocks {
             match block {

@@ -1,6 +1,5 @@
 //! Formulas against what standards, handbooks and independent libraries print.
 
-
 mod beam;
 mod clearance;
 mod column;

@@ -67,24 +67,9 @@ struct Pen {
     comments: Vec<String>,
 }
 
-const UNITS: [&str; 16] =
-    ["m", "mm", "ft", "in", "kN/m2", "kN·m", "kg/m3", "%", "deg", "1/m", "m/s", "lbf", "W/m2", "m^2", "°", "s⁻¹"];
-const NAMES: [&str; 14] = [
-    "a",
-    "b2",
-    "north_wall",
-    "e",
-    "main_roof",
-    "x_",
-    "gantry_post_of_the_far_side",
-    "m",
-    "inner",
-    "tof",
-    "vee",
-    "ft",
-    "mm",
-    "open_sensor",
-];
+const UNITS: [&str; 16] = ["m", "mm", "ft", "in", "kN/m2", "kN·m", "kg/m3", "%", "deg", "1/m", "m/s", "lbf", "W/m2", "m^2", "°", "s⁻¹"];
+const NAMES: [&str; 14] =
+    ["a", "b2", "north_wall", "e", "main_roof", "x_", "gantry_post_of_the_far_side", "m", "inner", "tof", "vee", "ft", "mm", "open_sensor"];
 const PROPERTIES: [&str; 12] = [
     "station",
     "offset",
@@ -377,7 +362,11 @@ impl Pen {
             self.open("(");
         }
         self.put(sign);
-        if operator == Unary::Not { self.blank() } else { self.loose() }
+        if operator == Unary::Not {
+            self.blank()
+        } else {
+            self.loose()
+        }
         let of = self.expression(own, depth - 1);
         if needs_brackets {
             self.close(")");
