@@ -83,10 +83,10 @@ impl PieceOfText<'_> {
         }
         let shown = self.written.get(at..at + found.len()).unwrap_or(found);
         let place = self.span(at, at + found.len());
-        if words.contains(&"a name") || words.contains(&"a value") {
-            if let Some(problem) = self.not_a_name(found, at) {
-                return problem;
-            }
+        if (words.contains(&"a name") || words.contains(&"a value"))
+            && let Some(problem) = self.not_a_name(found, at)
+        {
+            return problem;
         }
         let problem = Problem::error(format!("`{shown}` cannot stand here"), place, "read as far as here");
         match expected.as_str() {

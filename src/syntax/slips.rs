@@ -86,7 +86,7 @@ fn odd_character(piece: &PieceOfText<'_>) -> Option<Problem> {
 fn tape_marks(piece: &PieceOfText<'_>) -> Option<Problem> {
     let text = piece.masked;
     // An odd quote behind a figure is the mark for inches: a text never begins there.
-    let inches = text.char_indices().filter(|(_, c)| *c == '"').last().map(|(at, _)| at).filter(|at| {
+    let inches = text.rfind('"').filter(|at| {
         let quotes = text.matches('"').count();
         quotes % 2 == 1 && text.get(..*at).is_some_and(|before| before.trim_end().ends_with(|c: char| c.is_ascii_digit()))
     });

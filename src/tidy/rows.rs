@@ -66,13 +66,6 @@ impl Gap {
     }
 }
 
-impl Row<'_> {
-    /// Whether it is only a comment.
-    pub fn is_comment(&self) -> bool {
-        self.pieces.iter().all(|piece| piece.words.is_empty())
-    }
-}
-
 /// The rows of a text.
 pub fn rows<'t>(text: &'t str, tokens: &[Token], comments: &[Comment]) -> Vec<Row<'t>> {
     let mut builder = Builder { text, rows: Vec::new(), depth: 0, end: 0, opened: true, held: Vec::new() };

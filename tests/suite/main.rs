@@ -3,6 +3,7 @@
 //! `published` holds formulas against published values; the rest runs the program and the session on
 //! real `.plate` files.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that cannot go on should say so and stop")]
+#![allow(clippy::print_stdout, reason = "figures for whoever runs a test by name")]
 
 mod architecture;
 mod cli;

@@ -251,8 +251,11 @@ impl Governs {
     }
 }
 
-/// The states of a beam's table: name, moment, shear, force on each support.
-pub(super) fn states(bent: &Record) -> Result<Vec<(SmolStr, f64, f64, Vec<f64>)>, FormulaError> {
+/// One state of a beam's table: name, moment, shear, force on each support.
+type State = (SmolStr, f64, f64, Vec<f64>);
+
+/// The states of a beam's table.
+pub(super) fn states(bent: &Record) -> Result<Vec<State>, FormulaError> {
     let wrong = || FormulaError::domain("the beam", "the table of a beam function");
     let Some(Value::List(items)) = bent.get("cases") else { return Err(wrong()) };
     let state = |item: &Value| {

@@ -698,6 +698,7 @@ impl Pen {
         Change { span: Span::default(), name, element, lines: self.block(Self::line) }
     }
 
+    #[expect(clippy::result_large_err, reason = "a line or a property, neither of them an error")]
     fn kind(&mut self) -> Item {
         self.put("kind");
         self.blank();

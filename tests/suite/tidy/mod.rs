@@ -4,7 +4,7 @@ use super::reading::generate::{design, dice};
 use proptest::prelude::*;
 use wallplate::syntax::parse;
 use wallplate::text::FileId;
-use wallplate::tidy::{TidyError, outline, tidy};
+use wallplate::tidy::{outline, tidy};
 
 proptest! {
     #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
