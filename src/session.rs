@@ -155,6 +155,9 @@ impl Session {
     }
 }
 
+/// How deep files may use one another: far more than anybody keeps in mind, far less than a stack holds.
+const DEEPEST_USE: usize = 60;
+
 struct Reader<'s> {
     sources: Sources,
     shelf: &'s dyn Shelf,
@@ -175,13 +178,14 @@ impl Reader<'_> {
         part.tree()
     }
 
-    fn file(&mut self, source: Source) {
+    /// Reads a file and what it uses; `false` if there are more files than can be numbered.
+    fn file(&mut self, source: Source) -> bool {
         let name = source.name.clone();
         if self.known.contains_key(&name) {
-            return;
+            return true;
         }
         let source = Arc::new(source);
-        let Some(id) = self.sources.add(Arc::clone(&source)) else { return };
+        let Some(id) = self.sources.add(Arc::clone(&source)) else { return false };
         self.known.insert(name.clone(), id);
         let (tree, problems) = syntax::parse(&source.text, id);
         self.problems.extend(problems);
@@ -194,6 +198,7 @@ impl Reader<'_> {
             }
         }
         self.open.pop();
+        true
     }
 
     fn take_in(&mut self, line: &Use) {
@@ -228,7 +233,17 @@ impl Reader<'_> {
                     );
                     return;
                 }
-                self.file(source);
+                let too_many = if self.open.len() > DEEPEST_USE {
+                    Some(format!("files use one another more than {DEEPEST_USE} deep"))
+                } else if self.file(source) {
+                    None
+                } else {
+                    Some(format!("more than {} files", Sources::MOST))
+                };
+                if let Some(message) = too_many {
+                    let problem = Problem::error(message, line.target.span, "not read").help("put the lines of several files into one");
+                    self.problems.push(problem);
+                }
             }
             Err(refused) => {
                 self.problems.push(Problem::error(refused.message, line.target.span, "this file").help(refused.help));
