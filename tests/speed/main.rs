@@ -3,9 +3,11 @@
 //! 1. `check` on the first example as a whole process, the built-in library included.
 //! 2. Growth: a design of 100,000 lines over one of 50,000, stage by stage.
 //! 3. Parse throughput, and the share that each stage takes.
+//! 4. The heavy formulas alone.
 
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
+mod formulas;
 mod generate;
 
 use std::hint::black_box;
@@ -67,6 +69,9 @@ fn main() {
         Command::new(env!("CARGO_BIN_EXE_wallplate")).args(["check", example]).stdout(Stdio::null()).stderr(Stdio::null()).status()
     });
     println!("check heron_fold.plate, whole process: {process:.1?} (median of 31)");
+    if let Err(error) = formulas::print() {
+        println!("a formula refuses the benchmark's own numbers: {error}");
+    }
     let (half, whole) = (stages(50_000, 5), stages(100_000, 5));
     for run in [&half, &whole] {
         #[expect(clippy::cast_precision_loss, reason = "sizes of texts")]
