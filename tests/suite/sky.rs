@@ -548,7 +548,12 @@ fn what_the_help_says_mends_it() {
     all_pass(mended("mesh_for_rats.plate", "piers.keeps_mice_out", "12.7 mm", "6 mm"));
     // "be content with 36 deg"; "park reflector 71 mm lower"; "set the piers 130 mm farther apart"
     all_pass(mended("wall_before_the_galaxy.plate", "sky.view_is_clear", "altitude        30 deg", "altitude        36 deg"));
-    all_pass(mended("gable_meets_the_telescope.plate", "sky.telescopes_clear_the_roof", "top_level       1.10 m", "top_level       1.029 m"));
+    all_pass(mended(
+        "gable_meets_the_telescope.plate",
+        "sky.telescopes_clear_the_roof",
+        "top_level       1.10 m",
+        "top_level       1.029 m",
+    ));
     all_pass(mended("nobody_tells_the_drive.plate", "sky.telescopes_clear_each_other", "station 2.55 m", "station 2.68 m"));
     // "a battery of 5 Ah or more of the same sort"; "a fuse of 16 A or less"; 6.4 times the copper of 1.5 mm2
     all_pass(mended("battery_too_small.plate", "power.battery_strokes", "2.9 Ah", "5 Ah"));
