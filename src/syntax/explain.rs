@@ -71,6 +71,8 @@ impl PieceOfText<'_> {
         }
         let expected = either(&words);
         let rest = self.masked.get(at..).unwrap_or_default();
+        let at = at + rest.len() - rest.trim_start().len();
+        let rest = rest.trim_start();
         let found = found_word(rest);
         if found.is_empty() {
             let end = self.masked.trim_end().len();

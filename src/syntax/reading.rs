@@ -104,8 +104,14 @@ impl Walk {
         while at < self.bytes.len() {
             match self.byte(at) {
                 b'"' => {
-                    at = self.end_of_text(at);
-                    last = Some(at.saturating_sub(1));
+                    let closed;
+                    (at, closed) = end_of_text(&self.bytes, at);
+                    last = closed.then(|| at.saturating_sub(1));
+                    if !closed {
+                        // Its line ends here, whatever it ends with: no quote of a later line may close it.
+                        self.open.clear();
+                        self.inside.clear();
+                    }
                     line_is_blank = false;
                     before_brace = None;
                     continue;
@@ -208,20 +214,6 @@ impl Walk {
         at
     }
 
-    /// One past the closing quote; a text that is never closed ends with its line.
-    fn end_of_text(&self, from: usize) -> usize {
-        let mut at = from + 1;
-        while at < self.bytes.len() {
-            match self.byte(at) {
-                b'\\' if matches!(self.byte(at + 1), b'"' | b'\\') => at += 2,
-                b'"' => return at + 1,
-                b'\n' | b'\r' => return at,
-                _ => at += 1,
-            }
-        }
-        at
-    }
-
     /// Whether a line that ends at `last` goes on: after a comma, an operator or a word that needs a right-hand side.
     fn asks_for_more(&self, last: usize) -> bool {
         let byte = self.byte(last);
@@ -264,7 +256,7 @@ fn cut(reading: &mut Reading, file: FileId) {
         match bytes.get(at).copied().unwrap_or(b'\n') {
             b'"' => {
                 cutter.start = cutter.start.or(Some(at));
-                at = end_of_text(bytes, at);
+                (at, _) = end_of_text(bytes, at);
                 continue;
             }
             b'\n' | b'\r' => {
@@ -372,17 +364,18 @@ impl Cutter<'_> {
     }
 }
 
-fn end_of_text(bytes: &[u8], from: usize) -> usize {
+/// Where a text ends: one past its closing quote, or if it is never closed with its line; and whether it is closed.
+fn end_of_text(bytes: &[u8], from: usize) -> (usize, bool) {
     let mut at = from + 1;
     while let Some(byte) = bytes.get(at) {
         match byte {
             b'\\' if matches!(bytes.get(at + 1), Some(b'"' | b'\\')) => at += 2,
-            b'"' => return at + 1,
-            b'\n' | b'\r' => return at,
+            b'"' => return (at + 1, true),
+            b'\n' | b'\r' => return (at, false),
             _ => at += 1,
         }
     }
-    at
+    (at, false)
 }
 
 fn is_balanced(text: &str) -> bool {
@@ -392,7 +385,7 @@ fn is_balanced(text: &str) -> bool {
     while let Some(byte) = bytes.get(at) {
         match byte {
             b'"' => {
-                at = end_of_text(bytes, at);
+                (at, _) = end_of_text(bytes, at);
                 continue;
             }
             b'{' => depth += 1,

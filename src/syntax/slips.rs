@@ -10,7 +10,7 @@ use pest::Parser;
 
 /// The usual slip that a piece holds, if there is one.
 pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
-    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 12] = [
+    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 13] = [
         odd_character,
         tape_marks,
         open_text,
@@ -23,6 +23,7 @@ pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
         single_equal_sign,
         open_bracket,
         size_with_x,
+        blank_after_dot,
     ];
     slips.iter().find_map(|slip| slip(piece))
 }
@@ -55,7 +56,8 @@ fn odd_character(piece: &PieceOfText<'_>) -> Option<Problem> {
         '×' => problem("`×` could be a size or a multiplication").help("write `by` for a size (`3.6 m by 4.8 m`), `*` to multiply"),
         '“' | '”' | '„' | '«' | '»' => {
             let is_curly = |c: char| "“”„«»".contains(c);
-            let end = piece.masked.rfind(is_curly).map_or(at, |last| last + c.len_utf8()).max(at + c.len_utf8());
+            let last = piece.masked.char_indices().filter(|(_, c)| is_curly(*c)).last();
+            let end = last.map_or(at + c.len_utf8(), |(last, c)| last + c.len_utf8());
             let straight = piece.written.get(at..end).unwrap_or_default().replace(is_curly, "\"");
             problem("text stands in straight quotes").help("write `\"` in place of the curly quotes").mend(
                 "write straight quotes",
@@ -327,6 +329,22 @@ fn open_bracket(piece: &PieceOfText<'_>) -> Option<Problem> {
         Problem::error("this bracket is never closed", piece.span(at, at + 1), "opened here")
             .help(format!("write `{close}` where it ends")),
     )
+}
+
+/// `north_wall. height`
+fn blank_after_dot(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let behind = |at: usize| piece.masked.get(at + 1..).unwrap_or_default();
+    let (at, _) = outside_quotes(piece.masked).find(|(at, c)| {
+        let rest = behind(*at);
+        *c == '.' && rest.starts_with([' ', '\t']) && rest.trim_start().starts_with(|c: char| c.is_ascii_lowercase())
+    })?;
+    let rest = behind(at);
+    let blanks = piece.span(at + 1, at + 1 + rest.len() - rest.trim_start().len());
+    Some(Problem::error("no blank behind the `.` of a property", piece.span(at, at + 1), "here").help("write `north_wall.height`").mend(
+        "take out the blank",
+        blanks,
+        "",
+    ))
 }
 
 /// `3 m x 4 m`

@@ -38,7 +38,7 @@ pub enum Joint {
 #[must_use]
 pub fn tokens(text: &str) -> Vec<Token> {
     let reading = reading::read(text, FileId::default());
-    let mut walk = Walk { text: &reading.masked, base: 0, tokens: Vec::new(), joint: Joint::Begins };
+    let mut walk = Walk { text: &reading.masked, base: 0, tokens: Vec::new(), joint: Joint::Begins, after_unit: false };
     for piece in reading.pieces.iter().filter(|piece| piece.within_bounds && piece.unclosed == 0) {
         let Some(statement) = reading.masked.get(piece.range.clone()) else { continue };
         let mut read = || {
@@ -60,6 +60,8 @@ struct Walk<'t> {
     tokens: Vec<Token>,
     /// How the next token stands to the last.
     joint: Joint,
+    /// The last token is a unit: what touches it would be part of it.
+    after_unit: bool,
 }
 
 impl Walk<'_> {
@@ -67,6 +69,7 @@ impl Walk<'_> {
         let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
         self.tokens.push(Token { span: Span { file: FileId::default(), start: at(start), end: at(end) }, joint: self.joint });
         self.joint = Joint::Apart;
+        self.after_unit = false;
     }
 
     /// What the grammar has no name for: brackets, commas, the signs of a tolerance.
@@ -119,6 +122,17 @@ impl Walk<'_> {
                 return self.push(start, end);
             }
             Rule::text | Rule::path => return self.push(start, end),
+            Rule::pow if !self.after_unit => {
+                self.joint = Joint::Touching;
+                self.push(start, end);
+                self.joint = Joint::Touching;
+                return;
+            }
+            Rule::unit => {
+                self.push(start, end);
+                self.after_unit = true;
+                return;
+            }
             Rule::neg => {
                 self.push(start, end);
                 self.joint = Joint::Touching;

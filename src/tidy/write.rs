@@ -91,6 +91,7 @@ impl Writer {
                 let before = words.get(at - 1).map_or("", |before| before.text);
                 if value_seen
                     && self.breaks
+                    && !matches!(word.text, ")" | "]")
                     && let Some(rank) = break_rank(before, word.text, word.gap)
                     && (width <= WIDTH || best.is_none())
                 {

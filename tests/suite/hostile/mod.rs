@@ -1,6 +1,8 @@
 //! Hostile input: deep, long, huge, garbled. Each text gets an answer in bounded time, in a thread
 //! with the small stack that a test has, and never a panic, an abort or a hang.
 
+mod program;
+
 use std::fmt::Write;
 use std::time::{Duration, Instant};
 use wallplate::design::Choice;

@@ -44,7 +44,7 @@ fn try_out(text: &str) -> Result<(), TestCaseError> {
     if let Ok(once) = tidy(text) {
         prop_assert_eq!(tidy(&once), Ok(once));
     } else {
-        prop_assert!(!problems.is_empty(), "tidy refuses a text without problems");
+        prop_assert!(!problems.is_empty(), "tidy refuses a text without problems: {text:?}");
     }
     Ok(())
 }
