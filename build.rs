@@ -31,8 +31,8 @@ fn prepare() -> Result<(), Box<dyn std::error::Error>> {
     let out = PathBuf::from(std::env::var("OUT_DIR")?);
     let mut number = 0;
     let mut code = String::new();
-    // The order decides the order of findings: the vocabulary, the checks, then what a design takes in by name.
-    for (table, folders) in [("LIBRARY", &["kinds", "rules"][..]), ("CATALOGUES", &["catalogue"][..])] {
+    // The order decides the order of findings: the vocabulary, the checks, then what a design takes in by name; last what goes onto paper.
+    for (table, folders) in [("LIBRARY", &["kinds", "rules"][..]), ("CATALOGUES", &["catalogue"][..]), ("PAPERS", &["papers"][..])] {
         let mut parts = String::new();
         let mut count = 0;
         for folder in folders {

@@ -8,6 +8,7 @@ pub mod calc;
 pub mod cli;
 pub mod design;
 pub mod output;
+pub mod papers;
 pub mod problem;
 pub mod rules;
 pub mod session;

@@ -3,7 +3,7 @@
 //! Command line, editor and tests are skins over [`Session`], so they cannot disagree. It reads no
 //! file itself: what a `use` asks for comes from the [`Shelf`] it is given.
 
-use crate::design::{Choice, Design, NodeId};
+use crate::design::{Choice, Design, NodeId, Paper};
 use crate::problem::Problem;
 use crate::rules::{self, Finding, Options};
 use crate::syntax::{
@@ -134,6 +134,19 @@ impl Session {
         let mut seen: FxHashSet<Problem> = FxHashSet::default();
         problems.retain(|problem| seen.insert(problem.clone()));
         problems
+    }
+
+    /// What goes onto paper: what the trade library says, then what the design adds.
+    ///
+    /// The library's part is read at the first call only: a check has no need of it.
+    pub fn papers(&mut self) -> Vec<Paper> {
+        let mut papers = Vec::new();
+        for part in trade::papers() {
+            self.sources.add_built_in(part.place, part.source());
+            papers.extend(Paper::all_in(&part.tree()).0);
+        }
+        papers.extend(self.design().papers.iter().cloned());
+        papers
     }
 
     /// Runs the rules.

@@ -7,10 +7,12 @@
 mod components;
 mod kinds;
 mod names;
+mod papers;
 mod rules;
 
 pub use components::{Component, Origin, Written};
 pub use kinds::{Carries, Kind, Limit, LimitWord, Property, Type};
+pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, Rule};
 
 use crate::problem::Problem;
@@ -88,6 +90,8 @@ pub struct Design {
     pub named: Vec<Named>,
     /// All rules.
     pub rules: Vec<Rule>,
+    /// What goes onto paper, in the order in which it was read.
+    pub papers: Vec<Paper>,
     /// Findings taken on.
     pub acceptances: Vec<Acceptance>,
     /// The variants that the design has: name and title.
@@ -124,6 +128,7 @@ impl Design {
         for item in items() {
             match item {
                 Item::Rule(rule) => design.add_rule(rule),
+                Item::Paper(paper) => design.add_paper(paper),
                 Item::Accept(accept) => design.add_acceptance(accept),
                 _ => {}
             }

@@ -29,6 +29,13 @@ pub struct Builder<'t> {
     pub problems: Vec<Problem>,
 }
 
+/// Which form of block over bindings: it decides which of its texts hold values in braces.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Form {
+    Rule,
+    Paper,
+}
+
 pub(super) type Children<'p> = std::iter::Filter<Pairs<'p, Rule>, fn(&Pair<'p, Rule>) -> bool>;
 
 /// What stands in a production, without the keywords that hold it together.
@@ -141,7 +148,8 @@ impl Builder<'_> {
             Rule::measured => self.measured(inner, span),
             Rule::accept => self.accept(inner, span),
             Rule::kind => self.kind(inner, span),
-            Rule::rule_block => self.rule(inner, span),
+            Rule::rule_block => self.rule(inner, span, Form::Rule).map(Item::Rule),
+            Rule::paper_block => self.paper(inner, span),
             Rule::broken_statement => {
                 self.broken_statement(inner);
                 None
@@ -372,7 +380,12 @@ impl Builder<'_> {
         })
     }
 
-    fn rule(&mut self, inner: Children<'_>, span: Span) -> Option<Item> {
+    fn paper(&mut self, mut inner: Children<'_>, span: Span) -> Option<Item> {
+        let sort = self.word(&inner.next()?);
+        Some(Item::Paper(super::tree::Paper { sort, block: self.rule(inner, span, Form::Paper)? }))
+    }
+
+    fn rule(&mut self, inner: Children<'_>, span: Span, form: Form) -> Option<super::tree::Rule> {
         let (mut name, mut title, mut each, mut lines) = (None, None, Vec::new(), Vec::new());
         for pair in inner {
             match pair.as_rule() {
@@ -386,7 +399,7 @@ impl Builder<'_> {
                                     each.extend(self.binder(binder));
                                 }
                             }
-                            Rule::line => lines.extend(self.line(entry).map(|line| self.with_template(line))),
+                            Rule::line => lines.extend(self.line(entry).map(|line| self.with_template(line, form))),
                             Rule::broken_line => {
                                 self.explain(Rule::only_rule_line, entry.as_span().start(), entry.as_str());
                             }
@@ -397,7 +410,7 @@ impl Builder<'_> {
                 _ => {}
             }
         }
-        Some(Item::Rule(super::tree::Rule { span, name: name?, title, each, lines }))
+        Some(super::tree::Rule { span, name: name?, title, each, lines })
     }
 }
 

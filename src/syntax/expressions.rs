@@ -1,6 +1,6 @@
 //! From the grammar's pairs to expressions: values, templates, operators by precedence, calls.
 
-use super::build::{Builder, Children, inside};
+use super::build::{Builder, Children, Form, inside};
 use super::grammar::{Grammar, Rule};
 use super::reading::DEEPEST_NESTING;
 use super::tree::{Argument, Binary, Binder, Date, Expr, Line, Node, Part, Piece, Unary};
@@ -32,8 +32,13 @@ static PRECEDENCE: LazyLock<PrattParser<Rule>> = LazyLock::new(|| {
 
 impl Builder<'_> {
     /// The words of a rule that people read may hold expressions in braces.
-    pub(super) fn with_template(&mut self, line: Line) -> Line {
-        if !matches!(line.name.text.as_str(), "says" | "help") {
+    pub(super) fn with_template(&mut self, line: Line, form: Form) -> Line {
+        let is_told = match (form, line.name.text.as_str()) {
+            (_, "source" | "caution" | "note") => false,
+            (Form::Paper, _) | (Form::Rule, "says" | "help") => true,
+            (Form::Rule, _) => false,
+        };
+        if !is_told {
             return line;
         }
         let value = self.templated(&line.value);

@@ -59,6 +59,8 @@ pub enum Item {
     Kind(Kind),
     /// `rule house.cable_slack "…" { … }`
     Rule(Rule),
+    /// `purchase member.timber "…" { … }`
+    Paper(Paper),
     /// What could not be read.
     Broken(Span),
 }
@@ -251,6 +253,15 @@ pub struct Rule {
     pub each: Vec<Binder>,
     /// All other lines.
     pub lines: Vec<Line>,
+}
+
+/// What goes onto paper for each of some components: the form of a rule, other lines.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Paper {
+    /// The word that it begins with: `picture`, `purchase`, `task`, `reminder`.
+    pub sort: Word,
+    /// Its name, what it goes over and its lines.
+    pub block: Rule,
 }
 
 /// `s in sensor where s.marks == open`

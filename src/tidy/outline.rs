@@ -1,6 +1,6 @@
 //! What a syntax tree says, without where it stands: equal for two texts that differ in layout only.
 
-use crate::syntax::tree::{Binder, Changes, Component, Expr, Item, Let, Line, Node, Piece, Property, PropertyType, Tree, Word};
+use crate::syntax::tree::{Binder, Changes, Component, Expr, Item, Let, Line, Node, Piece, Property, PropertyType, Rule, Tree, Word};
 use std::fmt::Write;
 
 /// A text that is the same for two trees if, and only if, they differ in nothing but places and comments.
@@ -69,11 +69,11 @@ impl Outline {
             }
             Item::Rule(rule) => {
                 self.put("rule");
-                self.word(&rule.name);
-                self.maybe(rule.title.as_ref());
-                self.put(rule.each.len());
-                rule.each.iter().for_each(|binder| self.binder(binder));
-                self.lines(&rule.lines);
+                self.rule(rule);
+            }
+            Item::Paper(paper) => {
+                self.word(&paper.sort);
+                self.rule(&paper.block);
             }
             Item::Broken(_) => self.put("broken"),
         }
@@ -88,6 +88,14 @@ impl Outline {
         self.maybe(component.title.as_ref());
         self.maybe(component.like.as_ref());
         self.lines(&component.lines);
+    }
+
+    fn rule(&mut self, rule: &Rule) {
+        self.word(&rule.name);
+        self.maybe(rule.title.as_ref());
+        self.put(rule.each.len());
+        rule.each.iter().for_each(|binder| self.binder(binder));
+        self.lines(&rule.lines);
     }
 
     fn lines(&mut self, lines: &[Line]) {

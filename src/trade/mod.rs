@@ -1,7 +1,7 @@
 //! What the tool knows about observatories, in the language itself, embedded in the program.
 //!
 //! `kinds/` is the vocabulary, `rules/` the checks, `catalogue/` design values that a design takes
-//! in with `use`. The build (`build.rs`) finds the files, reads them and embeds text and tree; this
+//! in with `use`, `papers/` what drawings, lists and cards say of each component. The build (`build.rs`) finds the files, reads them and embeds text and tree; this
 //! file only hands them out.
 
 use crate::syntax::tree::Tree;
@@ -27,6 +27,12 @@ include!(concat!(env!("OUT_DIR"), "/library.rs"));
 #[must_use]
 pub fn library() -> &'static [Part] {
     &LIBRARY
+}
+
+/// What goes onto paper: read only when something is put there.
+#[must_use]
+pub fn papers() -> &'static [Part] {
+    &PAPERS
 }
 
 /// A catalogue by name.
@@ -73,7 +79,7 @@ mod tests {
 
     #[test]
     fn the_prepared_trees_are_what_the_texts_say() {
-        for part in library().iter().chain(catalogues()) {
+        for part in library().iter().chain(catalogues()).chain(papers()) {
             let (tree, problems) = crate::syntax::parse(part.text, FileId::built_in(part.place));
             assert_eq!(problems, [], "{}", part.path);
             assert_eq!(*part.tree(), tree, "{}", part.path);

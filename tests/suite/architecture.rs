@@ -15,8 +15,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("values", &["design", "calc", "syntax", "units", "text", "problem"]),
     ("trade", &["syntax", "text"]),
     ("rules", &["values", "design", "syntax", "units", "text", "problem"]),
+    ("papers", &["values", "design", "syntax", "units", "text", "problem"]),
     ("session", &["rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
-    ("output", &["session", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
+    ("output", &["session", "papers", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
 ];
 
 fn rust_files(folder: &Path, found: &mut Vec<PathBuf>) {

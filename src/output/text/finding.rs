@@ -233,6 +233,7 @@ fn start(item: &Item) -> u32 {
         Item::Accept(item) => item.span.start,
         Item::Kind(item) => item.span.start,
         Item::Rule(item) => item.span.start,
+        Item::Paper(item) => item.block.span.start,
         Item::Broken(span) => span.start,
     }
 }

@@ -1,0 +1,124 @@
+//! What goes onto paper, its lines sorted out: pictures, purchases, tasks, reminders.
+
+use super::Design;
+use crate::problem::Problem;
+use crate::syntax::tree::{self, Binder, Expr, Tree};
+use crate::text::Span;
+use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// Onto which paper it goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PaperSort {
+    /// A shape on a drawing.
+    Picture,
+    /// Something to buy.
+    Purchase,
+    /// A step of the work.
+    Task,
+    /// A line of a card on the wall.
+    Reminder,
+}
+
+impl PaperSort {
+    /// All of them, by the word that each begins with.
+    pub const ALL: [(&str, PaperSort); 4] =
+        [("picture", Self::Picture), ("purchase", Self::Purchase), ("task", Self::Task), ("reminder", Self::Reminder)];
+
+    /// The word that it begins with.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        Self::ALL.iter().find(|(_, sort)| *sort == self).map_or("", |(word, _)| word)
+    }
+
+    /// The lines that it may have besides `each` and `when`, for messages and completion.
+    #[must_use]
+    pub fn lines(self) -> &'static [&'static str] {
+        match self {
+            Self::Picture => &["sheet", "shape", "line", "label", "moves_with", "note", "source"],
+            Self::Purchase => &["item", "group", "count", "length", "price", "note", "source"],
+            Self::Task => &["does", "after", "takes", "trade", "hold", "note", "source", "caution"],
+            Self::Reminder => &["card", "says", "order", "note", "source", "caution"],
+        }
+    }
+}
+
+/// Something for paper, for each of what it goes over.
+#[derive(Debug, Clone)]
+pub struct Paper {
+    /// Onto which paper.
+    pub sort: PaperSort,
+    /// Its dotted name.
+    pub name: SmolStr,
+    /// Where the name stands.
+    pub name_span: Span,
+    /// What it is.
+    pub title: SmolStr,
+    /// Over what it goes.
+    pub each: Vec<Binder>,
+    /// Only where this holds.
+    pub when: Option<Arc<Expr>>,
+    lines: Vec<(SmolStr, Arc<Expr>)>,
+}
+
+impl Paper {
+    /// The papers of a tree, with what is wrong with them.
+    #[must_use]
+    pub fn all_in(tree: &Tree) -> (Vec<Paper>, Vec<Problem>) {
+        let mut problems = Vec::new();
+        let papers = tree.items.iter().filter_map(|item| match item {
+            tree::Item::Paper(paper) => Paper::read(paper, &mut problems),
+            _ => None,
+        });
+        (papers.collect(), problems)
+    }
+
+    /// The value of a line, as it is written.
+    #[must_use]
+    pub fn line(&self, name: &str) -> Option<&Arc<Expr>> {
+        self.lines.iter().find(|(line, _)| line == name).map(|(_, value)| value)
+    }
+
+    fn read(written: &tree::Paper, problems: &mut Vec<Problem>) -> Option<Paper> {
+        let (_, sort) = PaperSort::ALL.into_iter().find(|(word, _)| written.sort.text == *word)?;
+        let block = &written.block;
+        let mut paper = Paper {
+            sort,
+            name: block.name.text.clone(),
+            name_span: block.name.span,
+            title: block.title.as_ref().map(|title| title.text.clone()).unwrap_or_default(),
+            each: block.each.clone(),
+            when: None,
+            lines: Vec::with_capacity(block.lines.len()),
+        };
+        for line in &block.lines {
+            let word = line.name.text.as_str();
+            if word == "when" {
+                paper.when = Some(Arc::clone(&line.value));
+            } else if sort.lines().contains(&word) {
+                paper.lines.push((line.name.text.clone(), Arc::clone(&line.value)));
+            } else {
+                problems.push(
+                    Problem::error(format!("a {} has no line `{word}`", sort.word()), line.name.span, "this line")
+                        .help(format!("its lines are each, when, {}", sort.lines().join(", ")))
+                        .nearest(word, line.name.span, sort.lines().iter().copied().chain(["each", "when"])),
+                );
+            }
+        }
+        Some(paper)
+    }
+}
+
+impl Design {
+    pub(super) fn add_paper(&mut self, written: &tree::Paper) {
+        if let Some(paper) = Paper::read(written, &mut self.problems) {
+            if let Some(first) = self.papers.iter().find(|known| known.name == paper.name && known.sort == paper.sort) {
+                let problem =
+                    Problem::error(format!("there is already a {} `{}`", paper.sort.word(), paper.name), paper.name_span, "the second");
+                self.problems.push(problem.also(first.name_span, "the first").help("give it another name"));
+                return;
+            }
+            self.papers.push(paper);
+        }
+    }
+}
