@@ -56,7 +56,7 @@ fn odd_character(piece: &PieceOfText<'_>) -> Option<Problem> {
         '×' => problem("`×` could be a size or a multiplication").help("write `by` for a size (`3.6 m by 4.8 m`), `*` to multiply"),
         '“' | '”' | '„' | '«' | '»' => {
             let is_curly = |c: char| "“”„«»".contains(c);
-            let last = piece.masked.char_indices().filter(|(_, c)| is_curly(*c)).last();
+            let last = piece.masked.char_indices().rfind(|(_, c)| is_curly(*c));
             let end = last.map_or(at + c.len_utf8(), |(last, c)| last + c.len_utf8());
             let straight = piece.written.get(at..end).unwrap_or_default().replace(is_curly, "\"");
             problem("text stands in straight quotes").help("write `\"` in place of the curly quotes").mend(
