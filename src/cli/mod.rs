@@ -7,11 +7,15 @@ mod args;
 mod check;
 mod files;
 mod new;
+#[allow(dead_code, reason = "the commands that write documents are being built")]
+mod progress;
 mod rules;
 mod terminal;
 mod tidy;
 mod today;
 mod value;
+#[allow(dead_code, reason = "the commands that write documents are being built")]
+mod write;
 
 use args::Command;
 use std::process::ExitCode;
