@@ -1,20 +1,25 @@
 //! The arguments of each command, with the help that is shown for them.
 
 use super::terminal;
-use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
+use crate::syntax::LANGUAGE;
+use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum, ValueHint};
+use clap_complete::Shell;
 use std::path::PathBuf;
 
 /// Check the design of a roll-off-roof observatory before anything is cut, poured or bolted.
 #[derive(Debug, Parser)]
 #[command(
     name = "wallplate",
-    version,
+    version = format!("{} (language {LANGUAGE})", env!("CARGO_PKG_VERSION")),
     subcommand_required = true,
     arg_required_else_help = true,
     after_help = "Exit status: 0 nothing fails; 1 a rule fails; 2 the design could not be read or the command was wrong.\n\
                   These are planning numbers. The local code and the people licensed to build and wire have the last word."
 )]
 struct Program {
+    /// Say in words what is otherwise drawn, for a screen reader; the variable NO_GRAPHICS does so too
+    #[arg(long, global = true)]
+    narrated: bool,
     #[command(subcommand)]
     command: Command,
 }
@@ -31,19 +36,24 @@ pub(super) enum Command {
     New(NewArgs),
     /// Lay the text out in the one standard way
     Tidy(TidyArgs),
+    /// Write what a shell needs to complete this program's arguments
+    Completions(CompletionsArgs),
+    /// Write this program's manual pages
+    Man(ManArgs),
 }
 
 #[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line of its own")]
 #[derive(Debug, Args)]
 pub(super) struct CheckArgs {
-    /// The design; several files are read as one, and what they `use` is read with them
-    #[arg(required = true, value_name = "FILE")]
-    pub files: Vec<PathBuf>,
+    /// The design; several files are read as one, and what they `use` is read with them. In a folder each design is found
+    /// and checked by itself
+    #[arg(required = true, value_name = "FILE", value_hint = ValueHint::AnyPath)]
+    pub paths: Vec<PathBuf>,
     /// How to write the result
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub format: Format,
     /// Check this variant of the design
-    #[arg(long, value_name = "NAME", conflicts_with = "every_variant")]
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other, conflicts_with = "every_variant")]
     pub variant: Option<String>,
     /// Check the design and each of its variants, side by side
     #[arg(long)]
@@ -52,7 +62,7 @@ pub(super) struct CheckArgs {
     #[arg(long)]
     pub as_built: bool,
     /// Run only the rules of this area (`holddown`), or only this rule (`holddown.load_path_is_whole`)
-    #[arg(long, value_name = "AREA")]
+    #[arg(long, value_name = "AREA", value_hint = ValueHint::Other)]
     pub only: Option<String>,
     /// Exit with 1 also where something is tight, undetermined, or accepted only until a day that has passed
     #[arg(long)]
@@ -75,10 +85,10 @@ pub(super) enum Format {
 #[derive(Debug, Args)]
 pub(super) struct ValueArgs {
     /// The design; `-` works out an expression without one
-    #[arg(value_name = "FILE")]
+    #[arg(value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
     /// What to work out: `main_roof.net_uplift in lbf`
-    #[arg(value_name = "EXPR", allow_hyphen_values = true)]
+    #[arg(value_name = "EXPR", allow_hyphen_values = true, value_hint = ValueHint::Other)]
     pub expression: String,
     /// Show the steps, as one would check them by hand
     #[arg(long)]
@@ -87,7 +97,7 @@ pub(super) struct ValueArgs {
     #[arg(long, value_enum, default_value_t = ValueFormat::Text)]
     pub format: ValueFormat,
     /// Use this variant of the design
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other)]
     pub variant: Option<String>,
     /// Use what was measured in place of what was planned
     #[arg(long)]
@@ -105,14 +115,14 @@ pub(super) enum ValueFormat {
 #[derive(Debug, Args)]
 pub(super) struct RulesArgs {
     /// A rule, an area, a kind, a property (`clamp.working_load`), a function, a unit, a catalogue, or `rules`, `kinds`, `functions`, `units`
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "NAME", value_hint = ValueHint::Other)]
     pub name: Option<String>,
 }
 
 #[derive(Debug, Args)]
 pub(super) struct NewArgs {
     /// The design's name: lower case, digits and `_`; the file is NAME.plate
-    #[arg(value_name = "NAME")]
+    #[arg(value_name = "NAME", value_hint = ValueHint::Other)]
     pub name: String,
     /// The units to write it in
     #[arg(long, value_enum, default_value_t = Units::Metric)]
@@ -129,9 +139,9 @@ pub(super) enum Units {
 
 #[derive(Debug, Args)]
 pub(super) struct TidyArgs {
-    /// The files to lay out, each by itself; `-` takes a text from standard input to standard output
-    #[arg(required = true, value_name = "FILE")]
-    pub files: Vec<PathBuf>,
+    /// The files to lay out, each by itself, and folders of them; `-` takes a text from standard input to standard output
+    #[arg(required = true, value_name = "FILE", value_hint = ValueHint::AnyPath)]
+    pub paths: Vec<PathBuf>,
     /// Change nothing; exit with 1 where something would change
     #[arg(long)]
     pub check: bool,
@@ -140,9 +150,32 @@ pub(super) struct TidyArgs {
     pub diff: bool,
 }
 
+#[derive(Debug, Args)]
+pub(super) struct CompletionsArgs {
+    /// The shell
+    #[arg(value_enum, value_name = "SHELL")]
+    pub shell: Shell,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ManArgs {
+    /// A folder to write all pages into; without one the first page goes to standard output
+    #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath)]
+    pub folder: Option<PathBuf>,
+}
+
+/// The program's arguments as a whole, from which completions and manual pages are made.
+pub(super) fn program() -> clap::Command {
+    Program::command()
+}
+
 /// The command that this process was started with.
 pub(super) fn read() -> Result<Command, clap::Error> {
     let colour = if terminal::look().colour { ColorChoice::Always } else { ColorChoice::Never };
     let matches = Program::command().color(colour).try_get_matches()?;
-    Program::from_arg_matches(&matches).map(|program| program.command)
+    let program = Program::from_arg_matches(&matches)?;
+    if program.narrated {
+        terminal::narrate();
+    }
+    Ok(program.command)
 }

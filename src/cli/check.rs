@@ -1,11 +1,12 @@
-//! `wallplate check FILE…`: run the rules.
+//! `wallplate check FILE…`: run the rules, on one design or on each that lies in a folder.
 
 use super::Status;
 use super::args::{CheckArgs, Format};
+use super::folders::{self, Found};
 use super::terminal::{complain_of, look, print};
 use super::{files, today};
 use crate::design::{Choice, Rule};
-use crate::output::{Checked, json, sarif, text};
+use crate::output::{Checked, Folders, json, sarif, text};
 use crate::problem::{Problem, nearest};
 use crate::rules::Options;
 use crate::session::Session;
@@ -14,8 +15,11 @@ use smol_str::SmolStr;
 use std::path::PathBuf;
 
 pub(super) fn run(args: &CheckArgs) -> Status {
+    if args.paths.iter().any(|path| path.is_dir()) {
+        return in_folders(args);
+    }
     let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
-    let checked = match check(args, choice) {
+    let checked = match check(args, &args.paths, choice) {
         Ok(checked) => checked,
         Err(stopped) => return stopped.tell(args.format),
     };
@@ -60,17 +64,77 @@ impl Stopped {
     }
 }
 
-fn check(args: &CheckArgs, choice: Choice) -> Result<Checked, Stopped> {
-    let session = read(&args.files, &choice)?;
-    let only = args.only.as_deref().map(SmolStr::new);
-    if let Some(only) = &only {
+fn check(args: &CheckArgs, paths: &[PathBuf], choice: Choice) -> Result<Checked, Stopped> {
+    let session = read(paths, &choice)?;
+    if let Some(only) = &args.only {
         known_area(&session, only)?;
     }
-    let options = Options { only, today: today::today() };
+    Ok(judged(args, session, choice))
+}
+
+fn judged(args: &CheckArgs, session: Session, choice: Choice) -> Checked {
+    let options = Options { only: args.only.as_deref().map(SmolStr::new), today: today::today() };
     let findings = session.check(&options);
     // After the rules: working them out can find mistakes in the text too.
     let problems = session.problems();
-    Ok(Checked { session, choice, findings, problems, today: options.today })
+    Checked { session, choice, findings, problems, today: options.today }
+}
+
+/// Each design in the folders by itself; the worst of them decides the status.
+fn in_folders(args: &CheckArgs) -> Status {
+    let refuse = |message: &str, help: &str| {
+        complain_of(message, help);
+        Status::Wrong
+    };
+    if !args.paths.iter().all(|path| path.is_dir()) {
+        return refuse(
+            "files and folders are named together",
+            "name files, which are read as one design, or folders to look for designs in",
+        );
+    }
+    if args.variant.is_some() || args.every_variant {
+        return refuse("a variant belongs to one design", "name the file of that design in place of a folder");
+    }
+    let Found { designs, parts, mut problems } = folders::designs(&args.paths);
+    let named = args.paths.iter().map(|path| format!("`{}`", files::shown(path))).collect::<Vec<_>>().join(", ");
+    if designs.is_empty() && problems.is_empty() {
+        let help = "a design is a file whose name ends in `.plate`; what is hidden, and what git leaves out, is not looked into";
+        return Stopped::Unread(vec![files::without_place(format!("there is no design in {named}"), help.to_owned())]).tell(args.format);
+    }
+    let choice = Choice { variant: None, as_built: args.as_built };
+    let mut sessions = Vec::with_capacity(designs.len());
+    for design in &designs {
+        match read(std::slice::from_ref(design), &choice) {
+            Ok(session) => sessions.push((files::shown(design), session)),
+            Err(Stopped::Unread(unread)) => problems.extend(unread),
+            Err(stopped) => return stopped.tell(args.format),
+        }
+    }
+    if let Some(only) = &args.only {
+        // A design may have rules of its own.
+        let known: Vec<Result<(), Stopped>> = sessions.iter().map(|(_, session)| known_area(session, only)).collect();
+        if known.iter().all(Result::is_err)
+            && let Some(Err(stopped)) = known.into_iter().next()
+        {
+            return stopped.tell(args.format);
+        }
+    }
+    let designs: Vec<(String, Checked)> =
+        sessions.into_iter().map(|(name, session)| (name, judged(args, session, choice.clone()))).collect();
+    let worst = designs.iter().map(|(_, checked)| status(checked, args.strict)).max().unwrap_or(Status::Fine);
+    let status = if problems.is_empty() { worst } else { Status::Wrong };
+    let found = Folders { named, designs, parts, unread: problems };
+    let out = match args.format {
+        Format::Text => {
+            for problem in &found.unread {
+                complain_of(&problem.message, problem.help.as_deref().unwrap_or_default());
+            }
+            text::folders(&found, &look(), args.all)
+        }
+        Format::Json => json::folders(&found),
+        Format::Sarif => sarif::folders(&found, args.all),
+    };
+    print(&out, status)
 }
 
 /// Reads a design with one of its alternatives.
@@ -133,12 +197,11 @@ fn every_variant(args: &CheckArgs, plain: Checked) -> Status {
     }
     let mut designs = vec![("planned".to_owned(), plain)];
     for name in names {
-        match check(args, Choice { variant: Some(name.clone()), as_built: args.as_built }) {
+        match check(args, &args.paths, Choice { variant: Some(name.clone()), as_built: args.as_built }) {
             Ok(checked) => designs.push((name.to_string(), checked)),
             Err(stopped) => return stopped.tell(args.format),
         }
     }
-    let all: Vec<Status> = designs.iter().map(|(_, checked)| status(checked, args.strict)).collect();
-    let worst = [Status::Wrong, Status::Fails].into_iter().find(|status| all.contains(status)).unwrap_or(Status::Fine);
+    let worst = designs.iter().map(|(_, checked)| status(checked, args.strict)).max().unwrap_or(Status::Fine);
     print(&text::side_by_side(&designs, &look()), worst)
 }

@@ -2,7 +2,7 @@
 
 use crate::problem::{Problem, Severity, nearest};
 use crate::session::{Refused, Shelf};
-use crate::text::{LARGEST_FILE, Source, decode};
+use crate::text::{LARGEST_FILE, Source, Unreadable, decode};
 use std::cell::RefCell;
 use std::collections::HashMap;
 use std::fs;
@@ -40,13 +40,7 @@ pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec
                 known.insert(place, name);
                 sources.push(source);
             }
-            Err(refused) => problems.push(Problem {
-                severity: Severity::Error,
-                message: refused.message,
-                help: Some(refused.help),
-                places: Vec::new(),
-                mends: Vec::new(),
-            }),
+            Err(refused) => problems.push(without_place(refused.message, refused.help)),
         }
     }
     if !problems.is_empty() {
@@ -54,6 +48,11 @@ pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec
     }
     let root = paths.first().and_then(|first| fs::canonicalize(folder_of(first)).ok()).unwrap_or_default();
     Ok((sources, Folder { root, known: RefCell::new(known) }))
+}
+
+/// A mistake that is not in a text.
+pub(super) fn without_place(message: String, help: String) -> Problem {
+    Problem { severity: Severity::Error, message, help: Some(help), places: Vec::new(), mends: Vec::new() }
 }
 
 /// The name of a path as a person would write it: without a leading `./`.
@@ -79,9 +78,23 @@ fn read(path: &Path, name: &str) -> Result<(PathBuf, Source), Refused> {
             help: named_files(&place).map_or_else(|| "name the file".to_owned(), |files| format!("name the file: {files}")),
         });
     }
-    let bytes = fs::File::open(&place).and_then(bytes).map_err(|error| not_there(&error))?;
-    let text = decode(bytes).map_err(|error| Refused { message: format!("`{name}`: {error}"), help: error.help().to_owned() })?;
+    let text = text_of(&place).map_err(|unread| match unread {
+        Unread::NotThere(error) => not_there(&error),
+        Unread::NoText(error) => Refused { message: format!("`{name}`: {error}"), help: error.help().to_owned() },
+    })?;
     Ok((place, Source::new(name, text)))
+}
+
+/// Why there is no text of a file.
+pub(super) enum Unread {
+    NotThere(io::Error),
+    NoText(Unreadable),
+}
+
+/// The text of a file.
+pub(super) fn text_of(path: &Path) -> Result<String, Unread> {
+    let bytes = fs::File::open(path).and_then(bytes).map_err(Unread::NotThere)?;
+    decode(bytes).map_err(Unread::NoText)
 }
 
 /// All bytes of a file, or one more than are read of any: that is enough to say that it is too much.

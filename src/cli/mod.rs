@@ -5,7 +5,10 @@
 
 mod args;
 mod check;
+mod completions;
 mod files;
+mod folders;
+mod man;
 mod new;
 #[allow(dead_code, reason = "the commands that write documents are being built")]
 mod progress;
@@ -20,8 +23,8 @@ mod write;
 use args::Command;
 use std::process::ExitCode;
 
-/// What the exit status says (a contract).
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// What the exit status says (a contract), the least first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Status {
     /// Nothing fails.
     Fine,
@@ -59,6 +62,8 @@ pub fn run() -> ExitCode {
         Command::Rules(args) => rules::run(&args),
         Command::New(args) => new::run(&args),
         Command::Tidy(args) => tidy::run(&args),
+        Command::Completions(args) => completions::run(&args),
+        Command::Man(args) => man::run(&args),
     };
     status.into()
 }

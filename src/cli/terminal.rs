@@ -3,6 +3,7 @@
 use super::Status;
 use crate::output::text::Look;
 use std::io::{ErrorKind, IsTerminal, Write};
+use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Columns where nobody says how many there are: a pipe, a log.
 const USUAL_WIDTH: usize = 100;
@@ -10,6 +11,14 @@ const USUAL_WIDTH: usize = 100;
 const MOST_WIDTH: usize = 120;
 /// Narrower than this nothing can be laid out; the terminal may break the lines itself.
 const LEAST_WIDTH: usize = 24;
+
+/// Whether this process was asked to say in words what it would draw.
+static NARRATED: AtomicBool = AtomicBool::new(false);
+
+/// From now on what would be drawn is said in words.
+pub(super) fn narrate() {
+    NARRATED.store(true, Ordering::Relaxed);
+}
 
 /// What standard output can show.
 pub(super) fn look() -> Look {
@@ -25,15 +34,17 @@ pub(super) fn look_of_complaints() -> Look {
 
 /// Colour on a terminal only, and never with `NO_COLOR` (<https://no-color.org>: set and not empty); no other
 /// variable brings it back. Signs beyond ASCII where the locale is a UTF-8 one (POSIX: the first of `LC_ALL`,
-/// `LC_CTYPE`, `LANG` that is set and not empty).
+/// `LC_CTYPE`, `LANG` that is set and not empty). In words where `NO_GRAPHICS` is set, the variable by which miette, the
+/// library that draws, is told so in other programs; a screen reader breaks lines as it needs them.
 fn decide(is_terminal: bool, columns: Option<usize>, variable: &dyn Fn(&str) -> Option<String>) -> Look {
     let set = |name: &str| variable(name).filter(|value| !value.is_empty());
-    let colour = is_terminal && set("NO_COLOR").is_none() && set("TERM").as_deref() != Some("dumb");
+    let narrated = NARRATED.load(Ordering::Relaxed) || set("NO_GRAPHICS").is_some();
+    let colour = !narrated && is_terminal && set("NO_COLOR").is_none() && set("TERM").as_deref() != Some("dumb");
     let locale = ["LC_ALL", "LC_CTYPE", "LANG"].into_iter().find_map(set).unwrap_or_default().to_lowercase();
     let unicode = cfg!(windows) || locale.contains("utf-8") || locale.contains("utf8");
     let written = set("COLUMNS").and_then(|columns| columns.trim().parse().ok());
-    let width = columns.or(written).unwrap_or(USUAL_WIDTH).clamp(LEAST_WIDTH, MOST_WIDTH);
-    Look { width, colour, unicode }
+    let width = if narrated { usize::MAX } else { columns.or(written).unwrap_or(USUAL_WIDTH).clamp(LEAST_WIDTH, MOST_WIDTH) };
+    Look { width, colour, unicode, narrated }
 }
 
 /// Writes a result to standard output.

@@ -2,7 +2,8 @@
 
 use super::Status;
 use super::args::TidyArgs;
-use super::files::{bytes, shown, write_over};
+use super::files::{ENDING, bytes, shown, write_over};
+use super::folders::plates;
 use super::terminal::{complain, complain_of, look_of_complaints, print};
 use crate::output::text;
 use crate::text::{Source, Sources, decode};
@@ -14,16 +15,22 @@ use std::sync::Arc;
 const CONTEXT: usize = 2;
 
 pub(super) fn run(args: &TidyArgs) -> Status {
-    let mut status = Status::Fine;
-    for file in &args.files {
-        match one(args, file) {
-            Status::Fine => {}
-            // The worst counts, and all files are gone through.
-            worse if status != Status::Wrong => status = worse,
-            _ => {}
-        }
+    // The worst counts, and all files are gone through.
+    args.paths.iter().map(|path| if path.is_dir() { folder(args, path) } else { one(args, path) }).max().unwrap_or(Status::Fine)
+}
+
+/// Each file in a folder, the parts of designs too.
+fn folder(args: &TidyArgs, folder: &Path) -> Status {
+    let (files, problems) = plates(&[folder.to_path_buf()]);
+    for problem in &problems {
+        complain_of(&problem.message, problem.help.as_deref().unwrap_or_default());
     }
-    status
+    if files.is_empty() && problems.is_empty() {
+        complain_of(&format!("there is no `.{ENDING}` file in `{}`", shown(folder)), "name another folder, or a file");
+        return Status::Wrong;
+    }
+    let worst = files.iter().map(|file| one(args, file)).max().unwrap_or(Status::Fine);
+    if problems.is_empty() { worst } else { Status::Wrong }
 }
 
 fn one(args: &TidyArgs, file: &Path) -> Status {

@@ -3,7 +3,7 @@
 //! An accepted finding keeps its verdict, and `accepted` says by whom it was taken on; in `summary` it
 //! counts as accepted and not under its verdict.
 
-use super::{Checked, Summary, Valued};
+use super::{Checked, Folders, Summary, Valued};
 use crate::problem::{Place, Problem};
 use crate::rules::{Finding, Measure, MissingLine};
 use crate::session::Session;
@@ -25,10 +25,23 @@ struct CheckOut<'c> {
     summary: Summary,
     results: Vec<ResultOut<'c>>,
     problems: Vec<ProblemOut<'c>>,
+    /// The designs that were found in folders; results and problems then name theirs.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    designs: Option<Vec<DesignOut<'c>>>,
+}
+
+/// One of several designs.
+#[derive(Serialize)]
+struct DesignOut<'c> {
+    design: &'c str,
+    files: Vec<&'c str>,
+    summary: Summary,
 }
 
 #[derive(Serialize)]
 struct ResultOut<'c> {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    design: Option<&'c str>,
     rule: &'c str,
     title: &'c str,
     subjects: &'c [SmolStr],
@@ -105,6 +118,8 @@ struct SpanOut<'c> {
 
 #[derive(Serialize)]
 struct ProblemOut<'c> {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    design: Option<&'c str>,
     severity: &'static str,
     message: &'c str,
     help: Option<&'c str>,
@@ -122,17 +137,49 @@ struct MendOut<'c> {
 /// The result of `check`.
 #[must_use]
 pub fn check(checked: &Checked) -> String {
-    let sources = &checked.session.sources;
-    let system = checked.session.evaluator.system();
     written(&CheckOut {
         wallplate: env!("CARGO_PKG_VERSION"),
-        files: sources.own().map(|(_, source)| source.name.as_str()).collect(),
+        files: files(checked),
         variant: checked.choice.variant.as_deref(),
         as_built: checked.choice.as_built,
         summary: checked.summary(),
-        results: checked.findings.iter().map(|finding| result(finding, sources, system)).collect(),
-        problems: checked.problems.iter().map(|one| problem(one, sources)).collect(),
+        results: results(checked, None).collect(),
+        problems: problems(checked, None).collect(),
+        designs: None,
     })
+}
+
+/// The result of `check` on folders: as for one design, and each result says of which.
+#[must_use]
+pub fn folders(found: &Folders) -> String {
+    let none = Sources::default();
+    let designs = || found.designs.iter().map(|(name, checked)| (name.as_str(), checked));
+    let unread = found.unread.iter().map(|one| problem(one, &none));
+    written(&CheckOut {
+        wallplate: env!("CARGO_PKG_VERSION"),
+        files: designs().flat_map(|(_, checked)| files(checked)).collect(),
+        variant: None,
+        as_built: designs().any(|(_, checked)| checked.choice.as_built),
+        summary: found.summary(),
+        results: designs().flat_map(|(name, checked)| results(checked, Some(name))).collect(),
+        problems: unread.chain(designs().flat_map(|(name, checked)| problems(checked, Some(name)))).collect(),
+        designs: Some(
+            designs().map(|(name, checked)| DesignOut { design: name, files: files(checked), summary: checked.summary() }).collect(),
+        ),
+    })
+}
+
+fn files(checked: &Checked) -> Vec<&str> {
+    checked.session.sources.own().map(|(_, source)| source.name.as_str()).collect()
+}
+
+fn results<'c>(checked: &'c Checked, design: Option<&'c str>) -> impl Iterator<Item = ResultOut<'c>> {
+    let system = checked.session.evaluator.system();
+    checked.findings.iter().map(move |finding| ResultOut { design, ..result(finding, &checked.session.sources, system) })
+}
+
+fn problems<'c>(checked: &'c Checked, design: Option<&'c str>) -> impl Iterator<Item = ProblemOut<'c>> {
+    checked.problems.iter().map(move |one| ProblemOut { design, ..problem(one, &checked.session.sources) })
 }
 
 /// As [`check`], for files that could not be read: nothing but the reasons why.
@@ -147,6 +194,7 @@ pub fn unread(problems: &[Problem]) -> String {
         summary: Summary::default(),
         results: Vec::new(),
         problems: problems.iter().map(|one| problem(one, &sources)).collect(),
+        designs: None,
     })
 }
 
@@ -177,6 +225,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
     let own = || finding.places.iter().filter(|place| !place.span.file.is_built_in());
     let spans = if own().next().is_some() { own().map(|place| span(place, sources)).collect() } else { spans(&finding.places, sources) };
     ResultOut {
+        design: None,
         rule: &finding.rule,
         title: &finding.title,
         subjects: &finding.subjects,
@@ -217,6 +266,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
 
 fn problem<'c>(problem: &'c Problem, sources: &'c Sources) -> ProblemOut<'c> {
     ProblemOut {
+        design: None,
         severity: match problem.severity {
             crate::problem::Severity::Error => "error",
             crate::problem::Severity::Warning => "warning",

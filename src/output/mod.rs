@@ -33,6 +33,26 @@ pub struct Checked {
     pub today: Option<Date>,
 }
 
+/// The designs that were found in folders, each checked by itself.
+pub struct Folders {
+    /// The folders, as they were named.
+    pub named: String,
+    /// Each design with the name of its file.
+    pub designs: Vec<(String, Checked)>,
+    /// How many more files these use.
+    pub parts: usize,
+    /// What could not be read.
+    pub unread: Vec<Problem>,
+}
+
+impl Folders {
+    /// The counts of all designs together.
+    #[must_use]
+    pub fn summary(&self) -> Summary {
+        Summary::of(self.designs.iter().flat_map(|(_, checked)| &checked.findings))
+    }
+}
+
 impl Checked {
     /// Whether part of the design could not be understood.
     #[must_use]

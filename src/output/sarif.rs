@@ -3,7 +3,7 @@
 //! Source: OASIS Standard "Static Analysis Results Interchange Format (SARIF) Version 2.1.0" (27 March 2020);
 //! the clause of each part stands beside it. Only the parts that are used have a struct here.
 
-use super::{Checked, Standing};
+use super::{Checked, Folders, Standing};
 use crate::problem::{Place, Problem, Severity};
 use crate::rules::{Finding, Verdict};
 use crate::text::Sources;
@@ -161,28 +161,42 @@ struct Region {
 /// The log of a check; `all` also lists what holds.
 #[must_use]
 pub fn check(checked: &Checked, all: bool) -> String {
-    let sources = &checked.session.sources;
-    let mut rules: Vec<RuleOut<'_>> = Vec::new();
-    let mut results: Vec<ResultOut<'_>> = Vec::new();
-    for problem in &checked.problems {
-        let index = rule_index(&mut rules, TEXT, text_rule);
-        results.push(of_problem(problem, index, sources));
-    }
-    for finding in &checked.findings {
-        if finding.verdict == Verdict::Pass && !all {
-            continue;
-        }
-        let index = rule_index(&mut rules, &finding.rule, || of_rule(finding, checked));
-        results.push(of_finding(finding, index, sources));
-    }
-    written(rules, results, !checked.has_errors(), Vec::new())
+    of_all(&[checked], all, &[])
+}
+
+/// The log of a check of folders, in one run: hosts refuse several runs of one program in a log.
+#[must_use]
+pub fn folders(found: &Folders, all: bool) -> String {
+    let designs: Vec<&Checked> = found.designs.iter().map(|(_, checked)| checked).collect();
+    of_all(&designs, all, &found.unread)
 }
 
 /// The log of a run that could not read its files.
 #[must_use]
 pub fn unread(problems: &[Problem]) -> String {
-    let notifications = problems.iter().map(|problem| Notification { level: "error", message: message(with_help(problem)) }).collect();
-    written(Vec::new(), Vec::new(), false, notifications)
+    of_all(&[], false, problems)
+}
+
+fn of_all(designs: &[&Checked], all: bool, unread: &[Problem]) -> String {
+    let mut rules: Vec<RuleOut<'_>> = Vec::new();
+    let mut results: Vec<ResultOut<'_>> = Vec::new();
+    for checked in designs {
+        let sources = &checked.session.sources;
+        for problem in &checked.problems {
+            let index = rule_index(&mut rules, TEXT, text_rule);
+            results.push(of_problem(problem, index, sources));
+        }
+        for finding in &checked.findings {
+            if finding.verdict == Verdict::Pass && !all {
+                continue;
+            }
+            let index = rule_index(&mut rules, &finding.rule, || of_rule(finding, checked));
+            results.push(of_finding(finding, index, sources));
+        }
+    }
+    let notifications = unread.iter().map(|problem| Notification { level: "error", message: message(with_help(problem)) }).collect();
+    let successful = unread.is_empty() && !designs.iter().any(|checked| checked.has_errors());
+    written(rules, results, successful, notifications)
 }
 
 fn written<'c>(rules: Vec<RuleOut<'c>>, results: Vec<ResultOut<'c>>, successful: bool, notifications: Vec<Notification<'c>>) -> String {

@@ -63,7 +63,7 @@ pub struct Summary {
 impl Summary {
     /// Counts findings.
     #[must_use]
-    pub fn of(findings: &[Finding]) -> Summary {
+    pub fn of<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> Summary {
         let mut summary = Summary::default();
         for finding in findings {
             *summary.count_mut(Standing::of(finding)) += 1;

@@ -15,6 +15,9 @@ pub mod tree;
 pub use reading::{DEEPEST_NESTING, LONGEST_LINE};
 pub use tokens::{Joint, Token, tokens};
 
+/// The version of the language: it counts up when a text that was read before is read no more, or means something else.
+pub const LANGUAGE: u32 = 1;
+
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
 use pest::Parser;

@@ -3,6 +3,7 @@
 use super::finding::{accepted, group_undetermined, passed, shown, waiting};
 use super::look::{Look, Tone};
 use super::snippet::{Weight, draw};
+use super::waits;
 use crate::output::{Checked, Standing};
 use crate::problem::{Problem, Severity};
 use crate::rules::{Assumed, Finding};
@@ -14,6 +15,8 @@ use std::collections::BTreeMap;
 /// How many mistakes and findings are shown in full: more are not read in one sitting, and mending the
 /// first few often mends others.
 pub const MOST_SHOWN: usize = 30;
+/// How many sets of missing lines are drawn at their places; of more, the design is only begun and a list says it better.
+const MOST_DRAWN: usize = 3;
 /// How many assumptions are listed after the count.
 const MOST_ASSUMED: usize = 40;
 /// Components that are named where several share one assumption.
@@ -26,14 +29,54 @@ const LAST_WORD: &str = "These are planning numbers. The local code and the peop
 /// `all` also lists what holds, one line each.
 #[must_use]
 pub fn check(checked: &Checked, look: &Look, all: bool) -> String {
-    let mut report = Report { checked, look, out: String::new(), left: MOST_SHOWN, first: None, explained: Vec::new() };
+    let mut out = body(checked, look, if all { Depth::All } else { Depth::Usual });
+    close(&mut out, &checked.findings, look);
+    out
+}
+
+/// How much of a design is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// What is to be mended; what is missing and assumed is only counted.
+    Brief,
+    /// What is missing and assumed as well.
+    Usual,
+    /// What holds as well, and each check by itself.
+    All,
+}
+
+/// What there is to mend, the count and what was assumed.
+pub(super) fn body(checked: &Checked, look: &Look, depth: Depth) -> String {
+    let mut report = Report { checked, look, depth, out: String::new(), left: MOST_SHOWN, first: None, explained: Vec::new() };
     report.problems();
     report.findings();
-    if all {
-        report.passes();
-    }
-    report.close();
+    report.passes();
+    report.counts();
+    report.assumptions();
     report.out
+}
+
+/// What can hurt, each once, and who has the last word.
+pub(super) fn close<'f>(out: &mut String, findings: impl IntoIterator<Item = &'f Finding>, look: &Look) {
+    let mut seen: Vec<&str> = Vec::new();
+    let mut any = false;
+    for finding in findings {
+        any = true;
+        if let Some(caution) = finding.caution.as_deref().filter(|caution| !seen.contains(caution)) {
+            seen.push(caution);
+        }
+    }
+    if !seen.is_empty() {
+        out.push('\n');
+    }
+    for caution in seen {
+        let key = look.paint(Tone::Near, "caution:");
+        out.push_str(&look.wrap(&format!("{key} "), "         ", 9, caution));
+    }
+    if any {
+        out.push('\n');
+        out.push_str(&look.paragraph(0, LAST_WORD));
+    }
 }
 
 /// Mistakes in a text, worst first.
@@ -70,6 +113,7 @@ fn one_problem(problem: &Problem, sources: &Sources, look: &Look) -> String {
 struct Report<'c> {
     checked: &'c Checked,
     look: &'c Look,
+    depth: Depth,
     out: String,
     /// How many may still be shown in full.
     left: usize,
@@ -102,6 +146,19 @@ impl<'c> Report<'c> {
             let mut hidden = 0;
             if standing == Standing::Undetermined {
                 let mut groups = group_undetermined(&found);
+                let most = match self.depth {
+                    Depth::Brief => 0,
+                    Depth::Usual => MOST_DRAWN,
+                    Depth::All => usize::MAX,
+                };
+                if groups.iter().filter(|(finding, _)| !finding.missing.is_empty()).count() > most {
+                    let lacking: Vec<&Finding> = found.into_iter().filter(|finding| !finding.missing.is_empty()).collect();
+                    let (text, first) = waits::list(&lacking, self.checked, self.look, self.depth == Depth::Brief);
+                    self.out.push_str(&text);
+                    self.out.push('\n');
+                    self.first = self.first.take().or(first);
+                    groups.retain(|(finding, _)| finding.missing.is_empty());
+                }
                 // The line that most checks wait for comes first.
                 groups.sort_by_key(|(finding, others)| (finding.caution.is_none(), std::cmp::Reverse(others.len())));
                 for (finding, others) in groups {
@@ -191,6 +248,9 @@ impl<'c> Report<'c> {
     }
 
     fn passes(&mut self) {
+        if self.depth != Depth::All {
+            return;
+        }
         let passes = self.standing_in_order(Standing::Pass);
         for finding in &passes {
             self.out.push_str(&passed(finding, self.look));
@@ -204,7 +264,7 @@ impl<'c> Report<'c> {
         self.checked.findings.iter().filter(|finding| Standing::of(finding) == standing).collect()
     }
 
-    fn close(&mut self) {
+    fn counts(&mut self) {
         let errors = self.checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count();
         if errors > 0 {
             let text = format!("{}: part of the design is not checked", counted(errors, "mistake in the text", "mistakes in the text"));
@@ -225,12 +285,6 @@ impl<'c> Report<'c> {
         if let Some(first) = self.first.as_ref().filter(|_| several) {
             self.out.push_str(&self.look.paragraph(0, &format!("first to mend: {first}")));
         }
-        self.assumptions();
-        self.cautions();
-        if !self.checked.findings.is_empty() {
-            self.out.push('\n');
-            self.out.push_str(&self.look.paragraph(0, LAST_WORD));
-        }
     }
 
     /// What the verdicts stood on without its being written, each once: same property, value and reason in one line.
@@ -245,6 +299,10 @@ impl<'c> Report<'c> {
         if found.is_empty() {
             return;
         }
+        if self.depth == Depth::Brief {
+            self.out.push_str(&self.look.paragraph(0, &counted(found.len(), "line is assumed", "lines are assumed")));
+            return;
+        }
         self.out.push_str("\nassumed, because no line says otherwise:\n");
         let all = found.len();
         for ((property, value, because), names) in found.into_iter().take(MOST_ASSUMED) {
@@ -255,23 +313,6 @@ impl<'c> Report<'c> {
         }
         if all > MOST_ASSUMED {
             self.out.push_str(&self.look.paragraph(2, &format!("and {} more; `--format json` lists them", all - MOST_ASSUMED)));
-        }
-    }
-
-    fn cautions(&mut self) {
-        let mut seen: Vec<&str> = Vec::new();
-        for caution in self.checked.findings.iter().filter_map(|finding| finding.caution.as_deref()) {
-            if !seen.contains(&caution) {
-                seen.push(caution);
-            }
-        }
-        if seen.is_empty() {
-            return;
-        }
-        self.out.push('\n');
-        for caution in seen {
-            let key = self.look.paint(Tone::Near, "caution:");
-            self.out.push_str(&self.look.wrap(&format!("{key} "), "         ", 9, caution));
         }
     }
 }

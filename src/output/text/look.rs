@@ -11,6 +11,8 @@ pub struct Look {
     pub colour: bool,
     /// Signs beyond ASCII may be used.
     pub unicode: bool,
+    /// Said in words and not drawn, for a screen reader.
+    pub narrated: bool,
 }
 
 /// What a piece of text is for; its colour follows from that and never carries meaning alone.
@@ -102,6 +104,9 @@ impl Look {
     /// One fact of a list: a key and what there is to say, the text of all facts in one column.
     #[must_use]
     pub fn fact(&self, key: &str, text: &str) -> String {
+        if self.narrated {
+            return if key.is_empty() { self.paragraph(2, text) } else { self.wrap(&format!("  {key}: "), "", key.len() + 4, text) };
+        }
         let start = format!("  {}  ", self.paint(Tone::Quiet, &format!("{key:<KEY$}")));
         self.wrap(&start, &" ".repeat(KEY + 4), KEY + 4, text)
     }
@@ -141,7 +146,7 @@ fn in_ascii(sign: char) -> Option<&'static str> {
 mod tests {
     use super::*;
 
-    const PLAIN: Look = Look { width: 40, colour: false, unicode: false };
+    const PLAIN: Look = Look { width: 40, colour: false, unicode: false, narrated: false };
 
     #[test]
     fn control_characters_cannot_reach_the_terminal() {

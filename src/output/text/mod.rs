@@ -6,13 +6,16 @@
 
 mod check;
 mod finding;
+mod folders;
 mod how;
 mod look;
 mod reference;
 mod snippet;
 mod variants;
+mod waits;
 
 pub use check::{MOST_SHOWN, check, problems};
+pub use folders::folders;
 pub use how::{in_one_line, value};
 pub use look::{Look, Tone};
 pub use reference::reference;

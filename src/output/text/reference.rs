@@ -115,8 +115,8 @@ impl Book<'_> {
         if !self.out.is_empty() && !self.out.ends_with("\n\n") {
             self.out.push('\n');
         }
-        let text = self.look.tame(text).into_owned();
-        let _ = writeln!(self.out, "{}", self.look.paint(Tone::Strong, &text));
+        let text = self.look.paragraph(0, text);
+        let _ = writeln!(self.out, "{}", self.look.paint(Tone::Strong, text.trim_end()));
     }
 
     /// A name and what it is, the texts in one column; on a narrow page below the name.

@@ -35,6 +35,9 @@ pub(super) enum Weight {
 
 /// A message against its places, drawn.
 pub(super) fn draw(weight: Weight, sign: &str, message: &str, places: &[Place], sources: &Sources, look: &Look) -> String {
+    if look.narrated {
+        return narrated(message, places, sources, look);
+    }
     let cuttings = Cuttings::of(places, sources, look);
     let message = Message { weight, text: look.tame(message).into_owned(), cuttings };
     let mut theme = match (look.unicode, look.colour) {
@@ -61,6 +64,22 @@ pub(super) fn draw(weight: Weight, sign: &str, message: &str, places: &[Place], 
         // Writing to a text does not fail; the message counts more than the picture.
         Err(_) => format!("  {sign} {}\n", message.text),
     }
+}
+
+/// The same in words: the message, then each place with the text that stands there.
+///
+/// miette's own narration is not used: it counts columns in the excerpts that it is given and not in the file.
+fn narrated(message: &str, places: &[Place], sources: &Sources, look: &Look) -> String {
+    let mut out = look.paragraph(0, message);
+    for place in places {
+        let Some(source) = sources.get(place.span.file) else { continue };
+        let at = sources.position(place.span);
+        let written = harmless(sources.slice(place.span).lines().next().unwrap_or_default());
+        let quoted = if written.trim().is_empty() { String::new() } else { format!(": {}", written.trim()) };
+        let label = if place.label.is_empty() { String::new() } else { format!(" ({})", place.label) };
+        out.push_str(&look.paragraph(2, &format!("{} line {}, column {}{quoted}{label}", source.name, at.line, at.column)));
+    }
+    out
 }
 
 #[derive(Debug)]
@@ -312,7 +331,7 @@ mod tests {
     use crate::text::FileId;
     use std::sync::Arc;
 
-    const LOOK: Look = Look { width: 60, colour: false, unicode: false };
+    const LOOK: Look = Look { width: 60, colour: false, unicode: false, narrated: false };
 
     fn sources(text: &str) -> Sources {
         let mut sources = Sources::default();

@@ -24,8 +24,8 @@ fn a_file_that_is_not_there_names_the_nearest() {
 #[test]
 fn a_folder_is_not_a_file() {
     let desk = Desk::new().file("parts/clamps.plate", "");
-    refused(&desk.run(&["check", "parts"]), "`parts` is a folder", "name the file: `clamps.plate`");
-    refused(&desk.run(&["check", "."]), "`.` is a folder", "name the file");
+    refused(&desk.run(&["value", "parts", "1 m"]), "`parts` is a folder", "name the file: `clamps.plate`");
+    refused(&desk.run(&["value", ".", "1 m"]), "`.` is a folder", "name the file");
 }
 
 #[test]

@@ -5,8 +5,10 @@
 mod check;
 mod desk;
 mod files;
+mod folders;
 mod json;
 mod new;
+mod reach;
 mod rules;
 mod sarif;
 mod tidy;

@@ -9,7 +9,7 @@ use wallplate::values::functions;
 fn every_rule_kind_and_function_has_its_page() {
     let session = Session::read(Vec::new(), &NoShelf, &Choice::default());
     let design = session.design();
-    let look = wallplate::output::text::Look { width: 80, colour: false, unicode: true };
+    let look = wallplate::output::text::Look { width: 80, colour: false, unicode: true, narrated: false };
     let page = |name: &str| wallplate::output::text::reference(&session, Some(name), &look).unwrap_or_else(|_| panic!("{name}"));
     let squeezed = |text: &str| text.split_whitespace().collect::<String>();
     for rule in &design.rules {

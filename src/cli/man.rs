@@ -1,0 +1,98 @@
+//! `wallplate man [FOLDER]`: the manual pages, made from the definitions of the arguments.
+
+use super::args::{ManArgs, program};
+use super::files::shown;
+use super::terminal::{complain_of, print};
+use super::{Status, today};
+use clap_mangen::Man;
+use std::io;
+use std::path::Path;
+
+/// What the definitions of the arguments do not say, in the order of man-pages(7).
+const MORE: &str = r#".SH "EXIT STATUS"
+.TP
+.B 0
+Nothing fails.
+.TP
+.B 1
+A rule fails (with \fB\-\-strict\fR also what is tight, undetermined or no longer accepted), a value cannot be known, or a file is not laid out.
+.TP
+.B 2
+The design could not be read, or the command was wrong.
+.SH ENVIRONMENT
+.TP
+.B NO_COLOR
+No colours on a terminal.
+.TP
+.B NO_GRAPHICS
+Say in words what is otherwise drawn.
+.TP
+.B COLUMNS
+The width to write to where it is not a terminal.
+.TP
+.B SOURCE_DATE_EPOCH
+The day on which acceptances are judged, in seconds of Unix time; today without it.
+.SH CAUTIONS
+These are planning numbers.
+The local code and the people licensed to build and wire have the last word.
+"#;
+
+pub(super) fn run(args: &ManArgs) -> Status {
+    let mut program = program().disable_help_subcommand(true);
+    program.build();
+    let pages = match pages(&program) {
+        Ok(pages) => pages,
+        Err(error) => {
+            complain_of(&format!("the manual cannot be written: {error}"), "");
+            return Status::Wrong;
+        }
+    };
+    let Some(folder) = &args.folder else {
+        return print(pages.first().map_or("", |(_, page)| page.as_str()), Status::Fine);
+    };
+    match write(folder, &pages) {
+        Ok(()) => print(&format!("{} manual pages written to {}\n", pages.len(), shown(folder)), Status::Fine),
+        Err(error) => {
+            complain_of(
+                &format!("the manual cannot be written to `{}`: {error}", shown(folder)),
+                "name a folder that is yours to write in",
+            );
+            Status::Wrong
+        }
+    }
+}
+
+/// Each page with its file name, the whole program's first.
+fn pages(program: &clap::Command) -> io::Result<Vec<(String, String)>> {
+    let mut pages = vec![page(program, "wallplate")?];
+    for command in program.get_subcommands() {
+        pages.push(page(command, &format!("wallplate-{}", command.get_name()))?);
+    }
+    Ok(pages)
+}
+
+fn page(command: &clap::Command, name: &str) -> io::Result<(String, String)> {
+    let man = Man::new(command.clone().name(name.to_owned()))
+        .title(name.to_uppercase())
+        .date(today::today().map_or_else(String::new, |today| today.to_string()))
+        .source(format!("wallplate {}", env!("CARGO_PKG_VERSION")))
+        .manual("Wallplate");
+    let mut page = Vec::new();
+    man.render_title(&mut page)?;
+    man.render_name_section(&mut page)?;
+    man.render_synopsis_section(&mut page)?;
+    man.render_description_section(&mut page)?;
+    man.render_options_section(&mut page)?;
+    if command.has_subcommands() {
+        man.render_subcommands_section(&mut page)?;
+    }
+    // A break, an empty line and a break again: mandoc(1) warns of it, and one space is what is meant.
+    let mut page = String::from_utf8_lossy(&page).replace(".br\n\n.br\n", ".sp\n");
+    page.push_str(MORE);
+    Ok((format!("{name}.1"), page))
+}
+
+fn write(folder: &Path, pages: &[(String, String)]) -> io::Result<()> {
+    std::fs::create_dir_all(folder)?;
+    pages.iter().try_for_each(|(name, page)| std::fs::write(folder.join(name), page))
+}
