@@ -18,6 +18,7 @@
 mod rigid;
 
 use crate::calc::{FormulaError, check};
+use nalgebra::{Matrix3, Vector3};
 
 /// A vertical force on the roof with its moments about the plan centre.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -214,6 +215,51 @@ pub fn share_without(clamps: &[Support], wheels: &[Support], load: Resultant, fo
     let mut shares = share(&left, wheels, load)?;
     shares.clamps.insert(forgotten, 0.0);
     Ok(shares)
+}
+
+/// Upward force that each support of a rigid body takes of an upward load, N, as if all held both ways:
+/// `R = k·(a + b·x + c·y)`. Right as long as the weight keeps every wheel on its track.
+///
+/// # Errors
+/// If the supports stand in one line, or a number is missing. Source: rigid-body statics.
+pub fn share_both_ways(supports: &[Support], load: Resultant) -> Result<Vec<f64>, FormulaError> {
+    for support in supports {
+        check::finite("position of a support", support.x)?;
+        check::finite("position of a support", support.y)?;
+        check::positive("stiffness of a support", support.stiffness)?;
+    }
+    let sums = supports.iter().fold(Matrix3::zeros(), |sums, support| {
+        let arm = Vector3::new(1.0, support.x, support.y);
+        sums + arm * arm.transpose() * support.stiffness
+    });
+    let loads = Vector3::new(load.force, load.moment_along, load.moment_across);
+    let plane = sums.lu().solve(&loads).filter(|plane| plane.iter().all(|number| number.is_finite()));
+    let plane = plane.ok_or_else(|| FormulaError::Unstable { what: "the supports stand in one line".to_owned() })?;
+    Ok(supports.iter().map(|support| support.stiffness * (plane[0] + plane[1] * support.x + plane[2] * support.y)).collect())
+}
+
+/// Horizontal force on each of several equal fasteners of a rigid body (x, y in N), for a horizontal force at its plan's
+/// centre: an even share, and a couple about the fasteners' own centre `F = M·r/Σr²`.
+///
+/// # Errors
+/// If there is none, or they all stand in one place and the force turns about it. Source: statics; the elastic method of
+/// eccentric bolt groups (AISC Manual Part 7).
+pub fn share_sideways(places: &[(f64, f64)], force: (f64, f64)) -> Result<Vec<(f64, f64)>, FormulaError> {
+    if places.is_empty() {
+        return Err(FormulaError::Unstable { what: "nothing holds the roof sideways".to_owned() });
+    }
+    #[expect(clippy::cast_precision_loss, reason = "far fewer clamps than 2^52")]
+    let count = places.len() as f64;
+    let middle = places.iter().fold((0.0, 0.0), |sum, place| (sum.0 + place.0 / count, sum.1 + place.1 / count));
+    // The force acts at the origin, `-middle` away from the fasteners' centre.
+    let moment = -middle.0 * force.1 + middle.1 * force.0;
+    let polar: f64 = places.iter().map(|place| (place.0 - middle.0).powi(2) + (place.1 - middle.1).powi(2)).sum();
+    if polar <= 1e-9 && moment.abs() > 1e-6 {
+        return Err(FormulaError::Unstable { what: "one place alone does not keep the roof from turning".to_owned() });
+    }
+    let turn = if polar > 0.0 { moment / polar } else { 0.0 };
+    let share = |place: &(f64, f64)| (force.0 / count - turn * (place.1 - middle.1), force.1 / count + turn * (place.0 - middle.0));
+    Ok(places.iter().map(share).collect())
 }
 
 /// The hardest pull of a clamp over several load cases.

@@ -6,6 +6,8 @@
 //! Out: the combined effects, and the combination that governs.
 //! It must not know where an effect comes from or what resists it.
 
+pub mod states;
+
 use super::FormulaError;
 
 /// A number for each action: either its effect, or its factor in a combination.
@@ -21,6 +23,26 @@ pub struct PerAction {
     pub snow: f64,
     /// Wind, at the level of the code's own design wind (strength level in ASCE 7-16; characteristic in EN 1991-1-4).
     pub wind: f64,
+}
+
+impl PerAction {
+    /// Two by two.
+    #[must_use]
+    pub fn with(&self, other: &Self, each: impl Fn(f64, f64) -> f64) -> Self {
+        Self {
+            dead: each(self.dead, other.dead),
+            moving: each(self.moving, other.moving),
+            roof_live: each(self.roof_live, other.roof_live),
+            snow: each(self.snow, other.snow),
+            wind: each(self.wind, other.wind),
+        }
+    }
+
+    /// This many times the same.
+    #[must_use]
+    pub fn times(&self, factor: f64) -> Self {
+        self.with(self, |one, _| one * factor)
+    }
 }
 
 /// One combination of actions.

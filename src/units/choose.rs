@@ -75,6 +75,7 @@ static CHOICES: &[Choice] = &[
     choice(Dim::LENGTH, &["m", "mm", "ft", "in"], &[("um", 0.0), ("mm", 1e-5), ("m", 1.0), ("km", 1e4)], &[("ft in", 0.0), ("mi", 3000.0)]),
     choice(Dim::AREA, &["m2", "mm2", "ft2", "in2"], &[("mm2", 0.0), ("m2", 0.01)], &[("in2", 0.0), ("ft2", 0.09)]),
     choice(Dim::VOLUME, &["m3", "L", "ft3", "yd3"], &[("mm3", 0.0), ("cm3", 1e-7), ("m3", 0.01)], &[("in3", 0.0), ("ft3", 0.028)]),
+    choice(Dim::WARPING, &["cm6", "mm6", "in6"], &[("mm6", 0.0), ("cm6", 1e-12)], &[("in6", 0.0)]),
     choice(Dim::SECOND_MOMENT, &["cm4", "mm4", "in4"], &[("mm4", 0.0), ("cm4", 1e-8)], &[("in4", 0.0)]),
     choice(Dim::MASS, &["kg", "lb", "t", "g"], &[("g", 0.0), ("kg", 0.1), ("t", 1e4)], &[("oz", 0.0), ("lb", 0.4)]),
     choice(

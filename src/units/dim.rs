@@ -47,6 +47,8 @@ impl Dim {
     pub const SECTION_MODULUS: Dim = Self::VOLUME;
     /// Second moment of area (m⁴).
     pub const SECOND_MOMENT: Dim = Self::AREA.times(Self::AREA);
+    /// Warping constant of an open section.
+    pub const WARPING: Dim = Self::AREA.times(Self::SECOND_MOMENT);
 
     /// Frequency (Hz).
     pub const FREQUENCY: Dim = Self::NUMBER.over(Self::TIME);
@@ -239,6 +241,7 @@ static NAMES: &[Name] = &[
     name("volume", Dim::VOLUME, "a volume"),
     name("section_modulus", Dim::SECTION_MODULUS, "a section modulus"),
     name("second_moment", Dim::SECOND_MOMENT, "a second moment of area"),
+    name("warping_constant", Dim::WARPING, "a warping constant"),
     name("mass", Dim::MASS, "a mass"),
     name("time", Dim::TIME, "a time"),
     name("angle", Dim::ANGLE, "an angle"),

@@ -45,8 +45,12 @@ pub fn constrained(push: &Push, bearing: f64) -> Result<f64, FormulaError> {
 /// The code counts the growth of lateral bearing with depth down to 12 ft only. Source: IBC 2018 §1807.3.2.1 (d ≤ 12 ft).
 const DEEPEST: f64 = 12.0 * FOOT;
 
+/// Factor on the lateral bearing of isolated posts that half an inch of movement at the ground does not harm: 2.
+/// Source: IBC 2018 §1806.3.4.
+pub const ISOLATED_POST: f64 = 2.0;
+
 /// The depth (m) that satisfies eq. 18-1 with S1 from the soil's lateral bearing for each metre of depth (Pa/m), times
-/// [`ISOLATED_POST`](super::presumptive::ISOLATED_POST) where that applies. S1 grows with the depth that is looked for.
+/// [`ISOLATED_POST`] where that applies. S1 grows with the depth that is looked for.
 ///
 /// # Errors
 /// Where a number is not more than zero, or 12 ft are not enough.

@@ -34,6 +34,8 @@ struct Case {
     uplift: f64,
     /// Of the wind alone, before factors, its drag's tipping with it.
     wind: Resultant,
+    /// Along and across, before factors.
+    drag: (f64, f64),
     /// Net of the weight, factored.
     load: Resultant,
 }
@@ -64,7 +66,7 @@ fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> 
             let tipping = Resultant::overturning(along, across, drag * arm + drag_moment);
             let wind = lifting.and(tipping);
             let net = combination.net(wind, dead).times(1.0 / divisor);
-            Ok(Case { name, uplift: net.force, wind, load: net })
+            Ok(Case { name, uplift: net.force, wind, drag: (drag * along, drag * across), load: net })
         })
         .collect()
 }
@@ -114,6 +116,65 @@ fn hold_down(a: &Arguments) -> Result<Value, FormulaError> {
         Err(error) => return Err(error),
     }
     Ok(Value::record(fields))
+}
+
+/// What the wind of each case, before load factors, adds to each wheel; kept is what presses hardest.
+fn wheel_wind(a: &Arguments) -> Result<Value, FormulaError> {
+    let Some(wind) = a.record(0) else { return Err(FormulaError::domain("the wind", "the table of a roof-wind function")) };
+    let wheels = supports(&a.list(3), &a.list(4), (a.si(1), a.si(2)), 1.0, "wheels")?;
+    let mut hardest = vec![(0.0_f64, SmolStr::new_static("no wind presses it")); wheels.len()];
+    for case in cases(wind, Resultant::default(), a.si(5), Combination::Asd)? {
+        let shares = match holddown::share_both_ways(&wheels, case.wind) {
+            Ok(shares) => shares,
+            // No list of loads: whatever stands on these wheels is not known.
+            Err(FormulaError::Unstable { what }) => {
+                return Ok(Value::record(vec![
+                    ("stands", Value::Flag(false)),
+                    ("why", Value::Text(what.into())),
+                    ("loads", Value::List(Vec::new().into())),
+                ]));
+            }
+            Err(error) => return Err(error),
+        };
+        for (old, up) in hardest.iter_mut().zip(shares) {
+            if -up > old.0 {
+                *old = (-up, case.name.clone());
+            }
+        }
+    }
+    let worst = hardest.iter().max_by(|one, other| one.0.total_cmp(&other.0));
+    Ok(Value::record(vec![
+        ("stands", Value::Flag(true)),
+        ("why", Value::Text(SmolStr::default())),
+        ("loads", Value::list_of(hardest.iter().map(|(press, _)| *press), Dim::FORCE)),
+        ("most", Value::quantity(worst.map_or(0.0, |(press, _)| *press), Dim::FORCE)),
+        ("case", Value::Text(worst.map(|(_, case)| case.clone()).unwrap_or_default())),
+    ]))
+}
+
+/// Each clamp's push by the drag of the wind, factored, and the case that gives it.
+fn drag_shares(a: &Arguments) -> Result<Value, FormulaError> {
+    let Some(wind) = a.record(0) else { return Err(FormulaError::domain("the wind", "the table of a roof-wind function")) };
+    let combination = combination(a.word(5));
+    let clamps = supports(&a.list(3), &a.list(4), (a.si(1), a.si(2)), 1.0, "clamps")?;
+    let places: Vec<(f64, f64)> = clamps.iter().map(|clamp| (clamp.x, clamp.y)).collect();
+    let factor = combination.wind_factor() / combination.working_load_divisor();
+    let mut hardest = vec![(0.0_f64, 0.0_f64, 0.0_f64, SmolStr::default()); places.len()];
+    for case in cases(wind, Resultant::default(), 0.0, combination)? {
+        for (old, (x, y)) in hardest.iter_mut().zip(holddown::share_sideways(&places, case.drag)?) {
+            let push = factor * x.hypot(y);
+            (old.1, old.2) = (old.1.max(factor * x.abs()), old.2.max(factor * y.abs()));
+            if push > old.0 {
+                (old.0, old.3) = (push, case.name.clone());
+            }
+        }
+    }
+    Ok(Value::record(vec![
+        ("pushes", Value::list_of(hardest.iter().map(|push| push.0), Dim::FORCE)),
+        ("along", Value::list_of(hardest.iter().map(|push| push.1), Dim::FORCE)),
+        ("across", Value::list_of(hardest.iter().map(|push| push.2), Dim::FORCE)),
+        ("cases", Value::List(hardest.iter().map(|push| Value::Text(push.3.clone())).collect())),
+    ]))
 }
 
 /// For each clamp its hardest pull and the case that gives it.
@@ -213,5 +274,35 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "table: net_uplift, net_case, stable, why, pulls and pull_cases in the order of the clamps, worst; for the hardest pull worst_case, worst_wind and worst_net with their places from the roof's centre, the plane R = k (a + b along + c across), and what is in play: in_play_along, in_play_across, in_play_k, in_play_up",
         source: "rigid-body statics (force and moment balance); ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
         body: Body::Formula(hold_down),
+    },
+    Function {
+        name: "wheel_wind",
+        doc: "what the design wind adds to each wheel where it presses hardest, before load factors: pressure from above and the tipping by its drag, as if all wheels and clamps held both ways",
+        parameters: &[
+            needs("wind", Takes::Record, "the table of a roof-wind function"),
+            needs("centre_station", LENGTH, "centre of the roof's plan, along the travel"),
+            needs("centre_offset", LENGTH, "centre of the roof's plan, across the travel"),
+            needs("wheel_stations", Takes::List(Dim::LENGTH), "the wheels, along the travel"),
+            needs("wheel_offsets", Takes::List(Dim::LENGTH), "the wheels, across the travel"),
+            needs("arm", LENGTH, "height of the eaves above the level at which the roof is held"),
+        ],
+        gives: "table: stands, why, loads in the order of the wheels, most, case",
+        source: "rigid-body statics",
+        body: Body::Formula(wheel_wind),
+    },
+    Function {
+        name: "drag_shares",
+        doc: "each clamp's push by the drag of the wind, at the level of working loads: an even share, and the couple where the clamps' centre is off the roof's; wheels and stops do not help",
+        parameters: &[
+            needs("wind", Takes::Record, "the table of a roof-wind function"),
+            needs("centre_station", LENGTH, "centre of the roof's plan, along the travel"),
+            needs("centre_offset", LENGTH, "centre of the roof's plan, across the travel"),
+            needs("clamp_stations", Takes::List(Dim::LENGTH), "the clamps, along the travel"),
+            needs("clamp_offsets", Takes::List(Dim::LENGTH), "the clamps, across the travel"),
+            needs("combination", Takes::Word(COMBINATIONS), "the load combination; see net_uplift"),
+        ],
+        gives: "table: pushes with their cases, the hardest along and across, in the order of the clamps",
+        source: "statics; elastic method for eccentric bolt groups, AISC Manual Part 7; ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
+        body: Body::Formula(drag_shares),
     },
 ];

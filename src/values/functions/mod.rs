@@ -15,10 +15,12 @@ mod gear;
 mod graph;
 mod holddown;
 mod lists;
+mod loads;
 mod mathematics;
 mod moisture;
 mod motion;
 mod pier;
+mod posts;
 mod power;
 mod rolling;
 mod sky;
@@ -145,9 +147,11 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("wind", wind::FUNCTIONS),
     ("hold-down", holddown::FUNCTIONS),
     ("snow", snow::FUNCTIONS),
+    ("loads on their way", loads::FUNCTIONS),
     ("structure", structure::FUNCTIONS),
     ("timber", timber::FUNCTIONS),
     ("steel", steel::FUNCTIONS),
+    ("posts", posts::FUNCTIONS),
     ("fasteners", fastener::FUNCTIONS),
     ("footings", footing::FUNCTIONS),
     ("travel", travel::FUNCTIONS),

@@ -4,11 +4,13 @@
 //! What a beam is made of stands in `timber` and `steel`. It must not know whether a result is too much.
 
 use super::arguments::Arguments;
-use super::{Body, Function, Refusal, Takes, needs};
+use super::loads::{code, gathered, table_of};
+use super::{Body, Function, Refusal, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::beam::{self, Beam, Load, Response, Train, Wheel};
 use crate::calc::holddown::{self, Resultant, Support};
-use crate::calc::loads::{self, EnState, PerAction, Psi};
+use crate::calc::loads::PerAction;
+use crate::calc::loads::states::{Code, Level, State, combinations, effect};
 use crate::units::Dim;
 use crate::values::evaluator::Evaluator;
 use crate::values::lack::Lack;
@@ -122,45 +124,23 @@ fn under(start: f64, end: f64, given: &[f64]) -> (Vec<f64>, Vec<Option<usize>>) 
     (kept, places)
 }
 
-/// Factors on dead load, rolling wheels and snow for strength.
-struct Factors {
-    shut: f64,
-    moving: f64,
-    snow: PerAction,
-}
-
-impl Factors {
-    fn of(code: &str) -> Result<Self, FormulaError> {
-        let one = PerAction::default();
-        let all = match code {
-            "asce7" => loads::ASCE7_ASD.to_vec(),
-            _ => loads::en1990(EnState::Strength, &Psi::recommended(1.0)),
-        };
-        let factors = |effects: PerAction| loads::largest(&effects, &all).map(|combined| combined.combination.factors);
-        Ok(Self {
-            shut: factors(PerAction { dead: 1.0, ..one })?.dead,
-            moving: factors(PerAction { moving: 1.0, ..one })?.moving,
-            snow: factors(PerAction { dead: 1.0, snow: 1.0, ..one })?,
-        })
-    }
-}
-
 /// One state of the roof on a beam, factored for strength.
-struct State {
+struct BeamState {
     case: &'static str,
     moment: f64,
     shear: f64,
     presses: Vec<f64>,
 }
 
-impl State {
-    fn standing(case: &'static str, response: &Response, supports: usize) -> Self {
-        let worst = |one: f64, other: f64| one.abs().max(other.abs());
+impl BeamState {
+    /// The hardest of several responses, each with its loads already factored.
+    fn hardest(case: State, responses: &[Response], supports: usize) -> Self {
+        let worst = |number: &dyn Fn(&Response) -> f64| responses.iter().map(number).fold(0.0, f64::max);
         Self {
-            case,
-            moment: worst(response.sagging().value, response.hogging().value),
-            shear: worst(response.shear_largest().value, response.shear_smallest().value),
-            presses: (0..supports).map(|at| response.reactions.get(at).copied().unwrap_or(0.0).max(0.0)).collect(),
+            case: case.word(),
+            moment: worst(&bending),
+            shear: worst(&shearing),
+            presses: (0..supports).map(|at| worst(&|response| response.reactions.get(at).copied().unwrap_or(0.0))).collect(),
         }
     }
 
@@ -174,6 +154,15 @@ impl State {
     }
 }
 
+/// The largest moment of a response, whichever way it bends.
+fn bending(response: &Response) -> f64 {
+    response.sagging().value.abs().max(response.hogging().value.abs())
+}
+
+fn shearing(response: &Response) -> f64 {
+    response.shear_largest().value.abs().max(response.shear_smallest().value.abs())
+}
+
 /// Numbers of the supports used, in the order of the supports given; nothing on one that is beside the beam.
 fn placed(values: &[f64], places: &[Option<usize>]) -> Value {
     Value::list_of(places.iter().map(|place| place.and_then(|at| values.get(at)).copied().unwrap_or(0.0)), Dim::FORCE)
@@ -181,61 +170,119 @@ fn placed(values: &[f64], places: &[Option<usize>]) -> Value {
 
 fn loose(what: String) -> Value {
     let none = || Value::List(Vec::new().into());
-    let state = || Value::record(vec![("presses", none())]);
-    Value::record(vec![
-        ("held", Value::Flag(false)),
-        ("why", text(what)),
-        ("presses", none()),
-        ("lifts", none()),
-        ("cases", Value::List([state(), state(), state()].into())),
-    ])
+    Value::record(vec![("held", Value::Flag(false)), ("why", text(what)), ("presses", none()), ("lifts", none()), ("loads", none())])
+}
+
+/// What stands still on a beam: its own weight, the wheels of the shut roof, what rests on it.
+struct Standing {
+    own: f64,
+    points: Vec<(f64, PerAction)>,
+}
+
+impl Standing {
+    /// The beam under these actions with these factors.
+    fn respond(&self, beam: &Beam, factors: &PerAction) -> Result<Response, FormulaError> {
+        let mut all = vec![Load::self_weight(beam, self.own * (factors.dead + factors.moving))];
+        all.extend(self.points.iter().map(|(at, load)| {
+            let each = load.with(factors, |force, factor| force * factor);
+            Load::Point { at: *at, force: each.dead + each.moving + each.roof_live + each.snow + each.wind }
+        }));
+        beam::respond(beam, &all)
+    }
+
+    /// By support what each action brings it, before load factors.
+    fn passes(&self, beam: &Beam, count: usize) -> Result<Vec<PerAction>, FormulaError> {
+        let none = PerAction::default();
+        let one = |factors: PerAction| self.respond(beam, &factors).map(|response| response.reactions);
+        let (dead, snow) = (one(PerAction { dead: 1.0, ..none })?, one(PerAction { snow: 1.0, ..none })?);
+        let (live, wind) = (one(PerAction { roof_live: 1.0, ..none })?, one(PerAction { wind: 1.0, ..none })?);
+        let at = |reactions: &[f64], place: usize| reactions.get(place).copied().unwrap_or(0.0);
+        Ok((0..count)
+            .map(|place| PerAction {
+                dead: at(&dead, place),
+                moving: 0.0,
+                roof_live: at(&live, place),
+                snow: at(&snow, place),
+                wind: at(&wind, place),
+            })
+            .collect())
+    }
+}
+
+/// What rests on a beam: a list of places and a table of loads for each.
+fn from_above(a: &Arguments, stations: usize, loads: usize) -> Result<Vec<(f64, PerAction)>, FormulaError> {
+    let mut tables = Vec::new();
+    gathered(a.value(loads), &mut tables)?;
+    let stations = a.list(stations);
+    if stations.len() != tables.len() {
+        return Err(FormulaError::domain("what rests on the beam", "given with one place and one load each"));
+    }
+    Ok(stations.into_iter().zip(tables).collect())
 }
 
 fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let (start, end, rigidity, own) = (a.si(0), a.si(1), a.si(2), a.si(3));
     let (supports, places) = under(start, end, &a.list(4));
     let (stations, loads, snow, travel) = (a.list(5), a.list(6), a.list(7), a.si(8));
-    if stations.len() != loads.len() || stations.len() != snow.len() {
+    let code = code(a.word(9));
+    let none = || vec![0.0; stations.len()];
+    let (live, wind) = (if a.has(10) { a.list(10) } else { none() }, if a.has(11) { a.list(11) } else { none() });
+    if [&loads, &snow, &live, &wind].iter().any(|list| list.len() != stations.len()) {
         return Err(FormulaError::domain("the wheels", "given with one station and one load each"));
     }
+    let above = from_above(a, 12, 13)?;
     let beam = Beam::uniform(start, end, rigidity, &supports);
-    let wheels: Vec<Wheel> = stations.iter().zip(&loads).map(|(offset, load)| Wheel { offset: *offset, load: *load }).collect();
-    let train = Train { wheels: wheels.clone(), from: 0.0, to: travel };
+    // A beam that nothing rolls along has one wheel without weight.
+    let wheels: Vec<Wheel> = match stations.is_empty() {
+        true => vec![Wheel { offset: start, load: 0.0 }],
+        false => stations.iter().zip(&loads).map(|(offset, load)| Wheel { offset: *offset, load: *load }).collect(),
+    };
+    let train = Train { wheels, from: 0.0, to: travel };
     let envelope = match beam::envelope(&beam, &train, own) {
         Ok(envelope) => envelope,
         Err(FormulaError::Unstable { what }) => return Ok(loose(what)),
         Err(error) => return Err(error),
     };
-    let factors = Factors::of(a.word(9))?;
-    let standing = |own_factor: f64, snow_factor: f64| {
-        let mut all = vec![Load::self_weight(&beam, own * own_factor)];
-        let each = stations.iter().zip(loads.iter().zip(&snow)).filter(|(at, _)| **at >= start && **at <= end);
-        all.extend(each.map(|(at, (dead, snow))| Load::Point { at: *at, force: dead * own_factor + snow * snow_factor }));
-        beam::respond(&beam, &all)
-    };
-    let count = supports.len();
-    let (weight, with_snow) = (standing(factors.shut, 0.0)?, standing(factors.snow.dead, factors.snow.snow)?);
-    let (shut, snowed) = (State::standing("shut", &weight, count), State::standing("snow", &with_snow, count));
-    // Reactions are linear in the loads: those without factors follow from both.
-    let unfactored = weight.reactions.iter().zip(&with_snow.reactions).map(|(weight, both)| {
-        let dead = weight / factors.shut;
-        dead + (both - dead * factors.snow.dead) / factors.snow.snow
+    let wheels = stations.iter().enumerate().filter(|(_, at)| **at >= start && **at <= end).map(|(wheel, at)| {
+        let of = |list: &[f64]| list.get(wheel).copied().unwrap_or(0.0);
+        (*at, PerAction { dead: of(&loads), moving: 0.0, roof_live: of(&live), snow: of(&snow), wind: of(&wind) })
     });
+    let resting: Vec<(f64, PerAction)> = above.iter().map(|(at, load)| (at.clamp(start, end), *load)).collect();
+    let standing =
+        Standing { own, points: wheels.chain(resting.iter().map(|(at, load)| (*at, PerAction { moving: 0.0, ..*load }))).collect() };
+    // While the roof rolls what rests on the beam stands still beside the wheels: both at their hardest.
+    let beside = Standing { own: 0.0, points: resting }.respond(&beam, &PerAction { moving: 1.0, ..PerAction::default() })?;
+    let count = supports.len();
     let worst = if envelope.hogging.value.abs() > envelope.sagging.value { envelope.hogging } else { envelope.sagging };
     let shear =
         if envelope.shear_smallest.value.abs() > envelope.shear_largest.value { envelope.shear_smallest } else { envelope.shear_largest };
-    let rolls: Vec<f64> = envelope.reactions.iter().map(|range| range.largest.value.max(0.0)).collect();
-    let lifts: Vec<f64> = envelope.reactions.iter().map(|range| (-range.smallest.value).max(0.0)).collect();
-    let moving = State {
-        case: "moving",
-        moment: factors.moving * worst.value.abs(),
-        shear: factors.moving * shear.value.abs(),
-        presses: rolls.iter().map(|press| factors.moving * press).collect(),
-    };
-    let presses: Vec<f64> = rolls.iter().zip(unfactored).map(|(rolls, rests)| rolls.max(rests)).collect();
+    let rests = |place: usize| beside.reactions.get(place).copied().unwrap_or(0.0);
+    let rolls: Vec<f64> = envelope.reactions.iter().enumerate().map(|(at, range)| (range.largest.value + rests(at)).max(0.0)).collect();
+    let lifts: Vec<f64> = envelope.reactions.iter().enumerate().map(|(at, range)| (-range.smallest.value - rests(at)).max(0.0)).collect();
+    let mut passes = standing.passes(&beam, count)?;
+    passes.iter_mut().zip(&rolls).for_each(|(load, rolls)| load.moving = *rolls);
+    let mut cases = Vec::new();
+    for state in [State::Moving, State::Shut, State::Snow, State::Live, State::Wind] {
+        let all = combinations(state, code, Level::Strength);
+        cases.push(if state == State::Moving {
+            let factor = all.iter().map(|each| each.factors.moving).fold(0.0, f64::max);
+            BeamState {
+                case: state.word(),
+                moment: factor * (worst.value.abs() + bending(&beside)),
+                shear: factor * (shear.value.abs() + shearing(&beside)),
+                presses: rolls.iter().map(|press| factor * press).collect(),
+            }
+        } else {
+            let responses: Vec<Response> = all.iter().map(|each| standing.respond(&beam, &each.factors)).collect::<Result<_, _>>()?;
+            BeamState::hardest(state, &responses, count)
+        });
+    }
+    let presses: Vec<f64> = passes.iter().map(|load| hardest(load, code)).collect::<Result<_, _>>()?;
     let longest = supports.windows(2).map(|pair| if let [a, b] = pair { b - a } else { 0.0 }).fold(0.0, f64::max);
     let overhang = supports.first().map_or(0.0, |first| first - start).max(supports.last().map_or(0.0, |last| end - last));
-    let beside = places.iter().filter(|place| place.is_none()).count();
+    let outside = places.iter().filter(|place| place.is_none()).count();
+    let nothing = PerAction::default();
+    let by_place = places.iter().map(|place| table_of(place.and_then(|at| passes.get(at)).unwrap_or(&nothing)));
     Ok(Value::record(vec![
         ("held", Value::Flag(true)),
         ("why", text("")),
@@ -247,18 +294,24 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
         ("shear", force(shear.value.abs())),
         ("shear_at", length(shear.at)),
         ("shear_travel", length(shear.train)),
-        ("sag", length(envelope.deepest.value.max(0.0))),
+        ("sag", length(envelope.deepest.value.max(0.0) + beside.deepest().value.max(0.0))),
         ("sag_at", length(envelope.deepest.at)),
         ("sag_travel", length(envelope.deepest.train)),
         ("rise", length((-envelope.highest.value).max(0.0))),
         ("longest_span", length(longest)),
         ("longest_overhang", length(overhang)),
         #[expect(clippy::cast_precision_loss, reason = "far fewer supports than 2^52")]
-        ("beside", Value::number(beside as f64)),
+        ("beside", Value::number(outside as f64)),
         ("presses", placed(&presses, &places)),
         ("lifts", placed(&lifts, &places)),
-        ("cases", Value::List([&moving, &shut, &snowed].map(|state| state.value(&places)).into())),
+        ("loads", Value::List(by_place.collect())),
+        ("cases", Value::List(cases.iter().map(|state| state.value(&places)).collect())),
     ]))
+}
+
+/// The hardest of all states at the level of working loads.
+fn hardest(load: &PerAction, code: Code) -> Result<f64, FormulaError> {
+    State::ALL.into_iter().try_fold(0.0_f64, |most, state| effect(load, state, code, Level::Working).map(|found| most.max(found.value)))
 }
 
 /// Whether two stations are the same place, as a person would write them.
@@ -273,7 +326,8 @@ fn moment_by_hand(a: &Arguments) -> Result<Value, FormulaError> {
     let beam = Beam::uniform(start, end, a.si(2), &supports);
     let (stations, each) = (a.list(5), a.list(6));
     let wheels = stations.iter().zip(&each).map(|(offset, load)| (travel + offset, *load));
-    let on_beam: Vec<(f64, f64)> = wheels.filter(|(x, _)| *x >= beam.start && *x <= beam.end).collect();
+    let resting = from_above(a, 9, 10)?.into_iter().map(|(x, load)| (x.clamp(start, end), load.moving));
+    let on_beam: Vec<(f64, f64)> = wheels.filter(|(x, _)| *x >= beam.start && *x <= beam.end).chain(resting).collect();
     let mut loads = vec![Load::self_weight(&beam, own)];
     loads.extend(on_beam.iter().map(|(at, force)| Load::Point { at: *at, force: *force }));
     let response = beam::respond(&beam, &loads)?;
@@ -326,22 +380,27 @@ fn pulled_beam(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 fn evenly_loaded_beam(a: &Arguments) -> Result<Value, FormulaError> {
-    let (span, overhang, rigidity, dead, snow) = (a.si(0), a.si(1), a.si(2), a.si(3), a.si(4));
-    let factors = Factors::of(a.word(5))?;
+    let (span, overhang, rigidity) = (a.si(0), a.si(1), a.si(2));
+    let line = |at: usize| a.optional(at).unwrap_or(0.0);
+    let load = PerAction { dead: a.si(3), moving: 0.0, snow: a.si(4), roof_live: line(6), wind: line(7) };
+    let code = code(a.word(5));
     let beam = Beam::uniform(-overhang, span, rigidity, &[0.0, span]);
-    let state =
-        |case, load: f64| Ok::<_, FormulaError>(State::standing(case, &beam::respond(&beam, &[Load::self_weight(&beam, load)])?, 2));
     let places = [Some(0), Some(1)];
-    let all = beam::respond(&beam, &[Load::self_weight(&beam, dead + snow)])?;
-    let (shut, snowed) = (state("shut", factors.shut * dead)?, state("snow", factors.snow.dead * dead + factors.snow.snow * snow)?);
+    let respond = |load: f64| beam::respond(&beam, &[Load::self_weight(&beam, load)]);
+    let mut cases = Vec::new();
+    for state in [State::Shut, State::Snow, State::Live, State::Wind] {
+        let response = respond(effect(&load, state, code, Level::Strength)?.value)?;
+        cases.push(BeamState::hardest(state, &[response], 2));
+    }
+    let all = respond(hardest(&load, code)?)?;
     Ok(Value::record(vec![
         ("held", Value::Flag(true)),
-        ("moment", moment(all.sagging().value.max(-all.hogging().value))),
-        ("shear", force(all.shear_largest().value.max(-all.shear_smallest().value))),
+        ("moment", moment(bending(&all))),
+        ("shear", force(shearing(&all))),
         ("sag", length(all.deepest().value.max(0.0))),
         ("longest_span", length(span)),
         ("presses", placed(&all.reactions, &places)),
-        ("cases", Value::List([&shut, &snowed].map(|state| state.value(&places)).into())),
+        ("cases", Value::List(cases.iter().map(|state| state.value(&places)).collect())),
     ]))
 }
 
@@ -444,8 +503,12 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("snow", FORCES, "on the wheels, of snow; it lies on the shut roof only"),
             needs("travel", LENGTH, "as far as the roof rolls"),
             needs("code", Takes::Word(CODES), "whose combinations"),
+            may("live", FORCES, "on the wheels, of people on the shut roof"),
+            may("wind", FORCES, "on the wheels, of the design wind that presses the shut roof down"),
+            may("resting_at", LENGTHS, "where something else rests on it: a post, another beam"),
+            may("resting", Takes::Anything, "a table of `loads` for each of these places"),
         ],
-        gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise, presses and lifts by support, cases (moving, shut, snow: moment, shear, presses)",
+        gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise (these of the wheels and the beam itself); presses (the hardest, before load factors), lifts and loads (as of `loads`) by support; cases (moving, shut, snow, live, wind: moment, shear, presses)",
         source: "direct stiffness method; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",
         body: Body::Formula(track_beam),
     },
@@ -462,6 +525,8 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("loads", FORCES, "on the wheels"),
             needs("travel", LENGTH, "how far the roof has rolled"),
             needs("section", LENGTH, "where the moment is wanted"),
+            may("resting_at", LENGTHS, "where something else rests on it"),
+            may("resting", Takes::Anything, "a table of `loads` for each of these places"),
         ],
         gives: "table: wheels, wheel_loads, supports, reactions, side, stations, up, arms, moments, moment",
         source: "statics",
@@ -491,6 +556,8 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("dead", LINE_LOAD, "weight that stays"),
             needs("snow", LINE_LOAD, "snow"),
             needs("code", Takes::Word(CODES), "whose combinations"),
+            may("live", LINE_LOAD, "people on the roof"),
+            may("wind", LINE_LOAD, "the design wind that presses down"),
         ],
         gives: "table: moment, shear, sag, presses, cases",
         source: "statics; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",

@@ -7,7 +7,7 @@ use super::arguments::Arguments;
 use super::structure::CODES;
 use super::{Body, Function, Parameter, Takes, needs};
 use crate::calc::FormulaError;
-use crate::calc::column;
+use crate::calc::loads::states;
 use crate::calc::timber::section::Rectangle;
 use crate::calc::timber::{en1995, en1995_check, nds, nds_check, nds_size, nds_stability};
 use crate::units::Dim;
@@ -72,26 +72,26 @@ fn timber_section(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 /// Design strengths for one state of load.
-struct Strengths {
-    bending: f64,
+pub(super) struct Strengths {
+    pub(super) bending: f64,
     shear: f64,
     bearing: f64,
-    compression: f64,
+    pub(super) compression: f64,
     factors: Value,
 }
 
 /// What a member is: its grade's values, its section, and where it stands.
-struct Member {
-    values: Record,
-    whole: Rectangle,
-    piece: Rectangle,
+pub(super) struct Member {
+    pub(super) values: Record,
+    pub(super) whole: Rectangle,
+    pub(super) piece: Rectangle,
     damp: SmolStr,
     shared: bool,
-    by_nds: bool,
+    pub(super) by_nds: bool,
 }
 
 impl Member {
-    fn new(a: &Arguments, [values, section, damp, code]: [usize; 4], shared: bool) -> Result<Self, FormulaError> {
+    pub(super) fn new(a: &Arguments, [values, section, damp, code]: [usize; 4], shared: bool) -> Result<Self, FormulaError> {
         let (values, section) = (table(a, values, "the grade's values")?, table(a, section, "the section")?);
         let (breadth, depth) = (number_in(&section, "breadth")?, number_in(&section, "depth")?);
         let (whole, piece) = (Rectangle::new(breadth, depth)?, Rectangle::new(number_in(&section, "piece")?, depth)?);
@@ -108,7 +108,7 @@ impl Member {
         Ok(Self { values, whole, piece, damp: SmolStr::new(a.word(damp)), shared, by_nds })
     }
 
-    fn value(&self, name: &str) -> Result<f64, FormulaError> {
+    pub(super) fn value(&self, name: &str) -> Result<f64, FormulaError> {
         number_in(&self.values, name)
     }
 
@@ -124,10 +124,11 @@ impl Member {
         })
     }
 
-    fn adjusted(&self, case: &str) -> Result<nds::Adjusted, FormulaError> {
+    pub(super) fn adjusted(&self, case: &str) -> Result<nds::Adjusted, FormulaError> {
         let duration = match case {
             "shut" => nds::Duration::Permanent,
             "snow" => nds::Duration::TwoMonths,
+            "live" => nds::Duration::SevenDays,
             "wind" => nds::Duration::TenMinutes,
             _ => nds::Duration::TenYears,
         };
@@ -147,7 +148,7 @@ impl Member {
         nds::adjust(&self.reference()?, self.piece, &used)
     }
 
-    fn material(&self) -> en1995::Material {
+    pub(super) fn material(&self) -> en1995::Material {
         if word_in(&self.values, "table") == "en_14080" { en1995::Material::Glulam } else { en1995::Material::Solid }
     }
 
@@ -159,13 +160,13 @@ impl Member {
         };
         let duration = match case {
             "shut" => en1995::Duration::Permanent,
-            "snow" | "wind" => en1995::Duration::Short,
+            "snow" | "wind" | "live" => en1995::Duration::Short,
             _ => en1995::Duration::Medium,
         };
         en1995::kmod(service, duration)
     }
 
-    fn strengths(&self, case: &str, unbraced: f64) -> Result<Strengths, FormulaError> {
+    pub(super) fn strengths(&self, case: &str, unbraced: f64) -> Result<Strengths, FormulaError> {
         if self.by_nds { self.by_the_nds(case, unbraced) } else { self.by_the_eurocode(case, unbraced) }
     }
 
@@ -274,6 +275,8 @@ pub(super) fn when(case: &str) -> Value {
     Value::Text(SmolStr::new_static(match case {
         "moving" => "as the roof rolls",
         "snow" => "with snow on the roof",
+        "live" => "with people on the roof",
+        "wind" => "with the wind pressing down",
         _ => "with the roof shut",
     }))
 }
@@ -319,82 +322,27 @@ fn timber_beam(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(checked(&bending, &shear, &bearing, seat_at, factors))
 }
 
+fn timber_bearing(a: &Arguments) -> Result<Value, FormulaError> {
+    let member = Member::new(a, [0, 1, 2, 5], false)?;
+    let (forces, area) = (a.list(3), a.si(4));
+    let mut worst = Governs::default();
+    for (state, force) in states::State::ALL.iter().zip(forces) {
+        worst.meet(force / area, member.strengths(state.word(), 0.0)?.bearing, state.word());
+    }
+    Ok(Value::record(vec![("stress", pressure(worst.stress)), ("strength", pressure(worst.strength)), ("when", when(&worst.case))]))
+}
+
 fn timber_rigidity(a: &Arguments) -> Result<Value, FormulaError> {
     let member = Member::new(a, [0, 1, 2, 3], false)?;
     let elasticity = if member.by_nds { member.adjusted("moving")?.elasticity } else { member.value("elasticity")? };
     Ok(Value::quantity(elasticity * member.whole.inertia(), Dim::FLEXURAL_RIGIDITY))
 }
 
-/// The three forces on a post with the names of their states.
-pub(super) fn pressed(a: &Arguments, at: usize) -> [(&'static str, f64); 3] {
-    let forces = a.list(at);
-    let force = |place: usize| forces.get(place).copied().unwrap_or(0.0);
-    [("shut", force(0)), ("moving", force(1)), ("snow", force(2))]
-}
-
-/// What a post check gives, the same for timber and steel.
-pub(super) fn column_value(worst: &Governs, area: f64, slenderness: f64, factor: f64) -> Value {
-    Value::record(vec![
-        ("stands", Value::Flag(true)),
-        ("why", Value::Text(SmolStr::default())),
-        ("load", Value::quantity(worst.stress * area, Dim::FORCE)),
-        ("holds", Value::quantity(worst.strength * area, Dim::FORCE)),
-        ("case", Value::Word(worst.case.clone())),
-        ("when", when(&worst.case)),
-        ("slenderness", Value::number(slenderness)),
-        ("stability_factor", Value::number(factor)),
-        ("strength", pressure(worst.strength)),
-    ])
-}
-
-/// A post that is too slender for its code.
-pub(super) fn too_slender(error: &FormulaError, slenderness: f64) -> Value {
-    Value::record(vec![
-        ("stands", Value::Flag(false)),
-        ("why", Value::Text(error.to_string().into())),
-        ("slenderness", Value::number(slenderness)),
-    ])
-}
-
-fn timber_post(a: &Arguments) -> Result<Value, FormulaError> {
-    const NAILED: f64 = 0.6;
-    let member = Member::new(a, [0, 1, 3, 5], false)?;
-    let length = a.si(2);
-    let least = member.whole.breadth.min(member.whole.depth);
-    let built_up = if member.piece.breadth < member.whole.breadth - 1e-9 { NAILED } else { 1.0 };
-    let area = member.whole.area();
-    let (mut worst, mut factor) = (Governs::default(), 1.0);
-    let slenderness = length / least;
-    for (case, force) in pressed(a, 4) {
-        let (strength, by) = if member.by_nds {
-            let adjusted = member.adjusted(case)?;
-            let critical = match column::nds::critical_stress(adjusted.elasticity_min, length, least) {
-                Ok(critical) => critical,
-                Err(error) => return Ok(too_slender(&error, slenderness)),
-            };
-            let by = column::nds::stability_factor(column::nds::Kind::Sawn, critical, adjusted.compression, built_up)?;
-            (adjusted.compression * by, by)
-        } else {
-            let radius = least / 12.0_f64.sqrt();
-            let relative =
-                column::en1995::relative_slenderness(length, radius, member.value("compression")?, member.value("elasticity_min")?)?;
-            let by = column::en1995::buckling_factor(relative, member.material()) * built_up;
-            (member.strengths(case, 0.0)?.compression * by, by)
-        };
-        if worst.meet(force / area, strength, case) {
-            factor = by;
-        }
-    }
-    Ok(column_value(&worst, area, slenderness, factor))
-}
-
 pub(super) const VALUES: Parameter = needs("values", Takes::Record, "design values of the grade");
 pub(super) const SECTION: Parameter = needs("section", Takes::Record, "the section");
 pub(super) const CODE: Parameter = needs("code", Takes::Word(CODES), "asce7: NDS or AISC 360; eurocode: EN 1995 or EN 1993");
-const DAMPNESS: Parameter =
+pub(super) const DAMPNESS: Parameter =
     needs("damp", Takes::Word(DAMP), "indoors, covered or outdoors: service class 1, 2, 3; outdoors counts as wet in the NDS");
-const PRESSES: Parameter = needs("forces", Takes::List(Dim::FORCE), "on it, factored: roof shut, moving, with snow");
-
 /// The table of this subject.
 pub(super) const FUNCTIONS: &[Function] = &[
     Function {
@@ -453,11 +401,18 @@ pub(super) const FUNCTIONS: &[Function] = &[
         body: Body::Formula(timber_beam),
     },
     Function {
-        name: "timber_post",
-        doc: "what a timber post carries before it bows out, pinned at both ends, in the state that governs; several pieces count as nailed together",
-        parameters: &[VALUES, SECTION, needs("length", LENGTH, "between its ends or braces"), DAMPNESS, PRESSES, CODE],
-        gives: "table: stands, why, load, holds, case, slenderness, stability_factor, strength",
-        source: "NDS 2018 §3.7, 15.3; EN 1995-1-1 §6.3.2",
-        body: Body::Formula(timber_post),
+        name: "timber_bearing",
+        doc: "pressure across the grain where something stands on timber, in the state that governs, without the increase of short lengths",
+        parameters: &[
+            VALUES,
+            SECTION,
+            DAMPNESS,
+            needs("forces", Takes::List(Dim::FORCE), "on it, factored, in the order of `load_states`: shut, moving, snow, live, wind"),
+            needs("area", Takes::Quantity(Dim::AREA), "that presses"),
+            CODE,
+        ],
+        gives: "table: stress, strength, when",
+        source: "NDS 2018 §3.10, without Cb; EN 1995-1-1 §6.1.5, without kc,90",
+        body: Body::Formula(timber_bearing),
     },
 ];

@@ -169,9 +169,13 @@ fn all_cases(wind: &RoofWind) -> Result<Value, FormulaError> {
     let governing = wind.governing().ok_or_else(|| FormulaError::domain("the roof", "hit by some wind"))?;
     let drag =
         |axis: Axis| wind.cases.iter().filter(|case| case.direction.axis() == axis).map(|case| case.horizontal.abs()).fold(0.0, f64::max);
+    // Where the wind presses hardest from above, the push or suction from inside with it.
+    let inside = |case: &RoofCase| case.underside.iter().find(|line| line.name == "inside").map_or(0.0, |line| line.pressure);
+    let pressed = wind.cases.iter().flat_map(|case| case.zones.iter().map(move |line| line.pressure + inside(case))).fold(0.0, f64::max);
     Ok(Value::record(vec![
         ("uplift", Value::quantity(governing.uplift, Dim::FORCE)),
         ("case", Value::Text(SmolStr::new(&governing.description))),
+        ("pressed", Value::quantity(pressed, Dim::PRESSURE)),
         ("drag_along", Value::quantity(drag(Axis::Along), Dim::FORCE)),
         ("drag_across", Value::quantity(drag(Axis::Across), Dim::FORCE)),
         ("notes", Value::List(wind.notes.iter().map(|note| Value::Text(SmolStr::new(note))).collect())),
