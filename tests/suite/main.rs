@@ -7,6 +7,7 @@
 
 mod architecture;
 mod cli;
+mod editor_support;
 mod examples;
 mod hostile;
 mod language;

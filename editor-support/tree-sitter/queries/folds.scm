@@ -1,0 +1,9 @@
+[
+  (body)
+  (changes)
+  (kind_body)
+  (rule_body)
+  (group)
+  (list)
+  (call)
+] @fold

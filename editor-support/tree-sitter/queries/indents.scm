@@ -1,0 +1,10 @@
+[
+  (body)
+  (changes)
+  (kind_body)
+  (rule_body)
+] @indent.begin
+
+"}" @indent.branch @indent.end
+
+(comment) @indent.auto

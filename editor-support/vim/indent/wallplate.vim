@@ -1,0 +1,62 @@
+" Vim indent file: Wallplate
+if exists('b:did_indent')
+  finish
+endif
+let b:did_indent = 1
+
+setlocal indentexpr=WallplateIndent(v:lnum)
+setlocal indentkeys=0},o,O,!^F
+let b:undo_indent = 'setlocal indentexpr< indentkeys<'
+
+if exists('*WallplateIndent')
+  finish
+endif
+
+" A line without its texts and its comment.
+function! s:Bare(number)
+  let line = substitute(getline(a:number), '"\%(\\["\\]\|[^"]\)*"', '""', 'g')
+  return substitute(line, '\s*#.*$', '', '')
+endfunction
+
+" A value that ends with a comma or an operator goes on below itself.
+function! s:GoesOn(line)
+  return a:line =~# '[,+*/^<>=-]\s*$\|\<\%(and\|or\|not\|then\|else\|where\|for\)\s*$'
+endfunction
+
+function! WallplateIndent(number)
+  let before = prevnonblank(a:number - 1)
+  if before == 0
+    return 0
+  endif
+  let line = s:Bare(before)
+  let indent = indent(before)
+  if s:GoesOn(line)
+    let above = prevnonblank(before - 1)
+    if above > 0 && s:GoesOn(s:Bare(above))
+      return indent
+    endif
+    return strdisplaywidth(matchstr(line, '^\s*\%([a-z]\+\s\+{\s*\)\=\h\w*\s\+'))
+  endif
+  let above = prevnonblank(before - 1)
+  if above > 0 && s:GoesOn(s:Bare(above))
+    " Back from the last line of a long value to the line that it belongs to.
+    let start = above
+    while start > 1 && s:GoesOn(s:Bare(start - 1))
+      let start -= 1
+    endwhile
+    let indent = indent(start)
+  endif
+  let open = count(line, '{') - count(line, '}')
+  if line =~# '^\s*}'
+    let open += 1
+  endif
+  if open > 0
+    let indent += shiftwidth()
+  elseif open < 0
+    let indent -= shiftwidth()
+  endif
+  if getline(a:number) =~# '^\s*}'
+    let indent -= shiftwidth()
+  endif
+  return max([indent, 0])
+endfunction
