@@ -53,7 +53,7 @@ impl Known {
         let mut known = Known { classes: vec![None; text.len()], in_kind: false };
         let kinds: Vec<Span> =
             tree.items.iter().filter_map(|item| if let Item::Kind(kind) = item { Some(kind.span) } else { None }).collect();
-        let starts: Vec<u32> = tree.items.iter().map(|item| start(item)).collect();
+        let starts: Vec<u32> = tree.items.iter().map(start).collect();
         for token in tokens(text) {
             known.in_kind = kinds.iter().any(|kind| kind.start <= token.span.start && token.span.end <= kind.end);
             let written = &text[token.span.start as usize..token.span.end as usize];
@@ -295,6 +295,28 @@ fn textmate_scopes_are_what_the_parser_knows() {
     none_wrong(&wrong);
 }
 
+/// What a script of `tests/tools` writes that Neovim runs over these files.
+fn neovim(script: &str, texts: &[(String, String)]) -> String {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("out");
+    let files: Vec<&str> = texts.iter().map(|(file, _)| file.as_str()).collect();
+    let mut command = Command::new("nvim");
+    command.current_dir(root()).args(["--headless", "-u", "NONE", "-n", "-c"]);
+    command.arg(format!("luafile tests/tools/{script}.lua")).args(["-c", "quitall!"]);
+    command.env("FILES", files.join("\n")).env("OUT", &out).env("PLUGIN", root().join("editor-support/vim"));
+    let output = command.output().expect("nvim is installed");
+    std::fs::read_to_string(out).unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&output.stderr)))
+}
+
+#[test]
+#[ignore = "needs Neovim"]
+fn vim_indents_what_is_laid_out_as_it_stands() {
+    let texts: Vec<(String, String)> =
+        whole_texts().into_iter().filter(|(_, text)| wallplate::tidy::tidy(text).is_ok_and(|laid_out| laid_out == *text)).collect();
+    assert!(texts.len() > 60);
+    assert_eq!(neovim("indent", &texts), "");
+}
+
 #[test]
 #[ignore = "needs Neovim"]
 fn vim_syntax_is_what_the_parser_knows() {
@@ -337,15 +359,7 @@ fn vim_syntax_is_what_the_parser_knows() {
         ("wallplateArgument", Class::Word),
     ]);
     let texts = whole_texts();
-    let folder = tempfile::tempdir().unwrap();
-    let out = folder.path().join("syntax.json");
-    let files: Vec<&str> = texts.iter().map(|(file, _)| file.as_str()).collect();
-    let mut command = Command::new("nvim");
-    command.current_dir(root()).args(["--headless", "-u", "NONE", "-n", "-c", "luafile tests/tools/syntax.lua", "-c", "quitall!"]);
-    command.env("FILES", files.join("\n")).env("OUT", &out).env("PLUGIN", root().join("editor-support/vim"));
-    let output = command.output().expect("nvim is installed");
-    let said = String::from_utf8_lossy(&output.stderr).into_owned();
-    let found: Value = serde_json::from_str(&std::fs::read_to_string(out).expect(&said)).unwrap();
+    let found: Value = serde_json::from_str(&neovim("syntax", &texts)).unwrap();
     let wrong: Vec<String> = texts.iter().flat_map(|(file, text)| compare(file, text, &found[file], &class_of)).collect();
     none_wrong(&wrong);
 }

@@ -23,10 +23,32 @@ function! s:GoesOn(line)
   return a:line =~# '[,+*/^<>=-]\s*$\|\<\%(and\|or\|not\|then\|else\|where\|for\)\s*$'
 endfunction
 
+" Whether a bracket of a value is open at the end of a line.
+function! s:InBrackets(number)
+  let open = 0
+  let at = a:number
+  while at > 0 && at > a:number - 60
+    let line = s:Bare(at)
+    let open += count(line, '(') + count(line, '[') - count(line, ')') - count(line, ']')
+    if open > 0
+      return 1
+    endif
+    if line =~# '[{}]'
+      return 0
+    endif
+    let at -= 1
+  endwhile
+  return 0
+endfunction
+
 function! WallplateIndent(number)
   let before = prevnonblank(a:number - 1)
   if before == 0
     return 0
+  endif
+  if s:InBrackets(before)
+    " As it stands, or as the line before.
+    return -1
   endif
   let line = s:Bare(before)
   let indent = indent(before)
@@ -38,10 +60,10 @@ function! WallplateIndent(number)
     return strdisplaywidth(matchstr(line, '^\s*\%([a-z]\+\s\+{\s*\)\=\h\w*\s\+'))
   endif
   let above = prevnonblank(before - 1)
-  if above > 0 && s:GoesOn(s:Bare(above))
+  if above > 0 && (s:GoesOn(s:Bare(above)) || s:InBrackets(above))
     " Back from the last line of a long value to the line that it belongs to.
     let start = above
-    while start > 1 && s:GoesOn(s:Bare(start - 1))
+    while start > 1 && (s:GoesOn(s:Bare(start - 1)) || s:InBrackets(start - 1))
       let start -= 1
     endwhile
     let indent = indent(start)
