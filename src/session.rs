@@ -13,7 +13,7 @@ use crate::syntax::{
 use crate::text::{FileId, Source, Sources, Span};
 use crate::trade;
 use crate::units::System;
-use crate::values::{Evaluator, Outcome, Scope};
+use crate::values::{Evaluator, Halt, Outcome, Scope};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::Arc;
 
@@ -64,6 +64,12 @@ impl Session {
     /// alternatives. Never fails: what is wrong is among [`Session::problems`].
     #[must_use]
     pub fn read(files: Vec<Source>, shelf: &dyn Shelf, choice: &Choice) -> Session {
+        Self::read_heeding(files, shelf, choice, &Halt::default())
+    }
+
+    /// As [`Session::read`], giving up where that is wished: call it below [`crate::values::unless_halted`].
+    #[must_use]
+    pub fn read_heeding(files: Vec<Source>, shelf: &dyn Shelf, choice: &Choice, halt: &Halt) -> Session {
         let mut reader = Reader {
             sources: Sources::default(),
             shelf,
@@ -94,7 +100,7 @@ impl Session {
         }
         problems.append(&mut design.problems);
         let system = usual_system(&trees);
-        let evaluator = Evaluator::new(Arc::new(design), system);
+        let evaluator = Evaluator::new(Arc::new(design), system).heeding(halt.clone());
         let session = Session { sources, trees, evaluator, problems };
         session.work_out_all();
         session

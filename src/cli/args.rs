@@ -40,6 +40,8 @@ pub(super) enum Command {
     Completions(CompletionsArgs),
     /// Write this program's manual pages
     Man(ManArgs),
+    /// Speak the Language Server Protocol with an editor, over standard input and output
+    LanguageServer(LanguageServerArgs),
 }
 
 #[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line of its own")]
@@ -80,6 +82,13 @@ pub(super) enum Format {
     Json,
     /// For code review: SARIF 2.1.0
     Sarif,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct LanguageServerArgs {
+    /// Over standard input and output: the only way there is, so it may be left out
+    #[arg(long)]
+    pub stdio: bool,
 }
 
 #[derive(Debug, Args)]

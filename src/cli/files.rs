@@ -21,6 +21,51 @@ pub(super) struct Folder {
     root: PathBuf,
     /// The name that each file is shown under, by where it really is.
     known: RefCell<HashMap<PathBuf, String>>,
+    /// Texts that count before what is on the disk, by where their files really are.
+    open: HashMap<PathBuf, String>,
+}
+
+/// Reads the first file of a design, with texts that count before what is on the disk.
+///
+/// # Errors
+/// Why it cannot be read.
+pub(super) fn read_open(path: &Path, open: &HashMap<PathBuf, String>) -> Result<(Source, Folder), Refused> {
+    let name = shown(path);
+    let (place, source) = match open.get(path) {
+        // A text may be written before there is a file.
+        Some(text) => (path.to_owned(), Source::new(name.as_str(), text.as_str())),
+        None => read(path, &name)?,
+    };
+    let root = fs::canonicalize(folder_of(path)).unwrap_or_else(|_| folder_of(path).to_owned());
+    Ok((source, Folder { root, known: RefCell::new(HashMap::from([(place, name)])), open: open.clone() }))
+}
+
+/// The files of designs in a folder and below, but for folders that begin with a dot, in order; only so
+/// many and so deep that a home folder opened by mistake holds nobody up.
+pub(super) fn below(folder: &Path) -> Vec<PathBuf> {
+    const DEEPEST: usize = 8;
+    const MOST: usize = 2_000;
+    const MOST_LOOKED_AT: usize = 50_000;
+    let mut found = Vec::new();
+    let mut waiting = std::collections::VecDeque::from([(folder.to_owned(), 0)]);
+    let mut looked_at = 0;
+    while let Some((at, depth)) = waiting.pop_front() {
+        for entry in fs::read_dir(&at).into_iter().flatten().flatten() {
+            looked_at += 1;
+            if looked_at > MOST_LOOKED_AT || found.len() >= MOST {
+                break;
+            }
+            let path = entry.path();
+            let hidden = entry.file_name().to_string_lossy().starts_with('.');
+            match entry.file_type() {
+                Ok(sort) if sort.is_dir() && !hidden && depth < DEEPEST => waiting.push_back((path, depth + 1)),
+                Ok(sort) if !sort.is_dir() && path.extension().is_some_and(|ending| ending == ENDING) => found.push(path),
+                _ => {}
+            }
+        }
+    }
+    found.sort();
+    found
 }
 
 /// Reads the files that were named on the command line.
@@ -47,7 +92,7 @@ pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec
         return Err(problems);
     }
     let root = paths.first().and_then(|first| fs::canonicalize(folder_of(first)).ok()).unwrap_or_default();
-    Ok((sources, Folder { root, known: RefCell::new(known) }))
+    Ok((sources, Folder { root, known: RefCell::new(known), open: HashMap::new() }))
 }
 
 /// A mistake that is not in a text.
@@ -179,7 +224,11 @@ impl Shelf for Folder {
                 help: "put the file itself there in place of the link".to_owned(),
             });
         }
-        let (place, source) = read(&path, &name)?;
+        let place = fs::canonicalize(&path).unwrap_or_else(|_| tidied(&path));
+        let (place, source) = match self.open.get(&place) {
+            Some(text) => (place, Source::new(name.as_str(), text.as_str())),
+            None => read(&path, &name)?,
+        };
         let mut known = self.known.borrow_mut();
         match known.get(&place) {
             // One file by another name is the same file.

@@ -8,6 +8,7 @@ mod check;
 mod completions;
 mod files;
 mod folders;
+mod language_server;
 mod man;
 mod new;
 #[allow(dead_code, reason = "the commands that write documents are being built")]
@@ -64,6 +65,7 @@ pub fn run() -> ExitCode {
         Command::Tidy(args) => tidy::run(&args),
         Command::Completions(args) => completions::run(&args),
         Command::Man(args) => man::run(&args),
+        Command::LanguageServer(args) => language_server::run(&args),
     };
     status.into()
 }

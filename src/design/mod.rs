@@ -6,14 +6,16 @@
 
 mod components;
 mod kinds;
+mod meaning;
 mod names;
 mod papers;
 mod rules;
 
 pub use components::{Component, Origin, Written};
 pub use kinds::{Carries, Kind, Limit, LimitWord, Property, Type};
+pub use meaning::{Meaning, Stands};
 pub use papers::{Paper, PaperSort};
-pub use rules::{Acceptance, Rule};
+pub use rules::{Acceptance, RULE_LINES, Rule};
 
 use crate::problem::Problem;
 use crate::syntax::tree::{Date, Expr, Item, Let, Tree};

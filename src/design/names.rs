@@ -4,6 +4,7 @@
 //! for is followed through links as far as the declarations tell.
 
 use super::kinds::BUILT_IN_PROPERTIES;
+use super::meaning::{Found, Meaning};
 use super::{Design, Entry, KindId, Type};
 use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Piece};
@@ -14,7 +15,7 @@ use std::sync::Arc;
 
 /// Who wrote the expression, which decides what its bare words mean.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Writer {
+pub(super) enum Writer {
     /// A line of the design: components and named values come first.
     Design,
     /// A default of a kind: its own properties, and nothing of a particular design.
@@ -23,19 +24,19 @@ enum Writer {
     Rule,
 }
 
-struct Scope {
-    writer: Writer,
-    own: Option<KindId>,
-    in_array: bool,
-    bound: Vec<(SmolStr, Option<Vec<KindId>>)>,
+pub(super) struct Scope {
+    pub(super) writer: Writer,
+    pub(super) own: Option<KindId>,
+    pub(super) in_array: bool,
+    pub(super) bound: Vec<(SmolStr, Option<Vec<KindId>>)>,
 }
 
 /// Names that a rule's words may use besides what it goes over.
-const RESULTS: [&str; 3] = ["demand", "capacity", "ratio"];
+pub(super) const RESULTS: [&str; 3] = ["demand", "capacity", "ratio"];
 
 impl Design {
     pub(super) fn check_names(&mut self) {
-        let mut found = Vec::new();
+        let mut found = Found::default();
         let mut seen: FxHashSet<*const Expr> = FxHashSet::default();
         for named in &self.named {
             let mut scope = Scope { writer: Writer::Design, own: None, in_array: false, bound: Vec::new() };
@@ -80,13 +81,13 @@ impl Design {
                 self.check(expr, &mut scope, &mut found);
             }
         }
-        self.problems.extend(found);
+        self.problems.extend(found.problems);
     }
 
     /// An expression whose type is known: bare words of a choice, names of a link.
-    fn check_as(&self, expr: &Expr, ty: &Type, property: &str, scope: &mut Scope, found: &mut Vec<Problem>) {
+    pub(super) fn check_as(&self, expr: &Expr, ty: &Type, property: &str, scope: &mut Scope, found: &mut Found) {
         match (ty, &expr.node) {
-            (Type::Word(words), Node::Name(word)) if words.contains(word) => {}
+            (Type::Word(words), Node::Name(word)) if words.contains(word) => found.means(expr.span, || Meaning::Choice(word.clone())),
             (Type::Word(words), Node::Name(word)) if self.entry(word).is_none() && !self.is_own(scope, word) => {
                 let all: Vec<&str> = words.iter().map(SmolStr::as_str).collect();
                 let problem = Problem::error(format!("`{property}` cannot be `{word}`"), expr.span, "this word");
@@ -135,11 +136,15 @@ impl Design {
         scope.own.is_some_and(|kind| self.kind(kind).property(word).is_some())
     }
 
-    fn check_link(&self, name: &SmolStr, span: Span, kinds: &[KindId], property: &str, found: &mut Vec<Problem>) {
+    fn check_link(&self, name: &SmolStr, span: Span, kinds: &[KindId], property: &str, found: &mut Found) {
         let wanted = || {
             let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
             with_article(&names.join(" or "))
         };
+        found.means(span, || match self.kind_named(name).filter(|_| self.entry(name).is_none()) {
+            Some(kind) => Meaning::Kind(kind),
+            None => Meaning::Entry(name.clone()),
+        });
         let target = match self.entry(name) {
             Some(Entry::Component(id) | Entry::Array(id, ..)) => Some(id),
             Some(Entry::Named(_)) => return,
@@ -168,9 +173,13 @@ impl Design {
         }
     }
 
-    fn bind(&self, binder: &Binder, scope: &mut Scope, found: &mut Vec<Problem>) {
+    pub(super) fn bind(&self, binder: &Binder, scope: &mut Scope, found: &mut Found) {
         let kinds = match &binder.source.node {
-            Node::Name(name) if self.kind_named(name).is_some() => self.kind_named(name).map(|kind| vec![kind]),
+            Node::Name(name) if self.kind_named(name).is_some() => {
+                let kind = self.kind_named(name);
+                kind.into_iter().for_each(|kind| found.means(binder.source.span, || Meaning::Kind(kind)));
+                kind.map(|kind| vec![kind])
+            }
             Node::Name(name) if !self.stands_for_something(name, scope) => {
                 let kinds = self.kinds.iter().map(|kind| kind.name.as_str());
                 found.push(Problem::error(format!("there is no kind `{name}` to go through"), binder.source.span, "this kind").nearest_or(
@@ -186,17 +195,18 @@ impl Design {
                 self.leads_to(&binder.source, scope)
             }
         };
+        found.means(binder.name.span, || Meaning::Local(binder.name.text.clone()));
         scope.bound.push((binder.name.text.clone(), kinds));
         if let Some(condition) = &binder.condition {
             self.check(condition, scope, found);
         }
     }
 
-    fn check(&self, expr: &Expr, scope: &mut Scope, found: &mut Vec<Problem>) {
+    pub(super) fn check(&self, expr: &Expr, scope: &mut Scope, found: &mut Found) {
         stacker::maybe_grow(64 * 1024, 2 * 1024 * 1024, || self.check_inner(expr, scope, found));
     }
 
-    fn check_inner(&self, expr: &Expr, scope: &mut Scope, found: &mut Vec<Problem>) {
+    fn check_inner(&self, expr: &Expr, scope: &mut Scope, found: &mut Found) {
         match &expr.node {
             Node::Name(name) => self.check_name(name, expr.span, scope, found),
             Node::Field(of, word) => {
@@ -205,7 +215,8 @@ impl Design {
                     self.check_field(&kinds, &word.text, word.span, found);
                 }
             }
-            Node::Aggregate { value, binders, .. } => {
+            Node::Aggregate { name, value, binders } => {
+                found.means(name.span, || Meaning::Function(name.text.clone()));
                 let before = scope.bound.len();
                 for binder in binders {
                     self.bind(binder, scope, found);
@@ -230,7 +241,8 @@ impl Design {
                 }
             }
             // A bare word may be one that the function knows; it is asked when the call is worked out.
-            Node::Call(_, arguments) => {
+            Node::Call(name, arguments) => {
+                found.means(name.span, || Meaning::Function(name.text.clone()));
                 for argument in arguments {
                     let is_word = matches!(&argument.value.node, Node::Name(name) if !self.stands_for_something(name, scope));
                     if !is_word {
@@ -249,8 +261,11 @@ impl Design {
         }
     }
 
-    fn check_name(&self, name: &SmolStr, span: Span, scope: &Scope, found: &mut Vec<Problem>) {
+    fn check_name(&self, name: &SmolStr, span: Span, scope: &Scope, found: &mut Found) {
         if self.stands_for_something(name, scope) {
+            if let Some(meaning) = found.meanings.is_some().then(|| self.meaning_of(name, scope)).flatten() {
+                found.means(span, || meaning);
+            }
             return;
         }
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
@@ -277,11 +292,12 @@ impl Design {
             || super::Carries::of(name).is_some()
     }
 
-    fn check_field(&self, kinds: &[KindId], word: &str, span: Span, found: &mut Vec<Problem>) {
-        if BUILT_IN_PROPERTIES.contains(&word) || kinds.is_empty() {
+    fn check_field(&self, kinds: &[KindId], word: &str, span: Span, found: &mut Found) {
+        if let Some((kind, property)) = kinds.iter().find_map(|kind| Some((*kind, self.kind(*kind).property(word)?))) {
+            found.means(span, || Meaning::Property(kind, property));
             return;
         }
-        if kinds.iter().any(|kind| self.kind(*kind).property(word).is_some()) {
+        if BUILT_IN_PROPERTIES.contains(&word) || kinds.is_empty() {
             return;
         }
         let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();

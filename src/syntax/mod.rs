@@ -54,6 +54,22 @@ pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
     (tree::Tree { items, comments: reading.comments }, problems)
 }
 
+/// Cuts a text into its top-level statements, as [`parse`] reads them, also where it is broken.
+///
+/// Gives the text with comments and joined newlines blanked (same offsets), the stretch of each statement,
+/// and the comments.
+#[must_use]
+pub fn statements(text: &str) -> (String, Vec<std::ops::Range<usize>>, Vec<tree::Comment>) {
+    let reading = reading::read(text, FileId::default());
+    (reading.masked, reading.pieces.into_iter().map(|piece| piece.range).collect(), reading.comments)
+}
+
+/// Whether a word may be the name of something.
+#[must_use]
+pub fn is_name(word: &str) -> bool {
+    grammar::Grammar::parse(grammar::Rule::name, word).is_ok_and(|pairs| pairs.as_str() == word)
+}
+
 /// Reads one expression with an optional unit to show it in: `roof.net_uplift in lbf`.
 ///
 /// # Errors

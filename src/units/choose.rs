@@ -53,6 +53,22 @@ pub fn units_for(dim: Dim) -> Vec<&'static str> {
         .map_or_else(|| all_units().iter().filter(|def| def.dim == dim).map(|def| def.symbol).collect(), |choice| choice.usual.to_vec())
 }
 
+/// The system that a unit belongs to; `None` for one that both use, like a second or a degree.
+#[must_use]
+pub fn system_of(unit: &Unit) -> Option<System> {
+    fn parts(text: &str) -> impl Iterator<Item = &str> {
+        text.split(|c: char| !c.is_alphabetic()).filter(|part| !part.is_empty())
+    }
+    let among = |steps: fn(&Choice) -> &'static [(&'static str, f64)]| {
+        parts(&unit.text).any(|part| CHOICES.iter().flat_map(steps).any(|(known, _)| parts(known).any(|known| known == part)))
+    };
+    match (among(|choice| choice.metric), among(|choice| choice.us)) {
+        (true, false) => Some(System::Metric),
+        (false, true) => Some(System::Us),
+        _ => None,
+    }
+}
+
 struct Choice {
     dim: Dim,
     usual: &'static [&'static str],

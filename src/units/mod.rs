@@ -18,7 +18,7 @@ pub mod show;
 pub mod table;
 pub mod unit;
 
-pub use choose::{System, display_unit, units_for};
+pub use choose::{System, display_unit, system_of, units_for};
 pub use dim::Dim;
 pub use quantity::{STANDARD_GRAVITY, as_mass, as_weight, same};
 pub use show::{figures, show, show_apart, show_exact};

@@ -194,6 +194,7 @@ impl Evaluator {
             }
         };
         for candidate in candidates {
+            self.halt.heed();
             scope.bound.push((binder.name.text.clone(), candidate));
             let holds = match condition {
                 Some(condition) => self.condition(condition, scope),

@@ -1,6 +1,7 @@
 //! Working out values on demand, each once, and noting from which others.
 
 use super::Outcome;
+use super::halt::Halt;
 use super::lack::{Lack, Missing};
 use super::links::Links;
 use super::scenario::Scenario;
@@ -82,6 +83,7 @@ pub struct Evaluator {
     pub(super) scenario: RefCell<Option<Scenario>>,
     pub(super) kept: RefCell<super::scenario::Kept>,
     pub(super) links: OnceCell<Links>,
+    pub(super) halt: Halt,
 }
 
 impl Evaluator {
@@ -104,7 +106,14 @@ impl Evaluator {
             scenario: RefCell::new(None),
             kept: RefCell::default(),
             links: OnceCell::new(),
+            halt: Halt::default(),
         }
+    }
+
+    /// With somebody who may ask it to give up.
+    #[must_use]
+    pub fn heeding(self, halt: Halt) -> Self {
+        Self { halt, ..self }
     }
 
     /// The design whose values these are.
@@ -246,6 +255,7 @@ impl Evaluator {
     }
 
     pub(super) fn work_out(&self, node: NodeId) -> Outcome {
+        self.halt.heed();
         match self.design.node_kind(node) {
             NodeKind::Named(at) => match self.design.named.get(at) {
                 Some(named) => self.evaluate(&named.value, &mut Scope::default()),

@@ -10,6 +10,7 @@ mod evaluator;
 mod expression;
 mod fit;
 pub mod functions;
+mod halt;
 mod how;
 mod lack;
 mod links;
@@ -19,6 +20,7 @@ mod value;
 
 pub use aggregate::GATHERERS;
 pub use evaluator::{Evaluator, Scope, Tolerance};
+pub use halt::{Halt, unless_halted};
 pub use how::Step;
 pub use lack::{Lack, Missing};
 pub use links::{Link, Links, Trail, Way};

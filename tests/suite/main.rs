@@ -8,6 +8,7 @@
 mod architecture;
 mod cli;
 mod editor_support;
+mod editor;
 mod examples;
 mod hostile;
 mod language;

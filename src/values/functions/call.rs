@@ -229,7 +229,7 @@ fn formula_problem(name: &str, error: &FormulaError, span: Span) -> Problem {
 
 /// `velocity_pressure(speed, height)`
 #[must_use]
-pub(super) fn signature(function: &Function) -> String {
+pub fn signature(function: &Function) -> String {
     let parameters: Vec<String> = function
         .parameters
         .iter()

@@ -33,6 +33,7 @@ mod weather;
 mod wind;
 
 pub use arguments::Arguments;
+pub use call::signature;
 
 use super::evaluator::Evaluator;
 use super::lack::Lack;

@@ -1,0 +1,207 @@
+//! `wallplate language-server`: an editor's messages in, ours out, and nobody waits for what is not wanted any more.
+//!
+//! One thread reads, so that a taken-back request or a new edit is seen while a design is being
+//! checked; one writes; this one works, through the messages in their order, and on the designs while
+//! none waits.
+
+use super::Status;
+use super::args::LanguageServerArgs;
+use super::files::{self, Folder};
+use super::today;
+use crate::editor::files::Disk;
+use crate::editor::server::{Next, Server, World};
+use crate::session::{Refused, Shelf};
+use crate::text::{Source, decode};
+use crate::values::Halt;
+use lsp_server::{Message, RequestId};
+use std::collections::{HashMap, HashSet};
+use std::fs;
+use std::io::{self, ErrorKind, Write};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::time::{Duration, Instant};
+
+/// A design that takes longer to check is given up until its text changes.
+const LONGEST: Duration = Duration::from_secs(10);
+/// What tells of an edit.
+const EDIT: &str = "textDocument/didChange";
+/// How often a check that goes on is looked after.
+const LOOK: Duration = Duration::from_millis(50);
+/// Broken messages in a row after which nobody speaks the protocol at the other end.
+const MOST_BROKEN: usize = 100;
+
+/// The files of this computer.
+struct Files;
+
+impl Disk for Files {
+    fn design(&self, root: &Path, open: &HashMap<PathBuf, String>) -> Result<(Source, Box<dyn Shelf>), Refused> {
+        let (source, folder): (Source, Folder) = files::read_open(root, open)?;
+        Ok((source, Box::new(folder)))
+    }
+
+    fn below(&self, folder: &Path) -> Vec<PathBuf> {
+        files::below(folder)
+    }
+
+    fn text(&self, path: &Path) -> Option<String> {
+        decode(fs::File::open(path).and_then(files::bytes).ok()?).ok()
+    }
+
+    fn place(&self, path: &Path) -> PathBuf {
+        fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
+    }
+}
+
+/// What the reading thread tells the working one besides the messages.
+#[derive(Default)]
+struct Shared {
+    /// Requests that their sender has taken back.
+    cancelled: HashSet<RequestId>,
+    /// When the work at hand began, if any is going on.
+    since: Option<Instant>,
+    /// It was halted because it took too long.
+    too_long: bool,
+    /// Edits that are on their way to the working thread: what is at hand is about an older text.
+    edits: usize,
+}
+
+fn lock(shared: &Mutex<Shared>) -> MutexGuard<'_, Shared> {
+    shared.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+pub(super) fn run(_: &LanguageServerArgs) -> Status {
+    let halt = Halt::default();
+    let shared = Arc::new(Mutex::new(Shared::default()));
+    let (told, messages) = channel::<Message>();
+    let (out, written) = channel::<String>();
+    let reader = {
+        let (halt, shared) = (halt.clone(), Arc::clone(&shared));
+        move || read(&told, &halt, &shared)
+    };
+    std::thread::spawn(reader);
+    {
+        let (halt, shared) = (halt.clone(), Arc::clone(&shared));
+        std::thread::spawn(move || watch(&halt, &shared));
+    }
+    let writer = std::thread::spawn(move || write(&written));
+    let orderly = {
+        let send = |text: String| {
+            // Where nobody listens any more, the end comes through the reader.
+            let _ = out.send(text);
+        };
+        let world = World { disk: &Files, today: &today::today, halt: halt.clone(), send: &send };
+        work(&mut Server::new(world), &messages, &halt, &shared)
+    };
+    drop(out);
+    let _ = writer.join();
+    if orderly { Status::Fine } else { Status::Fails }
+}
+
+/// Goes through the messages; says whether the end was an orderly one.
+fn work(server: &mut Server<'_>, messages: &Receiver<Message>, halt: &Halt, shared: &Mutex<Shared>) -> bool {
+    loop {
+        let next = if server.has_work() {
+            match messages.recv_timeout(Duration::ZERO) {
+                Ok(message) => Some(message),
+                Err(RecvTimeoutError::Timeout) => None,
+                Err(RecvTimeoutError::Disconnected) => return false,
+            }
+        } else {
+            match messages.recv() {
+                Ok(message) => Some(message),
+                Err(_) => return false,
+            }
+        };
+        let edit = matches!(&next, Some(Message::Notification(notification)) if notification.method == EDIT);
+        begin(halt, shared, edit);
+        match next {
+            Some(Message::Request(request)) => {
+                let taken_back = lock(shared).cancelled.remove(&request.id);
+                if taken_back { server.answer_cancelled(&request.id) } else { server.request(request) }
+            }
+            Some(Message::Notification(notification)) => {
+                if let Next::End(orderly) = server.notification(notification) {
+                    return orderly;
+                }
+            }
+            // Nothing is asked of the editor that it would have to answer.
+            Some(Message::Response(_)) => {}
+            None => server.work(),
+        }
+        let mut shared = lock(shared);
+        shared.since = None;
+        if std::mem::take(&mut shared.too_long) {
+            drop(shared);
+            server.give_up();
+        }
+    }
+}
+
+/// Nothing halts the work that begins but an edit that is on its way. `edit` says that this is one.
+fn begin(halt: &Halt, shared: &Mutex<Shared>, edit: bool) {
+    let mut shared = lock(shared);
+    shared.edits -= usize::from(edit && shared.edits > 0);
+    if shared.edits == 0 {
+        halt.lower();
+    }
+    shared.since = Some(Instant::now());
+    shared.too_long = false;
+}
+
+/// Reads messages until there are no more. An edit halts the work at hand: it is about an older text.
+fn read(told: &Sender<Message>, halt: &Halt, shared: &Mutex<Shared>) {
+    let mut input = io::stdin().lock();
+    let mut broken = 0;
+    loop {
+        match Message::read(&mut input) {
+            Ok(Some(message)) => {
+                broken = 0;
+                if let Message::Notification(notification) = &message {
+                    match notification.method.as_str() {
+                        "$/cancelRequest" => {
+                            let id = notification.params.get("id").and_then(|id| serde_json::from_value(id.clone()).ok());
+                            lock(shared).cancelled.extend(id);
+                            continue;
+                        }
+                        EDIT => {
+                            let mut shared = lock(shared);
+                            shared.edits += 1;
+                            halt.raise();
+                        }
+                        _ => {}
+                    }
+                }
+                if told.send(message).is_err() {
+                    return;
+                }
+            }
+            Ok(None) => return,
+            // A message that cannot be read is passed over; its length was told, so the next one is found.
+            Err(error) if error.kind() == ErrorKind::InvalidData && broken < MOST_BROKEN => broken += 1,
+            Err(_) => return,
+        }
+    }
+}
+
+/// Halts work that takes too long.
+fn watch(halt: &Halt, shared: &Mutex<Shared>) {
+    loop {
+        std::thread::sleep(LOOK);
+        let mut shared = lock(shared);
+        if shared.since.is_some_and(|since| since.elapsed() > LONGEST) && !shared.too_long {
+            shared.too_long = true;
+            halt.raise();
+        }
+    }
+}
+
+fn write(written: &Receiver<String>) {
+    let mut output = io::stdout().lock();
+    for text in written {
+        let sent = write!(output, "Content-Length: {}\r\n\r\n{text}", text.len()).and_then(|()| output.flush());
+        if sent.is_err() {
+            return;
+        }
+    }
+}

@@ -1,0 +1,54 @@
+//! What may be folded away: blocks, runs of comments, runs of `use`.
+
+use super::desk::{Desk, item_span};
+use crate::syntax::tree::Item;
+use crate::text::FileId;
+
+/// What a fold holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Fold {
+    /// A block.
+    Block,
+    /// Comments.
+    Comment,
+    /// `use` lines.
+    Uses,
+}
+
+/// The folds of a file: first and last line, both from 0.
+#[must_use]
+pub fn folds(desk: &Desk, file: FileId) -> Vec<(u32, u32, Fold)> {
+    let (Some(tree), Some(source)) = (desk.tree(file), desk.session.sources.get(file)) else { return Vec::new() };
+    let line = |offset: u32| u32::try_from(source.lines().line_of(offset)).unwrap_or(u32::MAX);
+    let mut found = Vec::new();
+    for item in &tree.items {
+        let span = item_span(item);
+        found.push((line(span.start), line(span.end.saturating_sub(1)), Fold::Block));
+        if let Item::Variant(crate::syntax::tree::Variant { changes, .. }) | Item::Measured(crate::syntax::tree::Measured { changes, .. }) =
+            item
+        {
+            found.extend(
+                changes.components.iter().map(|change| (line(change.span.start), line(change.span.end.saturating_sub(1)), Fold::Block)),
+            );
+        }
+    }
+    let comments = tree.comments.iter().filter(|comment| comment.own_line).map(|comment| line(comment.span.start));
+    found.extend(runs(comments).map(|(first, last)| (first, last, Fold::Comment)));
+    let uses = tree.items.iter().filter(|item| matches!(item, Item::Use(_))).map(|item| line(item_span(item).start));
+    found.extend(runs(uses).map(|(first, last)| (first, last, Fold::Uses)));
+    found.retain(|(first, last, _)| first < last);
+    found.sort_unstable_by_key(|(first, last, _)| (*first, *last));
+    found
+}
+
+/// Lines that follow one another without a gap.
+fn runs(lines: impl Iterator<Item = u32>) -> impl Iterator<Item = (u32, u32)> {
+    let mut runs: Vec<(u32, u32)> = Vec::new();
+    for line in lines {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == line || *last == line => *last = line,
+            _ => runs.push((line, line)),
+        }
+    }
+    runs.into_iter()
+}

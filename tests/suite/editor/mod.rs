@@ -1,0 +1,8 @@
+//! The language server: the real program, spoken to over standard input and output as an editor does.
+//!
+//! Source of what is due: Language Server Protocol Specification 3.17.
+
+mod agreement;
+mod client;
+mod conversation;
+mod hostile;
