@@ -40,34 +40,6 @@ pub(super) fn read_open(path: &Path, open: &HashMap<PathBuf, String>) -> Result<
     Ok((source, Folder { root, known: RefCell::new(HashMap::from([(place, name)])), open: open.clone() }))
 }
 
-/// The files of designs in a folder and below, but for folders that begin with a dot, in order; only so
-/// many and so deep that a home folder opened by mistake holds nobody up.
-pub(super) fn below(folder: &Path) -> Vec<PathBuf> {
-    const DEEPEST: usize = 8;
-    const MOST: usize = 2_000;
-    const MOST_LOOKED_AT: usize = 50_000;
-    let mut found = Vec::new();
-    let mut waiting = std::collections::VecDeque::from([(folder.to_owned(), 0)]);
-    let mut looked_at = 0;
-    while let Some((at, depth)) = waiting.pop_front() {
-        for entry in fs::read_dir(&at).into_iter().flatten().flatten() {
-            looked_at += 1;
-            if looked_at > MOST_LOOKED_AT || found.len() >= MOST {
-                break;
-            }
-            let path = entry.path();
-            let hidden = entry.file_name().to_string_lossy().starts_with('.');
-            match entry.file_type() {
-                Ok(sort) if sort.is_dir() && !hidden && depth < DEEPEST => waiting.push_back((path, depth + 1)),
-                Ok(sort) if !sort.is_dir() && path.extension().is_some_and(|ending| ending == ENDING) => found.push(path),
-                _ => {}
-            }
-        }
-    }
-    found.sort();
-    found
-}
-
 /// Reads the files that were named on the command line.
 ///
 /// # Errors

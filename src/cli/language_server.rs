@@ -7,7 +7,7 @@
 use super::Status;
 use super::args::LanguageServerArgs;
 use super::files::{self, Folder};
-use super::today;
+use super::{folders, today};
 use crate::editor::files::Disk;
 use crate::editor::server::{Next, Server, World};
 use crate::session::{Refused, Shelf};
@@ -41,7 +41,7 @@ impl Disk for Files {
     }
 
     fn below(&self, folder: &Path) -> Vec<PathBuf> {
-        files::below(folder)
+        folders::plates(&[folder.to_owned()]).0
     }
 
     fn text(&self, path: &Path) -> Option<String> {

@@ -102,9 +102,9 @@ fn completion_knows_what_fits() {
     let (_folder, uri, mut client) = opened(text);
     let mut offers = |needle: &str, within| client.ask("textDocument/completion", place(&uri, at(text, needle, within)));
     let properties = offers("wall a {\n  ", 11);
-    let height = properties["items"].as_array().unwrap().iter().find(|item| item["label"] == "height").unwrap().clone();
-    assert!(height["detail"].as_str().unwrap().contains("length"), "{height}");
-    assert!(height["documentation"]["value"].as_str().is_some_and(|doc| !doc.is_empty()), "{height}");
+    let runs = properties["items"].as_array().unwrap().iter().find(|item| item["label"] == "runs").unwrap().clone();
+    assert!(runs["detail"].as_str().unwrap().contains("length"), "{runs}");
+    assert!(runs["documentation"]["value"].as_str().is_some_and(|doc| !doc.is_empty()), "{runs}");
     let words = offers("terrain op", 10);
     assert!(labels(&words).contains(&"open_country"), "{words}");
     assert_eq!(words["items"][0]["textEdit"]["range"]["start"], at(text, "terrain op", 8), "the word begun is replaced");
@@ -313,7 +313,7 @@ fn two_folders_are_two_designs() {
 #[test]
 fn columns_are_counted_as_the_editor_counts() {
     let text = "let a \"±±\u{1F52D}\" + bad\n";
-    for (encodings, column) in [(json!(["utf-16"]), 14), (json!(["utf-8", "utf-16"]), 18)] {
+    for (encodings, column) in [(json!(["utf-16"]), 15), (json!(["utf-8", "utf-16"]), 19)] {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().canonicalize().unwrap().join("a.plate");
         let mut client = Client::ready_with(&[], json!({ "general": { "positionEncodings": encodings } }));
