@@ -135,6 +135,7 @@ pub fn item_span(item: &Item) -> Span {
         Item::Accept(one) => one.span,
         Item::Kind(one) => one.span,
         Item::Rule(one) => one.span,
+        Item::Paper(one) => one.block.span,
         Item::Broken(span) => *span,
     }
 }

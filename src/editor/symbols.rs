@@ -117,6 +117,10 @@ fn entry(item: &Item) -> Option<Entry> {
             entry
         }
         Item::Rule(rule) => of(&rule.name, Sort::Rule, rule.title.as_ref().map(|title| title.text.to_string()).unwrap_or_default()),
+        Item::Paper(paper) => {
+            let title = paper.block.title.as_ref().map(|title| format!(", {}", title.text)).unwrap_or_default();
+            of(&paper.block.name, Sort::Block, format!("{}{title}", paper.sort.text))
+        }
         Item::Broken(_) => return None,
     })
 }

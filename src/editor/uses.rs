@@ -174,6 +174,12 @@ impl Gather<'_> {
                 self.take(meanings);
                 rule.lines.iter().for_each(|line| self.units(&line.value));
             }
+            Item::Paper(paper) => {
+                let lines = paper.block.lines.iter().map(|line| line.value.as_ref());
+                let meanings = self.design.meanings_of_rule(&paper.block.each, lines);
+                self.take(meanings);
+                paper.block.lines.iter().for_each(|line| self.units(&line.value));
+            }
             Item::Broken(_) => {}
         }
     }
