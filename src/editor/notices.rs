@@ -123,12 +123,11 @@ fn of_finding(finding: &Finding) -> Notice {
             message.push_str(&format!("\n{word}: {text}"));
         }
     };
-    match &finding.accepted {
-        Some(accepted) => match &accepted.lapsed {
+    if let Some(accepted) = &finding.accepted {
+        match &accepted.lapsed {
             Some(lapsed) => add("no longer accepted", Some(lapsed)),
             None => add("accepted", Some(&accepted.because)),
-        },
-        None => {}
+        }
     }
     add("help", finding.help.as_deref());
     if finding.verdict != Verdict::Undetermined {
