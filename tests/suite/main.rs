@@ -7,8 +7,8 @@
 
 mod architecture;
 mod cli;
-mod editor_support;
 mod editor;
+mod editor_support;
 mod examples;
 mod hostile;
 mod language;
