@@ -1,92 +1,105 @@
-//! Two stops at one end, one of which the roof touches first.
+//! Stops at one end of the travel, one of which the roof touches first.
 //!
-//! In: mass, speed, push of the drive, the two springs, how much later the second is touched. Out:
-//! how far they give way and what each takes. It must not know one stop alone (that is `stopping`).
+//! In: the springs, how much later each is touched, the energy that the roof brings, the push of the
+//! drive. Out: how far they give way and what each takes. It must not know one stop alone (that is
+//! `stopping`).
 //!
-//! The roof is taken as held square by its track: it presses both by the same way, less the gap. A
-//! stop that hardly gives way must still be given a rate: that of its bracket, or of what it pushes.
+//! The roof is taken as stiff: it presses all of them by the same way, less what it touches them later.
+//! A stop that hardly gives way must still be given a rate: that of its bracket, or of what it pushes.
 
 use crate::calc::{FormulaError, check};
 
-/// Two elastic stops.
+/// One elastic stop.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Pair {
-    /// Rate of the one that is touched first, N/m.
-    pub first: f64,
-    /// Rate of the other, N/m.
-    pub second: f64,
-    /// Way of the roof from touching the first to touching the other, m.
-    pub gap: f64,
+pub struct Elastic {
+    /// Its rate, N/m.
+    pub rate: f64,
+    /// Way of the roof at which it is touched, m, from any place that is the same for all.
+    pub touched_at: f64,
 }
 
-/// What two stops take.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// What stops take, in the order in which they were given.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Shared {
-    /// How far the roof pushes the first one in, m.
-    pub stroke: f64,
+    /// How far each is pressed in, m.
+    pub strokes: Vec<f64>,
     /// Largest force of each, N.
-    pub forces: [f64; 2],
+    pub forces: Vec<f64>,
     /// Energy that each takes, J.
-    pub energies: [f64; 2],
+    pub energies: Vec<f64>,
 }
 
-impl Shared {
-    /// Share of the energy that the first one takes, 0 to 1; a half would be fair.
-    #[must_use]
-    pub fn first_share(&self) -> f64 {
-        let [first, second] = self.energies;
-        if first + second > 0.0 { first / (first + second) } else { 0.0 }
-    }
-}
-
-/// What each of two stops takes when the roof, `mass` (kg) at `speed` (m/s), runs into them with the
-/// drive still pushing (`push`, N).
+/// What each stop takes when the roof brings `energy` (J: ½ m v²) and the drive goes on pushing with `push` (N).
 ///
-/// Energy: ½ k₁ x² + ½ k₂ (x − g)² = ½ m v² + F x, the second term only beyond the gap.
+/// Energy: Σ ½ kᵢ (x − gᵢ)² = E + F x over the stops that are touched, x counted from the first touch.
 ///
 /// # Errors
-/// If mass, speed, push or gap is negative or a rate not above zero.
-pub fn shared_impact(pair: Pair, mass: f64, speed: f64, push: f64) -> Result<Shared, FormulaError> {
-    let energy = 0.5 * check::not_negative("moving mass", mass)? * speed * speed;
-    check::not_negative("speed", speed)?;
+/// If there is no stop, energy or push is negative, or a rate not above zero.
+pub fn shared_impact(stops: &[Elastic], energy: f64, push: f64) -> Result<Shared, FormulaError> {
+    let energy = check::not_negative("energy of the roof", energy)?;
     let push = check::not_negative("push of the drive", push)?;
-    pair.taken(|rate, offset| {
-        // ½ k x² − F x − (E − ½ k₂ g²) = 0 with F and k as the springs in touch make them
-        let force = push + pair.second * offset;
-        let left = energy - 0.5 * pair.second * offset * offset;
-        (force + (force * force + 2.0 * rate * left).max(0.0).sqrt()) / rate
+    taken(stops, |sums| {
+        // ½ K x² − (F + Σ k g) x − (E − Σ ½ k g²) = 0
+        let force = push + sums.force;
+        let left = energy - sums.energy;
+        (force + (force * force + 2.0 * sums.rate * left).max(0.0).sqrt()) / sums.rate
     })
 }
 
-/// What each of two stops takes of a steady `push` (N): a stalled drive, or the wind on a parked roof.
+/// What each stop takes of a steady `push` (N): a stalled drive, or the wind on a parked roof.
 ///
 /// # Errors
-/// If push or gap is negative or a rate not above zero.
-pub fn shared_push(pair: Pair, push: f64) -> Result<Shared, FormulaError> {
+/// If there is no stop, the push is negative, or a rate not above zero.
+pub fn shared_push(stops: &[Elastic], push: f64) -> Result<Shared, FormulaError> {
     let push = check::not_negative("push", push)?;
-    pair.taken(|rate, offset| (push + pair.second * offset) / rate)
+    taken(stops, |sums| (push + sums.force) / sums.rate)
 }
 
-/// Angle (rad) by which the roof stands askew if it rests on both stops, `gauge` (m) apart, of which
-/// one is `gap` (m) further away.
+/// Slope (rise over run) by which a roof can stand askew between wheels that guide it on one track: `play` (m) to
+/// either side at both ends of their `base` (m).
 ///
 /// # Errors
-/// If the gap is negative or the gauge not above zero.
-pub fn skew(gap: f64, gauge: f64) -> Result<f64, FormulaError> {
-    let gap = check::not_negative("difference between the stops", gap)?;
-    Ok(gap.atan2(check::positive("distance between the stops", gauge)?))
+/// If the play is negative or the base not above zero.
+pub fn skew(play: f64, base: f64) -> Result<f64, FormulaError> {
+    let play = check::not_negative("play of the guiding wheels", play)?;
+    Ok(2.0 * play / check::positive("distance between the guiding wheels", base)?)
 }
 
-impl Pair {
-    /// The stroke by a formula of the rate and, once the second stop is touched, the gap.
-    fn taken(self, stroke: impl Fn(f64, f64) -> f64) -> Result<Shared, FormulaError> {
-        check::positive("rate of the first stop", self.first)?;
-        check::positive("rate of the second stop", self.second)?;
-        check::not_negative("difference between the stops", self.gap)?;
-        let alone = stroke(self.first, 0.0);
-        let x = if alone <= self.gap { alone } else { stroke(self.first + self.second, self.gap) };
-        let ways = [x, (x - self.gap).max(0.0)];
-        let [a, b] = ways;
-        Ok(Shared { stroke: x, forces: [self.first * a, self.second * b], energies: [0.5 * self.first * a * a, 0.5 * self.second * b * b] })
+/// Sums over the stops that are touched.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sums {
+    /// Σ k
+    rate: f64,
+    /// Σ k g
+    force: f64,
+    /// Σ ½ k g²
+    energy: f64,
+}
+
+/// The way by a formula of the sums, with as many stops touched as that way reaches.
+fn taken(stops: &[Elastic], way: impl Fn(Sums) -> f64) -> Result<Shared, FormulaError> {
+    for stop in stops {
+        check::positive("rate of a stop", stop.rate)?;
+        check::finite("place of a stop", stop.touched_at)?;
     }
+    let mut order: Vec<Elastic> = stops.to_vec();
+    order.sort_by(|a, b| a.touched_at.total_cmp(&b.touched_at));
+    let Some(first) = order.first().map(|stop| stop.touched_at) else {
+        return Err(FormulaError::domain("the stops", "one at least"));
+    };
+    let mut sums = Sums::default();
+    let mut x = 0.0;
+    for (at, stop) in order.iter().enumerate() {
+        let gap = stop.touched_at - first;
+        sums.rate += stop.rate;
+        sums.force += stop.rate * gap;
+        sums.energy += 0.5 * stop.rate * gap * gap;
+        x = way(sums);
+        if order.get(at + 1).is_none_or(|next| x <= next.touched_at - first) {
+            break;
+        }
+    }
+    let strokes: Vec<f64> = stops.iter().map(|stop| (x - (stop.touched_at - first)).max(0.0)).collect();
+    let each = |of: fn(f64, f64) -> f64| stops.iter().zip(&strokes).map(|(stop, stroke)| of(stop.rate, *stroke)).collect();
+    Ok(Shared { forces: each(|rate, stroke| rate * stroke), energies: each(|rate, stroke| 0.5 * rate * stroke * stroke), strokes })
 }

@@ -68,7 +68,8 @@ impl Design {
             }
         }
         for rule in &self.rules {
-            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
+            let bound = vec![(SmolStr::new_static("today"), None)];
+            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound };
             for binder in &rule.each {
                 self.bind(binder, &mut scope, &mut found);
             }

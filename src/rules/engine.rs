@@ -3,7 +3,7 @@
 use super::acceptance;
 use super::finding::{Finding, Measure, Verdict};
 use super::worst::{self, Worst};
-use crate::design::Rule;
+use crate::design::{NodeId, Rule};
 use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim};
 use crate::values::{Evaluator, Lack, Quantity, Scope, Value};
@@ -33,7 +33,7 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
         let wanted = options.only.as_ref().is_none_or(|only| rule.name == *only || rule.area() == only);
         let whole = (rule.demand.is_some() && rule.capacity.is_some()) || rule.require.is_some();
         if wanted && whole {
-            Engine { evaluator, rule }.run(&mut findings);
+            Engine { evaluator, rule, today: options.today }.run(&mut findings);
         }
     }
     acceptance::accept(evaluator, options, &mut findings);
@@ -43,6 +43,7 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
 pub(super) struct Engine<'c> {
     pub(super) evaluator: &'c Evaluator,
     pub(super) rule: &'c Rule,
+    pub(super) today: Option<Date>,
 }
 
 /// Both sides of a check.
@@ -53,7 +54,7 @@ struct Sides {
 
 impl Engine<'_> {
     fn run(&self, findings: &mut Vec<Finding>) {
-        let mut scope = Scope::default();
+        let mut scope = Scope { today: self.today, ..Scope::default() };
         self.evaluator.for_each(&self.rule.each, &mut scope, &mut |scope, undecided| {
             if let Some(lack) = undecided {
                 findings.push(self.undecided(scope, &lack, &[]));
@@ -129,11 +130,12 @@ impl Engine<'_> {
         } else {
             let cell = std::cell::RefCell::new(scope.clone());
             worst::search(self.evaluator, &ends, &|| {
-                self.sides(&mut cell.borrow_mut(), demand, capacity).ok().map(|sides| sides.demand.si - sides.capacity.si)
+                self.sides(&mut cell.borrow_mut(), demand, capacity).map(|sides| sides.demand.si - sides.capacity.si)
             })
         };
         let reserve = self.reserve(scope);
         let mut finding = self.empty(scope);
+        let subject = scope.clone();
         let before = scope.bound.len();
         self.evaluator.turned(&worst.turns, || {
             let sides =
@@ -156,6 +158,9 @@ impl Engine<'_> {
             finding.demand = Some(Measure { quantity: sides.demand, text: demand_text });
             finding.capacity = Some(Measure { quantity: sides.capacity, text: capacity_text });
         });
+        if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict != Verdict::Fail) {
+            return self.open_at_an_end(subject, lack, &reads);
+        }
         // What to write instead is a planned value: the worst sides, but every line as it is written.
         if finding.verdict != Verdict::Pass {
             finding.help = self.words(self.rule.help.as_ref(), scope);
@@ -182,7 +187,7 @@ impl Engine<'_> {
         } else {
             let cell = std::cell::RefCell::new(scope.clone());
             worst::search(self.evaluator, &ends, &|| {
-                self.evaluator.condition(require, &mut cell.borrow_mut()).ok().map(|holds| if holds { 0.0 } else { 1.0 })
+                self.evaluator.condition(require, &mut cell.borrow_mut()).map(|holds| if holds { 0.0 } else { 1.0 })
             })
         };
         let mut finding = self.empty(scope);
@@ -199,7 +204,19 @@ impl Engine<'_> {
                 finding.help = self.words(self.rule.help.as_ref(), scope);
             }
         });
+        if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict == Verdict::Pass) {
+            return self.open_at_an_end(scope.clone(), lack, &reads);
+        }
         self.say_why(&mut finding, scope, &reads);
+        finding
+    }
+
+    /// What holds as written may fail where a tolerance leads to something that cannot be worked out.
+    fn open_at_an_end(&self, mut scope: Scope, lack: &Lack, reads: &[NodeId]) -> Finding {
+        let mut finding = self.undecided(&mut scope, lack, reads);
+        if *lack == Lack::Faulty {
+            "has no answer at an end of its tolerances".clone_into(&mut finding.message);
+        }
         finding
     }
 

@@ -62,6 +62,9 @@ impl MissingLine {
                 let kind = design.kind(*kind);
                 MissingLine { component: kind.name.to_string(), property: String::new(), doc: kind.doc.to_string() }
             }
+            Missing::Today => {
+                MissingLine { component: "today".to_owned(), property: String::new(), doc: "the day of the check".to_owned() }
+            }
             Missing::Line(node) => match design.node_kind(*node) {
                 NodeKind::Property(id, property) => {
                     let declared = design.kind_of(id).properties.get(property);

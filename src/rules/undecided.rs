@@ -25,6 +25,7 @@ impl Engine<'_> {
         finding.missing.sort();
         finding.missing.dedup();
         finding.message = match finding.missing.as_slice() {
+            _ if lack.lines() == [Missing::Today] => "needs to know what day it is".to_owned(),
             [] => "rests on a line that is wrong".to_owned(),
             [one] if one.property.is_empty() => format!("there is no `{}`", one.component),
             [one] => format!("needs `{}` of {}", one.property, one.component),
@@ -39,9 +40,9 @@ impl Engine<'_> {
         };
         let first_node = lack.lines().iter().find_map(|missing| match missing {
             Missing::Line(node) => Some(*node),
-            Missing::Component(_) => None,
+            Missing::Component(_) | Missing::Today => None,
         });
-        finding.help = finding.missing.first().map(|line| {
+        finding.help = finding.missing.first().filter(|_| lack.lines() != [Missing::Today]).map(|line| {
             if line.property.is_empty() {
                 format!("write a `{}` block: {}", line.component, line.doc)
             } else {

@@ -5,8 +5,9 @@
 //! of ends is tried as well, so that two that only hurt together are found too.
 
 use crate::design::NodeId;
-use crate::values::{Evaluator, Turn};
+use crate::values::{Evaluator, Lack, Turn};
 use rustc_hash::FxHashSet;
+use std::cell::RefCell;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
 const ALL_COMBINATIONS: usize = 6;
@@ -44,8 +45,8 @@ pub fn range(evaluator: &Evaluator, reads: &[NodeId], number: &dyn Fn() -> Optio
     if ends.is_empty() {
         return None;
     }
-    let most = search(evaluator, &ends, number).turns;
-    let least = search(evaluator, &ends, &|| number().map(|value| -value)).turns;
+    let most = search(evaluator, &ends, &|| number().ok_or(Lack::Faulty)).turns;
+    let least = search(evaluator, &ends, &|| number().map(|value| -value).ok_or(Lack::Faulty)).turns;
     Some((evaluator.turned(&least, number)?, evaluator.turned(&most, number)?))
 }
 
@@ -56,13 +57,22 @@ pub(super) struct Worst {
     pub(super) turns: Vec<Turn>,
     /// For each tolerance its worse end and by how much the badness grows, the largest first.
     pub(super) alone: Vec<(Turn, f64)>,
+    /// Why one of the combinations could not be worked out: it may be worse than the worst that was found.
+    pub(super) lack: Option<Lack>,
 }
 
 /// Finds the worst combination.
 ///
-/// `badness` grows as the check gets worse; `None` where it cannot be worked out there.
-pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn() -> Option<f64>) -> Worst {
-    let at = |turns: &[Turn]| evaluator.turned(turns, badness);
+/// `badness` grows as the check gets worse.
+pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn() -> Result<f64, Lack>) -> Worst {
+    let lack: RefCell<Option<Lack>> = RefCell::new(None);
+    let at = |turns: &[Turn]| match evaluator.turned(turns, badness) {
+        Ok(value) => Some(value),
+        Err(why) => {
+            lack.borrow_mut().get_or_insert(why);
+            None
+        }
+    };
     let Some(nominal) = at(&[]) else { return Worst::default() };
     let mut alone: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
     for [down, up] in ends.iter().take(MOST_ALONE) {
@@ -94,5 +104,5 @@ pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn
     }
     alone.retain(|(_, grows)| *grows > 0.0);
     alone.sort_by(|a, b| b.1.total_cmp(&a.1));
-    Worst { turns: best.1, alone }
+    Worst { turns: best.1, alone, lack: lack.into_inner() }
 }

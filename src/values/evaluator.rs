@@ -8,6 +8,7 @@ use super::scenario::Scenario;
 use super::value::Value;
 use crate::design::{ComponentId, Design, NodeId, NodeKind};
 use crate::problem::Problem;
+use crate::syntax::tree::Date;
 use crate::text::Span;
 use crate::units::{System, Unit};
 use petgraph::graph::{DiGraph, NodeIndex};
@@ -31,6 +32,8 @@ pub struct Scope {
     pub own: Option<ComponentId>,
     /// A default of a kind: its own properties come first and the design's names do not count.
     pub of_kind: bool,
+    /// The day on which a rule judges; nobody else may ask for it.
+    pub today: Option<Date>,
     /// Names that stand for something while a list is gone through.
     pub bound: Vec<(SmolStr, Value)>,
 }

@@ -13,6 +13,9 @@ use crate::units::{self, Dim, System, Unit};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
+/// In a rule, the day on which it is judged.
+const TODAY: &str = "today";
+
 const STACK_RESERVE: usize = 64 * 1024;
 const STACK_STEP: usize = 2 * 1024 * 1024;
 
@@ -167,6 +170,11 @@ impl Evaluator {
         if let Some((_, value)) = scope.bound.iter().rev().find(|(bound, _)| bound == name) {
             return Ok(value.clone());
         }
+        if name == TODAY
+            && let Some(today) = scope.today
+        {
+            return Ok(Value::Date(today));
+        }
         if scope.of_kind
             && let Some(outcome) = self.own_property(name, scope)
         {
@@ -213,6 +221,9 @@ impl Evaluator {
         }
         if self.design.is_choice_word(name) || crate::design::Carries::of(name).is_some() {
             return Ok(Value::Word(name.clone()));
+        }
+        if name == TODAY {
+            return Err(Lack::missing(Missing::Today));
         }
         let entries = || self.design.entries().map(|(name, _)| name.as_str());
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");

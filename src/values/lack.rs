@@ -19,6 +19,8 @@ pub enum Missing {
     Line(NodeId),
     /// There is no component of this kind.
     Component(KindId),
+    /// Nobody said which day it is.
+    Today,
 }
 
 impl Lack {

@@ -28,7 +28,10 @@ impl Evaluator {
                 .iter()
                 .filter(|(_, value)| !matches!(value, Value::Record(_)))
                 .map(|(name, value)| match value {
-                    Value::List(items) if matches!(items.first(), Some(Value::Record(_))) => format!("{name} [{} entries]", items.len()),
+                    Value::List(items) if matches!(items.first(), Some(Value::Record(_))) => match items.len() {
+                        1 => format!("{name} [1 entry]"),
+                        many => format!("{name} [{many} entries]"),
+                    },
                     _ => format!("{name} {}", self.show_value(value)),
                 })
                 .collect::<Vec<_>>()

@@ -13,6 +13,7 @@ mod examples;
 mod hostile;
 mod language;
 mod motion;
+mod moving;
 mod published;
 mod reading;
 mod sky;

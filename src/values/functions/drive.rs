@@ -1,6 +1,9 @@
 //! The drive: torque and power at the pinion, what a person's arms have to do, what a stop feels.
 
+use super::arguments::Arguments;
 use super::{Body, Function, Takes, may, needs};
+use crate::calc::FormulaError;
+use crate::calc::impact::{self, Elastic};
 use crate::calc::{drive, stopping};
 use crate::units::Dim;
 use crate::values::value::Value;
@@ -10,6 +13,26 @@ const FORCE: Takes = Takes::Quantity(Dim::FORCE);
 const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);
 const SPEED: Takes = Takes::Quantity(Dim::SPEED);
 const MASS: Takes = Takes::Quantity(Dim::MASS);
+
+/// What one of several stops takes: the first of the shares.
+fn stop_share(a: &Arguments) -> Result<Value, FormulaError> {
+    let (rates, lags) = (a.list(3), a.list(4));
+    if rates.len() != lags.len() {
+        return Err(FormulaError::domain("the other stops", "given with one stiffness and one lag each"));
+    }
+    let own = Elastic { rate: a.si(0), touched_at: 0.0 };
+    let others = rates.into_iter().zip(lags).map(|(rate, touched_at)| Elastic { rate, touched_at });
+    let stops: Vec<Elastic> = std::iter::once(own).chain(others).collect();
+    let shared = impact::shared_impact(&stops, a.si(1), a.si(2))?;
+    let own = |all: &[f64]| all.first().copied().unwrap_or(0.0);
+    let all: f64 = shared.energies.iter().sum();
+    Ok(Value::record(vec![
+        ("energy", Value::quantity(own(&shared.energies), Dim::ENERGY)),
+        ("of", Value::quantity(all, Dim::ENERGY)),
+        ("force", Value::quantity(own(&shared.forces), Dim::FORCE)),
+        ("pressed_in", Value::quantity(own(&shared.strokes), Dim::LENGTH)),
+    ]))
+}
 
 /// The table of this subject.
 pub(super) const FUNCTIONS: &[Function] = &[
@@ -73,6 +96,31 @@ pub(super) const FUNCTIONS: &[Function] = &[
             let drag = a.optional(3).unwrap_or(0.0);
             drive::hand_force(a.si(0), a.si(1), a.si(2), drag).map(|force| Value::quantity(force, Dim::FORCE))
         }),
+    },
+    Function {
+        name: "stop_share",
+        doc: "what one elastic stop takes of the roof's energy and of the push behind it, others beside it being touched sooner or later",
+        parameters: &[
+            needs("stiffness", Takes::Quantity(Dim::LINE_LOAD), "of this stop"),
+            needs("energy", Takes::Quantity(Dim::ENERGY), "that the roof brings: m v^2 / 2"),
+            needs("push", FORCE, "that goes on behind it: the drive, the wind"),
+            needs("others", Takes::List(Dim::LINE_LOAD), "stiffness of the stops beside it; none if it is alone"),
+            needs("lags", Takes::List(Dim::LENGTH), "how much farther the roof rolls until it touches each of them; negative if sooner"),
+        ],
+        gives: "table: energy (of this stop), of (all of them), force, pressed_in",
+        source: "conservation of energy: the sum of k x^2 / 2 is m v^2 / 2 + F x",
+        body: Body::Formula(stop_share),
+    },
+    Function {
+        name: "skew",
+        doc: "how far askew the play of its guiding wheels lets a roof stand: rise over run",
+        parameters: &[
+            needs("play", LENGTH, "of the guiding wheels, to either side"),
+            needs("base", LENGTH, "between the first and the last of them"),
+        ],
+        gives: "number",
+        source: "geometry: 2 play / base",
+        body: Body::Formula(|a| impact::skew(a.si(0), a.si(1)).map(Value::number)),
     },
     Function {
         name: "spring_buffer",

@@ -143,6 +143,9 @@ fn coast(a: &Arguments) -> Result<Value, FormulaError> {
     let end = if direction == Direction::Opening { track.to() } else { track.from() };
     let at = a.list(6).into_iter().next().unwrap_or(end).clamp(track.from(), track.to());
     let pull = plenty(&track, mass);
+    let here = track.stretches().iter().find(|stretch| at <= stretch.to);
+    let held_by = here.map_or(0.0, |stretch| stretch.resistance) + brake;
+    let pushed_by = way * here.map_or(0.0, |stretch| stretch.push_at(at));
     let motion = Motion {
         mass,
         track,
@@ -164,6 +167,10 @@ fn coast(a: &Arguments) -> Result<Value, FormulaError> {
         ("coast", length(coast)),
         ("reacting", length(reacting)),
         ("slowing", length(coast - reacting)),
+        ("held_by", force(held_by)),
+        ("pushed_by", force(pushed_by)),
+        ("moving", Value::quantity(mass, Dim::MASS)),
+        ("deceleration", Value::quantity((held_by - pushed_by) / mass, Dim::ACCELERATION)),
         ("rests", Value::Flag(rests)),
         ("from", length(at)),
     ]))
@@ -214,6 +221,7 @@ fn run(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::record(vec![
         ("time", time(whole.time)),
         ("ends", Value::Word(SmolStr::new_static(end_word(&whole.run)))),
+        ("stalls", Value::Flag(whole.run.end == End::Stalls)),
         ("rests_at", length(whole.run.last.travel)),
         ("peak_pull", force(peak.map_or(0.0, |peak| peak.pull))),
         ("peak_pull_at", length(peak.map_or(motion.start, |peak| peak.travel))),
@@ -275,7 +283,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             TURNING,
             WIND,
         ],
-        gives: "table: coast, reacting, slowing, rests (yes or no), from",
+        gives: "table: coast = reacting (v t) + slowing (v^2 / 2a where the track is straight); at the sensor held_by (resistance and brake), pushed_by (grade and wind), moving (with the turning parts), deceleration a = (held_by - pushed_by) / moving; rests (yes or no), from",
         source: "Newton's second law, piece by piece",
         body: Body::Formula(coast),
     },
@@ -301,7 +309,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("stop_stroke", Takes::List(Dim::LENGTH), "how far the stop gives way"),
             may("brake", FORCE, "that holds the roof back once the motor has let go"),
         ],
-        gives: "table: time, ends, rests_at, peak_pull, peak_pull_at, speed_at_trip, rolls_back; with the sensor failed: meets_stop, speed_at_stop, energy_at_stop, pressed_in, force_on_stop, hits_solid",
+        gives: "table: time, ends, stalls (yes or no), rests_at, peak_pull, peak_pull_at, speed_at_trip, rolls_back; with the sensor failed: meets_stop, speed_at_stop, energy_at_stop, pressed_in, force_on_stop, hits_solid",
         source: "Newton's second law, piece by piece",
         body: Body::Formula(run),
     },

@@ -94,6 +94,39 @@ pub(super) const FUNCTIONS: &[Function] = &[
         body: Body::Formula(|a| sensing::switching_distance(magnet(a), a.si(3)).map(length)),
     },
     Function {
+        name: "magnet_field",
+        doc: "field of a cylinder magnet on its axis, at a distance from its face; steel near by changes it",
+        parameters: &[
+            needs("remanence", Takes::Quantity(Dim::FLUX_DENSITY), "Br of the magnet"),
+            needs("diameter", LENGTH, "of the magnet"),
+            needs("length", LENGTH, "of the magnet along its axis"),
+            needs("distance", LENGTH, "from its face"),
+        ],
+        gives: "flux_density",
+        source: "axial field of a uniformly magnetised cylinder (textbook formula)",
+        body: Body::Formula(|a| sensing::axial_field(magnet(a), a.si(3)).map(|field| Value::quantity(field, Dim::FLUX_DENSITY))),
+    },
+    Function {
+        name: "magnet_seen_ahead",
+        doc: "how far before it is opposite a magnet that passes face to face is seen by a switch of that operate point; 0 if its field is too weak at the gap",
+        parameters: &[
+            needs("remanence", Takes::Quantity(Dim::FLUX_DENSITY), "Br of the magnet"),
+            needs("diameter", LENGTH, "of the magnet"),
+            needs("length", LENGTH, "of the magnet along its axis"),
+            needs("gap", LENGTH, "at which it passes"),
+            needs("field", Takes::Quantity(Dim::FLUX_DENSITY), "operate or release point of the switch"),
+        ],
+        gives: "length",
+        source: "field beside the axis of a uniformly magnetised cylinder: Derby and Olbert, Am. J. Phys. 78 (2010) 229",
+        body: Body::Formula(|a| {
+            let (magnet, gap, field) = (magnet(a), a.si(3), a.si(4));
+            if sensing::axial_field(magnet, gap)? < field {
+                return Ok(length(0.0));
+            }
+            sensing::passing_distance(magnet, gap, field).map(length)
+        }),
+    },
+    Function {
         name: "assured_distance",
         doc: "within it every specimen of a proximity switch operates: 0.81 of the rated distance",
         parameters: &[
