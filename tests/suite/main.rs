@@ -12,6 +12,7 @@ mod editor_support;
 mod examples;
 mod hostile;
 mod language;
+mod loads;
 mod motion;
 mod moving;
 mod published;

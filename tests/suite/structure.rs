@@ -290,7 +290,12 @@ fn the_plane_of_the_hardest_pull_gives_each_clamp_its_share() {
 fn the_weakest_part_of_a_way_is_the_one_with_the_least_left() {
     let mut design = read(GANTRY);
     let (pull, holds) = (number(&mut design, "c2.weakest.pull"), number(&mut design, "c2.weakest.holds"));
-    let parts = [("c2.pull", "c2.working_load"), ("c2.pull", "clamp_screws.holds_up"), ("left.part.pull", "left.part.holds")];
+    let parts = [
+        ("c2.pull", "c2.working_load"),
+        ("c2.pull", "clamp_screws.holds_up"),
+        ("left.part.pull", "left.part.holds"),
+        ("floor.part.pull", "floor.part.holds"),
+    ];
     let used = parts.map(|(pull, holds)| number(&mut design, pull) / number(&mut design, holds));
     assert_relative_eq!(pull / holds, used.into_iter().fold(0.0, f64::max), max_relative = 1e-9);
     let mut weaker = read(&GANTRY.replace("rated_up 2000 lbf", "rated_up 40 lbf"));

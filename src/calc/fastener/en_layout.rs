@@ -71,6 +71,22 @@ pub fn bolt_distances(angle: f64) -> BoltDistances {
     }
 }
 
+/// Least distances of nails without predrilling in timber of up to 420 kg/m³, in diameters, for a load at an angle α (rad) to
+/// the grain; thin nails (d < 5 mm) or thick ones. Source: EN 1995-1-1 Table 8.2.
+#[must_use]
+pub fn nail_distances(diameter: f64, angle: f64) -> BoltDistances {
+    let (sin, cos) = (angle.sin().abs(), angle.cos().abs());
+    let thin = diameter < 0.005;
+    BoltDistances {
+        along: if thin { 5.0 + 5.0 * cos } else { 5.0 + 7.0 * cos },
+        across: 5.0,
+        loaded_end: 10.0 + 5.0 * cos,
+        unloaded_end: 10.0,
+        loaded_edge: if thin { 5.0 + 2.0 * sin } else { 5.0 + 5.0 * sin },
+        unloaded_edge: 5.0,
+    }
+}
+
 /// Splitting F90,Rk (N) of a softwood member by a load across the grain: `14·b·w·√(he/(1 − he/h))`, breadth b, depth h and
 /// distance he from the loaded edge to the farthest fastener in m; w = 1 but for punched metal plates.
 /// The shear on each side of the joint must not exceed its design value. Source: EN 1995-1-1 eq. 8.4.

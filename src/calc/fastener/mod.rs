@@ -13,6 +13,7 @@ pub mod en_embedment;
 pub mod en_lateral;
 pub mod en_layout;
 pub mod group;
+pub mod nds_layout;
 pub mod rated;
 pub mod withdrawal;
 pub mod yield_limit;

@@ -12,7 +12,7 @@ use crate::calc::FormulaError;
 use crate::calc::fastener::adjustment::{self, Action, Moisture};
 use crate::calc::fastener::en_lateral::{self, Dowel, Rope};
 use crate::calc::fastener::yield_limit::{self, Joint, Mode};
-use crate::calc::fastener::{bearing, combined, dowel_bearing, en_axial, en_embedment, withdrawal};
+use crate::calc::fastener::{bearing, combined, dowel_bearing, en_axial, en_embedment, en_layout, withdrawal};
 use crate::calc::holddown::Combination;
 use crate::calc::steel::{bolt, weld};
 use crate::calc::timber::{en1995, nds};
@@ -21,18 +21,20 @@ use crate::values::value::Value;
 use smol_str::SmolStr;
 use std::f64::consts::FRAC_PI_2;
 
-const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
+pub(super) const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const PRESSURE: Takes = Takes::Quantity(Dim::PRESSURE);
 const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);
-const DENSITY: Takes = Takes::Quantity(Dim::DENSITY);
+pub(super) const DENSITY: Takes = Takes::Quantity(Dim::DENSITY);
+/// Fasteners up to this diameter follow the rules of nails. Source: EN 1995-1-1 §8.7.1(4), (5).
+const NAIL: f64 = 0.006;
 const GRAINS: &[&str] = &["side", "end"];
 
-fn force(si: f64) -> Value {
+pub(super) fn force(si: f64) -> Value {
     Value::quantity(si, Dim::FORCE)
 }
 
-fn kmod(damp: &str) -> f64 {
+pub(super) fn kmod(damp: &str) -> f64 {
     let service = match damp {
         "indoors" => en1995::ServiceClass::One,
         "outdoors" => en1995::ServiceClass::Three,
@@ -42,7 +44,7 @@ fn kmod(damp: &str) -> f64 {
 }
 
 /// A characteristic hold as a working load in the wind.
-fn worked(characteristic: f64, damp: &str) -> f64 {
+pub(super) fn worked(characteristic: f64, damp: &str) -> f64 {
     en1995::design_value(characteristic, kmod(damp), en1995::GAMMA_M_CONNECTION) / Combination::Equilibrium.working_load_divisor()
 }
 
@@ -83,14 +85,16 @@ fn nds_lateral(a: &Arguments) -> Result<Value, FormulaError> {
             ("penetration", Value::quantity(penetration, Dim::LENGTH)),
         ]))
     };
+    // Nails want six diameters (§12.1.6.5), screws and bolts four.
+    let least = if dowel_bearing::is_large(nominal) { 4.0 } else { 6.0 };
     // A bolt goes right through: it has no point in the wood.
     let through_bolt = length >= through + wood;
     let main = if through_bolt {
         wood
-    } else if penetration - tip < 4.0 * nominal {
-        return none("it reaches less than 4 diameters into the wood".to_owned());
+    } else if penetration - tip < least * nominal {
+        return none(format!("it reaches less than {least} diameters into the wood"));
     } else {
-        yield_limit::main_bearing_length(penetration, tip, nominal, 4.0)?
+        yield_limit::main_bearing_length(penetration, tip, nominal, least)?
     };
     let side_bearing = match (a.optional(11), a.optional(12)) {
         (Some(side), _) => dowel_bearing::wood(side, nominal, angle)?,
@@ -170,13 +174,20 @@ fn en_screw(a: &Arguments) -> Result<Value, FormulaError> {
 
 fn en_lateral(a: &Arguments) -> Result<Value, FormulaError> {
     let (density, nominal, diameter, tensile) = (a.si(0), a.si(1), a.si(2), a.si(3));
-    let (length, through, wood, damp, angle, count) = (a.si(4), a.si(5), a.si(6), a.word(7), a.si(8), a.si(9));
+    let (length, through, wood, damp, angle, row) = (a.si(4), a.si(5), a.si(6), a.word(7), a.si(8), a.si(9));
+    let nail = nominal <= NAIL;
     let depth = (length - through).min(wood);
     if depth < 4.0 * nominal {
         let why = Value::Text(SmolStr::new_static("it reaches less than 4 diameters into the wood"));
         return Ok(Value::record(vec![("holds", force(0.0)), ("why", why)]));
     }
-    let embedment = |density: f64| en_embedment::bolt(density, diameter, angle, en_embedment::Wood::Softwood);
+    let embedment = |density: f64| {
+        if nail {
+            en_embedment::nail(density, nominal, false)
+        } else {
+            en_embedment::bolt(density, diameter, angle, en_embedment::Wood::Softwood)
+        }
+    };
     // Without the rope effect: on the safe side.
     let dowel = Dowel {
         diameter,
@@ -185,11 +196,23 @@ fn en_lateral(a: &Arguments) -> Result<Value, FormulaError> {
         rope_limit: Rope::Dowel.limit(),
     };
     let point = en_lateral::Member { thickness: depth, embedment: embedment(density)? };
-    let found = match a.optional(10) {
+    let found = match a.optional(11) {
         Some(side) => en_lateral::timber_single(&dowel, en_lateral::Member { thickness: through, embedment: embedment(side)? }, point)?,
         None => en_lateral::steel_single(&dowel, through, point)?,
     };
-    let group = if count > 1.0 { count.powf(0.9) / count } else { 1.0 };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a row is a small whole number of fasteners")]
+    let in_row = row.clamp(1.0, 1000.0) as u32;
+    let spacing = a.si(10);
+    let counts = if in_row == 1 {
+        1.0
+    } else if nail {
+        // Nails in a row across the load, or staggered, all count; along it fewer.
+        let along = en_layout::effective_nails(in_row, spacing.max(7.0 * nominal), nominal, false)?;
+        along + (angle / FRAC_PI_2).clamp(0.0, 1.0) * (f64::from(in_row) - along)
+    } else {
+        en_layout::effective_bolts(in_row, spacing, nominal, angle)?
+    };
+    let group = counts / f64::from(in_row);
     Ok(Value::record(vec![
         ("mode", Value::Text(SmolStr::new(found.mode.to_string()))),
         ("characteristic", force(found.value)),
@@ -247,25 +270,27 @@ fn pulled_and_pushed(a: &Arguments) -> Result<Value, FormulaError> {
         (false, false) => 0.0,
         (true, false) => pull / withdrawal,
         (false, true) => push / lateral,
+        (true, true) if a.word(4) == "asce7" && a.flag(5) => combined::nail_ratio(pull, push, withdrawal, lateral)?,
         (true, true) if a.word(4) == "asce7" => combined::screw_ratio(pull, push, withdrawal, lateral)?,
+        (true, true) if a.flag(5) => en_axial::smooth_nail_ratio(pull, withdrawal, push, lateral)?,
         // The square root: 1 is the limit of both, and twice the load gives twice the number.
         (true, true) => en_axial::screw_ratio(pull, withdrawal, push, lateral)?.sqrt(),
     };
     Ok(Value::number(used))
 }
 
-const GRAVITY: Parameter = needs("gravity", NUMBER, "specific gravity G of the wood that holds it");
+pub(super) const GRAVITY: Parameter = needs("gravity", NUMBER, "specific gravity G of the wood that holds it");
 const RHO: Parameter = needs("density", DENSITY, "characteristic density of the wood that holds it");
 const DIAMETER: Parameter = needs("diameter", LENGTH, "nominal");
 const ROOT: Parameter = needs("root", LENGTH, "diameter at the root of its thread");
 const TENSILE: Parameter = needs("tensile_strength", PRESSURE, "of its steel");
-const WHOLE: Parameter = needs("length", LENGTH, "under its head");
+pub(super) const WHOLE: Parameter = needs("length", LENGTH, "under its head");
 const THREAD: Parameter = needs("thread", LENGTH, "length of its thread, the tip included");
 const TIP: Parameter = needs("tip", LENGTH, "length of its tapered tip");
-const THROUGH: Parameter = needs("through", LENGTH, "what it crosses before that wood: washer, plate or side member");
-const WOOD: Parameter = needs("wood", LENGTH, "thickness of that wood along it");
-const GRAIN: Parameter = needs("grain", Takes::Word(GRAINS), "whether it goes into side grain or end grain");
-const DAMPNESS: Parameter = needs("damp", Takes::Word(DAMP), "where it is");
+pub(super) const THROUGH: Parameter = needs("through", LENGTH, "what it crosses before that wood: washer, plate or side member");
+pub(super) const WOOD: Parameter = needs("wood", LENGTH, "thickness of that wood along it");
+pub(super) const GRAIN: Parameter = needs("grain", Takes::Word(GRAINS), "whether it goes into side grain or end grain");
+pub(super) const DAMPNESS: Parameter = needs("damp", Takes::Word(DAMP), "where it is");
 const COUNT: Parameter = needs("count", NUMBER, "how many act together");
 const ANGLE: Parameter = needs("angle", Takes::Quantity(Dim::ANGLE), "between the push and the grain");
 
@@ -336,11 +361,12 @@ pub(super) const FUNCTIONS: &[Function] = &[
             WOOD,
             DAMPNESS,
             ANGLE,
-            COUNT,
+            needs("row", NUMBER, "how many stand one behind the other along the grain"),
+            needs("spacing", LENGTH, "from one to the next in such a row"),
             may("side_density", DENSITY, "characteristic density of a side member of wood; a steel plate if it is not given"),
         ],
         gives: "table: mode, characteristic, kmod, group, holds, why",
-        source: "EN 1995-1-1 §8.2, 8.5, 8.7.1, Table 3.1, Table 2.3; divided by 1.5",
+        source: "EN 1995-1-1 §8.2, 8.3.1, 8.5.1, 8.7.1, Table 3.1, Table 2.3; divided by 1.5",
         body: Body::Formula(en_lateral),
     },
     Function {
@@ -383,9 +409,10 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("holds_pull", FORCE, "what the joint holds of a pull alone"),
             needs("holds_push", FORCE, "what the joint holds of a push alone"),
             needs("code", Takes::Word(CODES), "whose rule for both together"),
+            may("nailed", Takes::Flag, "by smooth nails"),
         ],
         gives: "number",
-        source: "NDS 2018 §12.4.1; EN 1995-1-1 eq. 8.28",
+        source: "NDS 2018 §12.4; EN 1995-1-1 eq. 8.27, 8.28",
         body: Body::Formula(pulled_and_pushed),
     },
 ];

@@ -36,8 +36,40 @@ struct Case {
     wind: Resultant,
     /// Along and across, before factors.
     drag: (f64, f64),
+    /// How high above wheels and clamps it acts, m.
+    arm: f64,
+    /// Each zone of the roof: its name, its area, its pressure, its place.
+    zones: Vec<Zone>,
     /// Net of the weight, factored.
     load: Resultant,
+}
+
+/// A zone of the roof under one wind: plan area, m², pressure downwards, Pa, its middle from the roof's centre, m.
+struct Zone {
+    name: SmolStr,
+    area: f64,
+    coefficient: f64,
+    pressure: f64,
+    along: f64,
+    across: f64,
+}
+
+fn zones(case: &Record) -> Vec<Zone> {
+    let Some(Value::List(zones)) = case.get("zones") else { return Vec::new() };
+    let zone = |value: &Value| {
+        let Value::Record(zone) = value else { return None };
+        let number = |name: &str| zone.get(name).and_then(Value::si);
+        let Some(Value::Text(name)) = zone.get("zone") else { return None };
+        Some(Zone {
+            name: name.clone(),
+            area: number("area")?,
+            coefficient: number("coefficient")?,
+            pressure: number("pressure")?,
+            along: number("along")?,
+            across: number("across")?,
+        })
+    };
+    zones.iter().filter_map(zone).collect()
 }
 
 fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> Result<Vec<Case>, FormulaError> {
@@ -66,7 +98,9 @@ fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> 
             let tipping = Resultant::overturning(along, across, drag * arm + drag_moment);
             let wind = lifting.and(tipping);
             let net = combination.net(wind, dead).times(1.0 / divisor);
-            Ok(Case { name, uplift: net.force, wind, drag: (drag * along, drag * across), load: net })
+            let tips = drag * arm + drag_moment;
+            let arm = if drag == 0.0 { 0.0 } else { tips / drag };
+            Ok(Case { name, uplift: net.force, wind, drag: (drag * along, drag * across), arm, zones: zones(case), load: net })
         })
         .collect()
 }
@@ -212,8 +246,18 @@ fn by_hand(case: &Case, clamps: &[Support], wheels: &[Support]) -> Result<Vec<(&
         (sums + arm * arm.transpose() * support.stiffness, load + arm * *force)
     });
     let place = |load: &Resultant, moment: f64| Value::quantity(if load.force == 0.0 { 0.0 } else { moment / load.force }, Dim::LENGTH);
+    let zone = |number: &dyn Fn(&Zone) -> f64, dim: Dim| Value::list_of(case.zones.iter().map(number), dim);
     let mut fields = vec![
         ("worst_case", Value::Text(case.name.clone())),
+        ("zones", Value::List(case.zones.iter().map(|zone| Value::Text(zone.name.clone())).collect())),
+        ("zone_areas", zone(&|zone| zone.area, Dim::AREA)),
+        ("zone_coefficients", zone(&|zone| zone.coefficient, Dim::NUMBER)),
+        ("zone_pressures", zone(&|zone| zone.pressure, Dim::PRESSURE)),
+        ("zone_uplifts", zone(&|zone| -zone.pressure * zone.area, Dim::FORCE)),
+        ("zone_places_along", zone(&|zone| zone.along, Dim::LENGTH)),
+        ("zone_places_across", zone(&|zone| zone.across, Dim::LENGTH)),
+        ("drag", Value::quantity(case.drag.0.hypot(case.drag.1), Dim::FORCE)),
+        ("drag_arm", Value::quantity(case.arm, Dim::LENGTH)),
         ("worst_wind", Value::quantity(case.wind.force, Dim::FORCE)),
         ("worst_wind_along", place(&case.wind, case.wind.moment_along)),
         ("worst_wind_across", place(&case.wind, case.wind.moment_across)),
@@ -271,7 +315,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("combination", Takes::Word(COMBINATIONS), "the load combination; see net_uplift"),
             may("left_open", Takes::Quantity(Dim::NUMBER), "the number of a clamp that was forgotten, from 1"),
         ],
-        gives: "table: net_uplift, net_case, stable, why, pulls and pull_cases in the order of the clamps, worst; for the hardest pull worst_case, worst_wind and worst_net with their places from the roof's centre, the plane R = k (a + b along + c across), and what is in play: in_play_along, in_play_across, in_play_k, in_play_up",
+        gives: "table: net_uplift, net_case, stable, why, pulls and pull_cases in the order of the clamps, worst; for the hardest pull worst_case, the zones of the roof (area, pressure downwards, uplift, place from the roof's centre), the drag and the arm by which it tips, worst_wind and worst_net with their places, the plane R = k (a + b along + c across), and what is in play: in_play_along, in_play_across, in_play_k, in_play_up",
         source: "rigid-body statics (force and moment balance); ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
         body: Body::Formula(hold_down),
     },

@@ -5,6 +5,7 @@
 //! bind a formula is to say its parameters' dimensions here; how it computes stands in `calc`.
 
 mod arguments;
+mod beams;
 mod bodies;
 mod call;
 mod concrete;
@@ -14,6 +15,7 @@ mod footing;
 mod gear;
 mod graph;
 mod holddown;
+mod layout;
 mod lists;
 mod loads;
 mod mathematics;
@@ -150,10 +152,12 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("snow", snow::FUNCTIONS),
     ("loads on their way", loads::FUNCTIONS),
     ("structure", structure::FUNCTIONS),
+    ("beams", beams::FUNCTIONS),
     ("timber", timber::FUNCTIONS),
     ("steel", steel::FUNCTIONS),
     ("posts", posts::FUNCTIONS),
     ("fasteners", fastener::FUNCTIONS),
+    ("nails, rows and distances", layout::FUNCTIONS),
     ("footings", footing::FUNCTIONS),
     ("travel", travel::FUNCTIONS),
     ("wheels and tracks", rolling::FUNCTIONS),

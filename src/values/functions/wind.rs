@@ -93,6 +93,37 @@ fn eurocode_peak_pressure(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::quantity(pressure, Dim::PRESSURE))
 }
 
+/// The same with each factor on the way, so that it can be worked out again on paper.
+fn asce7_wind(a: &Arguments) -> Result<Value, FormulaError> {
+    let (speed, kz) = (a.si(0), asce7::exposure_coefficient(exposure(a.word(1)), a.si(2))?);
+    let (ke, kzt, kd) = (asce7::ground_elevation_factor(a.si(3))?, a.si(4), asce7::DIRECTIONALITY);
+    Ok(Value::record(vec![
+        ("speed", Value::quantity(speed, Dim::SPEED)),
+        ("height", Value::quantity(a.si(2), Dim::LENGTH)),
+        ("kz", Value::number(kz)),
+        ("kzt", Value::number(kzt)),
+        ("kd", Value::number(kd)),
+        ("ke", Value::number(ke)),
+        ("pressure", Value::quantity(asce7::velocity_pressure(speed, kz, kzt, kd, ke)?, Dim::PRESSURE)),
+    ]))
+}
+
+fn eurocode_wind(a: &Arguments) -> Result<Value, FormulaError> {
+    let (speed, terrain, height, orography) = (a.si(0), terrain(a.word(1)), a.si(2), a.si(3));
+    let mean = eurocode::mean_speed(speed, terrain, height, orography)?;
+    let pressure = eurocode::peak_velocity_pressure(speed, terrain, height, orography, eurocode::AIR_DENSITY)?;
+    Ok(Value::record(vec![
+        ("speed", Value::quantity(speed, Dim::SPEED)),
+        ("height", Value::quantity(height, Dim::LENGTH)),
+        ("roughness", Value::number(eurocode::roughness_factor(terrain, height)?)),
+        ("orography", Value::number(orography)),
+        ("mean_speed", Value::quantity(mean, Dim::SPEED)),
+        ("turbulence", Value::number(eurocode::turbulence_intensity(terrain, height, orography)?)),
+        ("air", Value::quantity(eurocode::AIR_DENSITY, Dim::DENSITY)),
+        ("pressure", Value::quantity(pressure, Dim::PRESSURE)),
+    ]))
+}
+
 /// The roof that a `roof_form` table describes.
 pub(super) fn roof(a: &Arguments, at: usize) -> Result<Roof, FormulaError> {
     let wrong = || FormulaError::domain("the form", "the table of `roof_form`");
@@ -255,6 +286,33 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "pressure",
         source: "ASCE 7-16 §26.10.2, eq. 26.10-1",
         body: Body::Formula(asce7_velocity_pressure),
+    },
+    Function {
+        name: "asce7_wind",
+        doc: "velocity pressure with its factors: 0.613 kz kzt kd ke speed^2 (Pa, m/s)",
+        parameters: &[
+            needs("speed", SPEED, "basic wind speed, 3-second gust"),
+            needs("exposure", Takes::Word(EXPOSURES), "exposure category"),
+            needs("height", LENGTH, "above the ground"),
+            needs("elevation", LENGTH, "ground above sea level"),
+            needs("topographic_factor", NUMBER, "Kzt, §26.8; 1 on flat ground"),
+        ],
+        gives: "table: speed, height, kz, kzt, kd, ke, pressure",
+        source: "ASCE 7-16 §26.10.2, eq. 26.10-1; Tables 26.10-1, 26.6-1, 26.9-1",
+        body: Body::Formula(asce7_wind),
+    },
+    Function {
+        name: "eurocode_wind",
+        doc: "peak velocity pressure with its steps: mean_speed = roughness x orography x speed; pressure = (1 + 7 turbulence) air / 2 mean_speed^2",
+        parameters: &[
+            needs("speed", SPEED, "basic wind speed vb, 10-minute mean"),
+            needs("terrain", Takes::Word(TERRAINS), "terrain category 0, I, II, III, IV"),
+            needs("height", LENGTH, "above the ground"),
+            needs("orography", NUMBER, "co; 1 on flat ground"),
+        ],
+        gives: "table: speed, height, roughness, orography, mean_speed, turbulence, air, pressure",
+        source: "EN 1991-1-4 4.3.1 to 4.5, eq. 4.3, 4.4, 4.7, 4.8",
+        body: Body::Formula(eurocode_wind),
     },
     Function {
         name: "eurocode_roughness_factor",

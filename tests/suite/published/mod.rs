@@ -9,6 +9,7 @@ mod fastener;
 mod footing;
 mod gear;
 mod holddown;
+mod loads;
 mod moisture;
 mod motion;
 mod network;
