@@ -7,6 +7,7 @@
 pub mod calc;
 pub mod cli;
 pub mod design;
+pub mod drawing;
 pub mod editor;
 pub mod output;
 pub mod papers;

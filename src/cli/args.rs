@@ -1,7 +1,9 @@
 //! The arguments of each command, with the help that is shown for them.
 
 use super::terminal;
+use crate::drawing::PaperSize;
 use crate::syntax::LANGUAGE;
+use clap::builder::PossibleValuesParser;
 use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -32,6 +34,8 @@ pub(super) enum Command {
     Value(ValueArgs),
     /// The rules, kinds, functions and units with their documentation and sources
     Rules(RulesArgs),
+    /// Draw the sheets to build from: to scale, dimensioned, as SVG or DXF
+    Draw(DrawArgs),
     /// Write a first file to start from
     New(NewArgs),
     /// Lay the text out in the one standard way
@@ -126,6 +130,46 @@ pub(super) struct RulesArgs {
     /// A rule, an area, a kind, a property (`clamp.working_load`), a function, a unit, a catalogue, or `rules`, `kinds`, `functions`, `units`
     #[arg(value_name = "NAME", value_hint = ValueHint::Other)]
     pub name: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct DrawArgs {
+    /// The design; several files are read as one, and what they `use` is read with them
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// Only this sheet; may be given several times
+    #[arg(long, value_name = "NAME")]
+    pub sheet: Vec<String>,
+    /// What to write
+    #[arg(long, value_enum, default_value_t = DrawFormat::Svg)]
+    pub format: DrawFormat,
+    /// The paper; without it A3 or Tabloid, and for templates A4 or Letter, by the units of the design
+    #[arg(long, value_name = "SIZE", value_parser = PossibleValuesParser::new(PaperSize::ALL.map(|size| size.name)))]
+    pub paper: Option<String>,
+    /// The folder for the sheets
+    #[arg(long, value_name = "FOLDER", default_value = "drawings")]
+    pub into: PathBuf,
+    /// Date of issue for the title block; today without it
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
+    /// Revision for the title block: a letter, or the commit of the design
+    #[arg(long, value_name = "TEXT")]
+    pub revision: Option<String>,
+    /// Write over files that wallplate did not write
+    #[arg(long)]
+    pub replace: bool,
+    /// Draw this variant of the design
+    #[arg(long, value_name = "NAME")]
+    pub variant: Option<String>,
+    /// Use what was measured in place of what was planned
+    #[arg(long)]
+    pub as_built: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum DrawFormat {
+    /// To look at and to print
+    Svg,
 }
 
 #[derive(Debug, Args)]

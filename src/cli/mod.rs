@@ -6,19 +6,18 @@
 mod args;
 mod check;
 mod completions;
+mod draw;
 mod files;
 mod folders;
 mod language_server;
 mod man;
 mod new;
-#[allow(dead_code, reason = "the commands that write documents are being built")]
 mod progress;
 mod rules;
 mod terminal;
 mod tidy;
 mod today;
 mod value;
-#[allow(dead_code, reason = "the commands that write documents are being built")]
 mod write;
 
 use args::Command;
@@ -61,6 +60,7 @@ pub fn run() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Value(args) => value::run(&args),
         Command::Rules(args) => rules::run(&args),
+        Command::Draw(args) => draw::run(&args),
         Command::New(args) => new::run(&args),
         Command::Tidy(args) => tidy::run(&args),
         Command::Completions(args) => completions::run(&args),

@@ -2,7 +2,7 @@
 
 use super::Design;
 use crate::problem::Problem;
-use crate::syntax::tree::{self, Binder, Expr, Tree};
+use crate::syntax::tree::{self, Binder, Expr, Node, Tree};
 use crate::text::Span;
 use smol_str::SmolStr;
 use std::sync::Arc;
@@ -35,7 +35,7 @@ impl PaperSort {
     #[must_use]
     pub fn lines(self) -> &'static [&'static str] {
         match self {
-            Self::Picture => &["sheet", "shape", "line", "label", "moves_with", "note", "source"],
+            Self::Picture => &["sheet", "shape", "line", "label", "chain", "running", "moves_with", "travel", "note", "source"],
             Self::Purchase => &["item", "group", "count", "length", "price", "note", "source"],
             Self::Task => &["does", "after", "takes", "trade", "hold", "note", "source", "caution"],
             Self::Reminder => &["card", "says", "order", "note", "source", "caution"],
@@ -77,6 +77,23 @@ impl Paper {
     #[must_use]
     pub fn line(&self, name: &str) -> Option<&Arc<Expr>> {
         self.lines.iter().find(|(line, _)| line == name).map(|(_, value)| value)
+    }
+
+    /// The bare words of a line, as they are written: `plan, side`.
+    #[must_use]
+    pub fn words(&self, name: &str) -> Vec<&SmolStr> {
+        fn gather<'e>(expr: &'e Expr, words: &mut Vec<&'e SmolStr>) {
+            match &expr.node {
+                Node::Name(word) | Node::Text(word) => words.push(word),
+                Node::List(items) => items.iter().for_each(|item| gather(item, words)),
+                _ => {}
+            }
+        }
+        let mut words = Vec::new();
+        if let Some(value) = self.line(name) {
+            gather(value, &mut words);
+        }
+        words
     }
 
     fn read(written: &tree::Paper, problems: &mut Vec<Problem>) -> Option<Paper> {

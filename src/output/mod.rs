@@ -7,6 +7,7 @@
 pub mod json;
 pub mod sarif;
 mod summary;
+pub mod svg;
 pub mod text;
 mod valued;
 

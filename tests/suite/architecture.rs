@@ -17,7 +17,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("rules", &["values", "design", "syntax", "units", "text", "problem"]),
     ("papers", &["values", "design", "syntax", "units", "text", "problem"]),
     ("session", &["rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
-    ("output", &["session", "papers", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
+    ("drawing", &["session", "papers", "values", "design", "calc", "units"]),
+    ("output", &["drawing", "session", "papers", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
     ("editor", &["session", "rules", "values", "design", "trade", "tidy", "syntax", "units", "text", "problem"]),
 ];
 

@@ -26,17 +26,51 @@ const TOUCH: f64 = 1e-6;
 const TUBE_SIDES: u32 = 32;
 
 /// A body or a stretch of horizon that a table describes.
-pub(super) struct Thing {
-    pub(super) name: SmolStr,
-    pub(super) form: Form,
+#[derive(Debug, Clone, PartialEq)]
+pub struct Thing {
+    /// What messages call it.
+    pub name: SmolStr,
+    /// What it is in space.
+    pub form: Form,
 }
 
-pub(super) enum Form {
+/// Its form; points are to the right, along the travel, up.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Form {
+    /// An outline drawn straight.
     Prism(Prism),
-    Ball { centre: Point, radius: f64 },
-    Tube { from: Point, to: Point, diameter: f64 },
-    Edge { from: Point, to: Point },
-    Stretch { from: f64, to: f64, altitude: f64 },
+    /// All within a radius, m.
+    Ball {
+        /// Its middle.
+        centre: Point,
+        /// m.
+        radius: f64,
+    },
+    /// A round tube, m.
+    Tube {
+        /// One end of its axis.
+        from: Point,
+        /// The other.
+        to: Point,
+        /// m.
+        diameter: f64,
+    },
+    /// A thin edge.
+    Edge {
+        /// One end.
+        from: Point,
+        /// The other.
+        to: Point,
+    },
+    /// A stretch of horizon, rad.
+    Stretch {
+        /// Azimuth at which it begins.
+        from: f64,
+        /// Azimuth at which it ends, clockwise.
+        to: f64,
+        /// Of its top.
+        altitude: f64,
+    },
 }
 
 fn wrong() -> FormulaError {
@@ -44,7 +78,10 @@ fn wrong() -> FormulaError {
 }
 
 /// All bodies of an argument: one table, or lists of them in lists.
-pub(super) fn things(value: Option<&Value>) -> Result<Vec<Thing>, FormulaError> {
+///
+/// # Errors
+/// Where something is not the table of a body.
+pub fn things(value: Option<&Value>) -> Result<Vec<Thing>, FormulaError> {
     fn gather(value: &Value, found: &mut Vec<Thing>) -> Result<(), FormulaError> {
         match value {
             Value::Record(record) => found.push(thing(record)?),

@@ -25,6 +25,7 @@ mod pier;
 mod posts;
 mod power;
 mod rolling;
+mod shapes;
 mod sky;
 mod snow;
 mod steel;
@@ -35,6 +36,7 @@ mod weather;
 mod wind;
 
 pub use arguments::Arguments;
+pub use bodies::{Form, Thing, things};
 pub use call::signature;
 
 use super::evaluator::Evaluator;
@@ -171,6 +173,7 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("sky", sky::FUNCTIONS),
     ("power", power::FUNCTIONS),
     ("seals", weather::FUNCTIONS),
+    ("drawings", shapes::FUNCTIONS),
 ];
 
 static BY_NAME: LazyLock<FxHashMap<&'static str, &'static Function>> =

@@ -1,0 +1,55 @@
+//! `wallplate draw FILE…`: sheets to build from, as SVG or DXF.
+
+use super::args::{DrawArgs, DrawFormat};
+use super::progress::Progress;
+use super::terminal::{complain, complain_of, look_of_complaints};
+use super::write::{Document, MARK, write};
+use super::{Status, check, today};
+use crate::design::Choice;
+use crate::drawing::{self, PaperSize, Sheet, Wanted};
+use crate::output::{svg, text};
+use crate::problem::{Problem, Severity, nearest};
+use smol_str::SmolStr;
+
+pub(super) fn run(args: &DrawArgs) -> Status {
+    let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
+    let mut session = match check::read(&args.files, &choice) {
+        Ok(session) => session,
+        Err(stopped) => return stopped.tell(super::args::Format::Text),
+    };
+    let progress = Progress::of("drawing");
+    let papers = session.papers();
+    let known = drawing::names(&session, &papers);
+    for sheet in &args.sheet {
+        if !known.iter().any(|name| name == sheet) {
+            drop(progress);
+            let help = match nearest(sheet, known.iter().map(String::as_str)) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => format!("its sheets are {}", known.join(", ")),
+            };
+            complain_of(&format!("the design has no sheet `{sheet}`"), &help);
+            return Status::Wrong;
+        }
+    }
+    let date = args.date.clone().or_else(|| today::today().map(|date| date.to_string())).unwrap_or_default();
+    let paper = args.paper.as_deref().and_then(PaperSize::named);
+    let wanted = Wanted { sheets: args.sheet.clone(), paper, date, revision: args.revision.clone().unwrap_or_default() };
+    let sheets = drawing::sheets(&session, &papers, &wanted);
+    let documents: Vec<Document> = sheets.iter().map(|sheet| document(args, sheet)).collect();
+    drop(progress);
+    let mistakes: Vec<Problem> = session.problems().into_iter().filter(|problem| problem.severity == Severity::Error).collect();
+    let written = write(&documents, args.replace);
+    if mistakes.is_empty() {
+        return written;
+    }
+    complain(&text::problems(&mistakes, &session.sources, &look_of_complaints()));
+    complain_of("the design has mistakes", "the sheets show only what does not stand on them");
+    Status::Wrong
+}
+
+fn document(args: &DrawArgs, sheet: &Sheet) -> Document {
+    let (ending, text) = match args.format {
+        DrawFormat::Svg => ("svg", svg::document(sheet, MARK)),
+    };
+    Document { path: args.into.join(format!("{}.{ending}", sheet.name)), text, mark: MARK }
+}

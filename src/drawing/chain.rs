@@ -1,0 +1,263 @@
+//! Dimension chains outside a view, after ISO 129-1: from one place to the next, or running from the datum.
+//!
+//! In: places on the paper with what stands at them. Out: lines and texts that do not lie over one another, and how
+//! much room they took. It must not know what is dimensioned.
+
+use super::lettering::{self, BELOW, NORMAL, SMALL};
+use super::sheet::{Anchor, Item, Line, Point, Rect, Text};
+
+/// The side of a view on which a chain runs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Side {
+    /// Its places are along the paper, the chain lies below.
+    Below,
+    /// Its places are up the paper, the chain lies to the left.
+    Left,
+    /// Its places are up the paper, the chain lies to the right.
+    Right,
+}
+
+/// A place of a chain: where on the paper, and what its dimension is measured from.
+#[derive(Debug, Clone)]
+pub(super) struct Place {
+    /// Along the chain, mm of the paper.
+    pub along: f64,
+    /// What is written there, in a running chain.
+    pub words: String,
+}
+
+/// A stroke of 45° across the end of a dimension, half its length along each axis, mm.
+const STROKE: f64 = 1.1;
+/// How far lines run beyond the dimension line, mm.
+const BEYOND: f64 = 1.5;
+/// Between what is dimensioned and the beginning of its extension line, mm.
+const OFF: f64 = 1.5;
+/// Around each text, mm.
+const AIR: f64 = 0.7;
+/// From one row of dimension texts to the next, mm.
+const ROW: f64 = NORMAL * (1.0 + BELOW) + AIR;
+/// Room in which a leader of a running chain bends to its text, mm.
+const BEND: f64 = 4.0;
+/// Rows that are tried before a text is put where it is.
+const MOST_ROWS: usize = 6;
+/// Where a text is tried over its own stretch, as parts of what it may be moved.
+const OUT_OF_THE_MIDDLE: [f64; 7] = [0.0, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0];
+
+/// Where a chain begins: outside the view, at this distance from it.
+pub(super) struct Base {
+    pub side: Side,
+    /// The edge of what is dimensioned, mm of the paper.
+    pub edge: f64,
+    /// Where the chain may begin, mm of the paper; beyond the chains before it.
+    pub start: f64,
+    /// Along the chain, where the extension lines of the chains farther out pass, mm.
+    pub passing: Vec<f64>,
+}
+
+impl Base {
+    /// A place so far along the chain and so far out from `from`.
+    fn at(&self, along: f64, from: f64, out: f64) -> Point {
+        match self.side {
+            Side::Below => [along, from + out],
+            Side::Left => [from - out, along],
+            Side::Right => [from + out, along],
+        }
+    }
+
+    /// Whether no extension line of a chain farther out runs through a text along the chain.
+    fn is_clear(&self, text: &Rect) -> bool {
+        let at = usize::from(self.side != Side::Below);
+        !self.passing.iter().any(|along| text.from[at] - AIR < *along && *along < text.to[at] + AIR)
+    }
+
+    /// A text along the chain, about its middle, from `near` to further out.
+    fn along(&self, middle: f64, from: f64, near: f64, words: &str) -> Text {
+        let text =
+            Text { at: [0.0, 0.0], words: words.to_owned(), height: NORMAL, anchor: Anchor::Middle, turned: self.side != Side::Below };
+        let (above, below) = (NORMAL, NORMAL * BELOW);
+        let at = match self.side {
+            Side::Below => [middle, from + near + above],
+            Side::Left => [from - near - below, middle],
+            Side::Right => [from + near + above, middle],
+        };
+        Text { at, ..text }
+    }
+}
+
+/// A chain from one place to the next; `words` are the dimensions between them. Gives the outermost place it took.
+pub(super) fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item>) -> f64 {
+    let towards_view = ROW;
+    let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
+    let line = base.start + out_sign * towards_view;
+    let (Some(first), Some(last)) = (places.first(), places.last()) else { return base.start };
+    items.push(Item::segment(base.at(*first, line, 0.0), base.at(*last, line, 0.0), Line::Thin));
+    let edge = base.edge + out_sign * OFF;
+    for place in places {
+        items.push(Item::segment(base.at(*place, edge, 0.0), base.at(*place, line, BEYOND), Line::Thin));
+        let [x, y] = base.at(*place, line, 0.0);
+        items.push(Item::segment([x - STROKE, y + STROKE], [x + STROKE, y - STROKE], Line::Outline));
+    }
+    let mut taken: Vec<Rect> = Vec::new();
+    let mut leaders: Vec<(Point, Point)> = Vec::new();
+    let mut farthest = base.at(*first, line, BEYOND + AIR);
+    for (pair, words) in places.windows(2).zip(words) {
+        let &[a, b] = pair else { continue };
+        let (low, high) = (a.min(b), a.max(b));
+        let middle = f64::midpoint(a, b);
+        let length = lettering::length(words, NORMAL);
+        // Over its own stretch, where it has the room; out of the middle if a line passes there.
+        let slack = (high - low - length) / 2.0 - STROKE;
+        let over = OUT_OF_THE_MIDDLE.iter().map(|part| base.along(middle + part * slack, line, -ROW + AIR * 0.3, words));
+        let mut over = over.filter(|text| slack > 0.0 && base.is_clear(&text.bounds()));
+        if let Some(over) = over.find(|text| !taken.iter().any(|rect| rect.overlaps(&text.bounds()))) {
+            taken.push(over.bounds());
+            items.push(Item::Text(over));
+            continue;
+        }
+        let mut placed = None;
+        'rows: for row in 0..MOST_ROWS {
+            #[expect(clippy::cast_precision_loss, reason = "a few rows")]
+            let near = BEYOND + AIR + row as f64 * ROW;
+            for shift in [0.0, 0.55, -0.55, 0.8, -0.8, 1.2, -1.2, 1.7, -1.7] {
+                let text = base.along(middle + shift * length, line, near, words);
+                let bounds = text.bounds().grown(AIR / 2.0);
+                let leader = (base.at(middle, line, 0.0), base.at(middle, line, near));
+                let free = base.is_clear(&bounds)
+                    && !taken.iter().any(|rect| rect.overlaps(&bounds) || rect.is_crossed_by(leader.0, leader.1))
+                    && !leaders.iter().any(|(from, to)| bounds.is_crossed_by(*from, *to));
+                if free {
+                    let joint = base.at(middle + shift * length, line, near);
+                    placed = Some((text, bounds, leader, joint));
+                    break 'rows;
+                }
+            }
+        }
+        if let Some((text, bounds, leader, joint)) = placed {
+            items.push(Item::segment(leader.0, leader.1, Line::Thin));
+            if joint != leader.1 {
+                items.push(Item::segment(leader.1, joint, Line::Thin));
+            }
+            leaders.push(leader);
+            taken.push(bounds);
+            items.push(Item::Text(text));
+            let end = match base.side {
+                Side::Below => [0.0, bounds.to[1]],
+                Side::Left => [bounds.from[0], 0.0],
+                Side::Right => [bounds.to[0], 0.0],
+            };
+            farthest = match base.side {
+                Side::Below => [0.0, farthest[1].max(end[1])],
+                Side::Left => [farthest[0].min(end[0]), 0.0],
+                Side::Right => [farthest[0].max(end[0]), 0.0],
+            };
+        }
+    }
+    out(base.side, farthest)
+}
+
+/// A running chain: each place by itself from the datum, its text at right angles to the chain. Gives the outermost
+/// place it took.
+pub(super) fn running(base: &Base, places: &[Place], datum: f64, items: &mut Vec<Item>) -> f64 {
+    let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
+    let line = base.start + out_sign * AIR * 2.0;
+    let edge = base.edge + out_sign * OFF;
+    let spread = apart(&places.iter().map(|place| place.along).collect::<Vec<_>>(), SMALL * (1.0 + BELOW) + AIR);
+    let ends = places.iter().map(|place| place.along).chain([datum]);
+    let (least, most) = ends.fold((datum, datum), |(least, most), along| (least.min(along), most.max(along)));
+    items.push(Item::segment(base.at(least, line, 0.0), base.at(most, line, 0.0), Line::Thin));
+    items.push(Item::Circle { centre: base.at(datum, line, 0.0), radius: 1.0, line: Line::Thin });
+    let mut farthest = base.at(datum, line, BEYOND);
+    for (place, along) in places.iter().zip(spread) {
+        let tip = base.at(place.along, line, 0.0);
+        items.push(Item::segment(base.at(place.along, edge, 0.0), tip, Line::Thin));
+        items.push(Item::segment(tip, base.at(along, line, BEND), Line::Thin));
+        if (place.along - datum).abs() > 1e-6 {
+            items.push(arrow(base, place.along, line, datum));
+        }
+        let text = beside(base, along, line, BEND + AIR, &place.words);
+        let bounds = text.bounds().grown(AIR);
+        farthest = [
+            if base.side == Side::Left { farthest[0].min(bounds.from[0]) } else { farthest[0].max(bounds.to[0]) },
+            farthest[1].max(bounds.to[1]),
+        ];
+        items.push(Item::Text(text));
+    }
+    out(base.side, farthest)
+}
+
+fn out(side: Side, place: Point) -> f64 {
+    if side == Side::Below { place[1] } else { place[0] }
+}
+
+/// A text that runs away from the chain, its base line so that its middle is at `along`.
+fn beside(base: &Base, along: f64, line: f64, near: f64, words: &str) -> Text {
+    let half = SMALL / 2.0;
+    let words = words.to_owned();
+    match base.side {
+        // Read from the right, its end next to the chain.
+        Side::Below => Text { at: [along + half, line + near], words, height: SMALL, anchor: Anchor::End, turned: true },
+        Side::Left => Text { at: [line - near, along + half], words, height: SMALL, anchor: Anchor::End, turned: false },
+        Side::Right => Text { at: [line + near, along + half], words, height: SMALL, anchor: Anchor::Start, turned: false },
+    }
+}
+
+/// The head of an arrow that points away from the datum.
+fn arrow(base: &Base, along: f64, line: f64, datum: f64) -> Item {
+    let back = if along > datum { -2.0 } else { 2.0 };
+    let corner = |out: f64| base.at(along + back, line, out);
+    Item::Fill { points: vec![base.at(along, line, 0.0), corner(0.35), corner(-0.35)] }
+}
+
+/// Places pushed apart so that none is nearer to the next than `least`, each as near to its own as that allows.
+fn apart(places: &[f64], least: f64) -> Vec<f64> {
+    // Neighbours that are too near become one block about the middle of their wishes.
+    let mut blocks: Vec<(f64, usize)> = Vec::new();
+    #[expect(clippy::cast_precision_loss, reason = "a few hundred places")]
+    for place in places {
+        blocks.push((*place, 1));
+        while let &[.., (a, m), (b, n)] = blocks.as_slice() {
+            let reach = (m + n) as f64 / 2.0 * least;
+            if b - a >= reach - 1e-9 {
+                break;
+            }
+            let middle = (a * m as f64 + b * n as f64) / (m + n) as f64;
+            blocks.truncate(blocks.len() - 2);
+            blocks.push((middle, m + n));
+        }
+    }
+    #[expect(clippy::cast_precision_loss, reason = "a few hundred places")]
+    let spread = |(middle, count): (f64, usize)| {
+        let first = middle - (count as f64 - 1.0) / 2.0 * least;
+        (0..count).map(move |at| first + at as f64 * least)
+    };
+    blocks.into_iter().flat_map(spread).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn places_are_pushed_apart_and_no_farther() {
+        assert_eq!(apart(&[0.0, 10.0, 20.0], 3.0), [0.0, 10.0, 20.0]);
+        assert_eq!(apart(&[10.0, 10.0, 10.0], 3.0), [7.0, 10.0, 13.0]);
+        let spread = apart(&[0.0, 1.0, 2.0, 3.0, 30.0], 3.0);
+        assert!(spread.windows(2).all(|pair| pair[1] - pair[0] >= 3.0 - 1e-9), "{spread:?}");
+        assert_eq!(spread[4], 30.0);
+    }
+
+    #[test]
+    fn texts_of_a_crowded_chain_lie_over_nothing() {
+        let places = [0.0, 1.0, 2.5, 3.0, 40.0, 41.0];
+        let words: Vec<String> = ["50", "75", "25", "1850", "50"].map(str::to_owned).to_vec();
+        for side in [Side::Below, Side::Left, Side::Right] {
+            let mut items = Vec::new();
+            steps(&Base { side, edge: 0.0, start: 0.0, passing: vec![20.0] }, &places, &words, &mut items);
+            let texts: Vec<Rect> = items.iter().filter(|item| matches!(item, Item::Text(_))).map(Item::bounds).collect();
+            assert_eq!(texts.len(), words.len(), "{side:?}");
+            for (at, text) in texts.iter().enumerate() {
+                assert!(!texts[at + 1..].iter().any(|other| other.overlaps(text)), "{side:?}: {texts:?}");
+            }
+        }
+    }
+}

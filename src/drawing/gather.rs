@@ -1,0 +1,195 @@
+//! The pictures of a view: what the `picture` blocks say of each component, and what they cannot say.
+
+use super::flat::{Axis, Flat, Plane, flats};
+use super::sheet::Line;
+use crate::design::{ComponentId, NodeKind};
+use crate::papers::Row;
+use crate::values::{Evaluator, Lack, Missing, Value};
+use smol_str::{SmolStr, ToSmolStr};
+
+/// What is drawn of one component in one view.
+#[derive(Debug)]
+pub(super) struct Drawn {
+    pub of: SmolStr,
+    pub layer: SmolStr,
+    pub line: Line,
+    pub label: Option<String>,
+    pub moves_with: Option<SmolStr>,
+    /// How far it rolls with its roof where the view shows the roof open, m.
+    pub travel: f64,
+    pub flats: Vec<Flat>,
+}
+
+/// A place to be dimensioned.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Tick {
+    pub at: f64,
+    pub label: String,
+    /// Less, more, m.
+    pub tolerance: Option<(f64, f64)>,
+}
+
+/// Places along one measure that are dimensioned in one row.
+#[derive(Debug)]
+pub(super) struct Chain {
+    pub name: String,
+    pub axis: Axis,
+    /// From the datum, each for itself; else from one to the next.
+    pub running: bool,
+    pub ticks: Vec<Tick>,
+}
+
+/// All of a view.
+#[derive(Debug, Default)]
+pub(super) struct Gathered {
+    pub drawn: Vec<Drawn>,
+    pub chains: Vec<Chain>,
+}
+
+/// What is missing for a sheet, in the order in which it was missed.
+#[derive(Debug, Default)]
+pub(super) struct Missed {
+    /// The property with the components that do not say it.
+    lines: Vec<(SmolStr, Vec<ComponentId>)>,
+    kinds: Vec<SmolStr>,
+    faulty: Vec<SmolStr>,
+}
+
+/// The pictures among `rows` that go onto a view by one of these words.
+pub(super) fn gather(evaluator: &Evaluator, rows: &[Row], words: &[&str], plane: Plane, missed: &mut Missed) -> Gathered {
+    let mut gathered = Gathered::default();
+    for row in rows.iter().filter(|row| row.paper.words("sheet").iter().any(|word| words.contains(&word.as_str()))) {
+        let Some(first) = row.subjects().next() else { continue };
+        let (shape, reads) = evaluator.reading(|| row.value("shape"));
+        let shape = match shape {
+            None => continue,
+            Some(Ok(shape)) => shape,
+            Some(Err(lack)) => {
+                missed.note(evaluator, first, &lack);
+                continue;
+            }
+        };
+        let label = match row.text("label") {
+            Ok(label) => label.map(|label| label.to_string()),
+            Err(lack) => {
+                missed.note(evaluator, first, &lack);
+                None
+            }
+        };
+        let flats = flats(&shape, plane);
+        let component = evaluator.design().component(first);
+        for (key, running) in [("chain", false), ("running", true)] {
+            let Ok(Some(name)) = row.text(key) else { continue };
+            for flat in &flats {
+                let Flat::Places { axis, values } = flat else { continue };
+                let label = label.clone().unwrap_or_default();
+                let tolerance = if values.len() == 1 { tolerance(evaluator, &reads) } else { None };
+                let ticks = values.iter().map(|at| Tick { at: *at, label: label.clone(), tolerance });
+                gathered.chain(&name, *axis, running).ticks.extend(ticks);
+            }
+        }
+        if flats.iter().all(|flat| matches!(flat, Flat::Places { .. })) {
+            continue;
+        }
+        let word = row.paper.words("line").first().map_or("outline", |word| word.as_str());
+        let line = Line::WORDS.iter().find(|(known, _)| *known == word).map_or(Line::Outline, |(_, line)| *line);
+        let moves_with = row.value("moves_with").and_then(Result::ok).and_then(|value| first_name(evaluator, &value));
+        let travel = row.quantity("travel").ok().flatten().map_or(0.0, |travel| travel.si);
+        let layer = evaluator.design().kind(component.kind).name.clone();
+        gathered.drawn.push(Drawn { of: component.name.to_smolstr(), layer, line, label, moves_with, travel, flats });
+    }
+    for chain in &mut gathered.chains {
+        chain.ticks.sort_by(|a, b| a.at.total_cmp(&b.at));
+    }
+    gathered
+}
+
+impl Gathered {
+    fn chain(&mut self, name: &str, axis: Axis, running: bool) -> &mut Chain {
+        let at = self.chains.iter().position(|chain| chain.name == name && chain.axis == axis && chain.running == running);
+        let at = at.unwrap_or_else(|| {
+            self.chains.push(Chain { name: name.to_owned(), axis, running, ticks: Vec::new() });
+            self.chains.len() - 1
+        });
+        &mut self.chains[at]
+    }
+}
+
+fn first_name(evaluator: &Evaluator, value: &Value) -> Option<SmolStr> {
+    match value {
+        Value::Component(id) => Some(evaluator.design().component(*id).name.to_smolstr()),
+        Value::List(items) => items.iter().find_map(|item| first_name(evaluator, item)),
+        _ => None,
+    }
+}
+
+/// The tolerance of a place, if it is one written number that has one.
+fn tolerance(evaluator: &Evaluator, reads: &[crate::design::NodeId]) -> Option<(f64, f64)> {
+    let written: Vec<_> = reads.iter().flat_map(|node| evaluator.tolerances(*node).to_vec()).collect();
+    match written.as_slice() {
+        [only] => Some((only.down, only.up)),
+        _ => None,
+    }
+}
+
+impl Missed {
+    /// Keeps what is missing for a component.
+    pub fn note(&mut self, evaluator: &Evaluator, of: ComponentId, lack: &Lack) {
+        let design = evaluator.design();
+        if *lack == Lack::Faulty {
+            let name = design.component(of).name.to_smolstr();
+            if !self.faulty.contains(&name) {
+                self.faulty.push(name);
+            }
+        }
+        for missing in lack.lines() {
+            match missing {
+                Missing::Line(node) => {
+                    let NodeKind::Property(id, property) = design.node_kind(*node) else { continue };
+                    let Some(property) = design.kind_of(id).properties.get(property) else { continue };
+                    match self.lines.iter_mut().find(|(name, _)| *name == property.name) {
+                        Some((_, ids)) if ids.contains(&id) => {}
+                        Some((_, ids)) => ids.push(id),
+                        None => self.lines.push((property.name.clone(), vec![id])),
+                    }
+                }
+                Missing::Component(kind) => {
+                    let name = design.kind(*kind).name.clone();
+                    if !self.kinds.contains(&name) {
+                        self.kinds.push(name);
+                    }
+                }
+            }
+        }
+    }
+
+    /// In words, a line of text each.
+    pub fn told(&self, evaluator: &Evaluator) -> Vec<String> {
+        let design = evaluator.design();
+        let name = |id: &ComponentId| design.component(*id).name.to_string();
+        let lines = self.lines.iter().map(|(property, ids)| {
+            let names: Vec<String> = ids.iter().map(name).collect();
+            format!("{property} of {}", joined(&names))
+        });
+        let kinds = self.kinds.iter().map(|kind| format!("a {kind}"));
+        let faulty = self.faulty.iter().map(|name| format!("{name}, whose lines have a mistake: see wallplate check"));
+        lines.chain(kinds).chain(faulty).collect()
+    }
+}
+
+/// Names in a row, those of one array together: `post[1], post[2], gate` is `post[1, 2], gate`.
+pub(super) fn joined(names: &[String]) -> String {
+    let mut rows: Vec<(String, Vec<String>)> = Vec::new();
+    for name in names {
+        let (stem, number) = match name.strip_suffix(']').and_then(|name| name.split_once('[')) {
+            Some((stem, number)) => (stem.to_owned(), Some(number.to_owned())),
+            None => (name.clone(), None),
+        };
+        match (rows.iter_mut().find(|(known, numbers)| *known == stem && !numbers.is_empty()), number) {
+            (Some((_, numbers)), Some(number)) => numbers.push(number),
+            (_, number) => rows.push((stem, number.into_iter().collect())),
+        }
+    }
+    let shown = rows.into_iter().map(|(stem, numbers)| if numbers.is_empty() { stem } else { format!("{stem}[{}]", numbers.join(", ")) });
+    shown.collect::<Vec<_>>().join(", ")
+}

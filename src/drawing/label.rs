@@ -1,0 +1,130 @@
+//! Names beside what they name: each where it lies over no line and no other text, with a leader to its part.
+//!
+//! In: what is drawn already, and the names that are wanted. Out: texts and leaders. A name without a free place is
+//! given back, so that nobody thinks there was none.
+
+use super::lettering::{BELOW, SMALL};
+use super::sheet::{Anchor, Item, Line, Point, Rect, Text};
+
+/// A name that is wanted.
+#[derive(Debug)]
+pub(super) struct Wish {
+    pub words: String,
+    /// Places on the part that its leader may point to, the best first, mm.
+    pub anchors: Vec<Point>,
+}
+
+/// Around each text, mm.
+const AIR: f64 = 0.6;
+/// How far from its part a name is looked for, mm.
+const REACHES: [f64; 11] = [2.5, 4.0, 6.0, 8.5, 11.0, 14.0, 18.0, 22.0, 27.0, 33.0, 40.0];
+/// Ways in which it is looked for: the slanting ones first, for leaders along an edge are read as edges.
+const WAYS: [f64; 12] = [60.0, 120.0, -60.0, -120.0, 45.0, 135.0, -45.0, -135.0, 30.0, 150.0, -30.0, -150.0];
+/// Radius of the dot at the end of a leader, mm. ISO 129-1: a dot where it ends within an outline.
+const DOT: f64 = 0.45;
+/// Sides of the dot.
+const DOT_SIDES: u32 = 8;
+
+/// What must not be written over.
+#[derive(Debug, Default)]
+pub(super) struct Obstacles {
+    segments: Vec<(Point, Point)>,
+    texts: Vec<Rect>,
+    leaders: Vec<(Point, Point)>,
+}
+
+impl Obstacles {
+    /// Keeps clear of an item.
+    pub fn add(&mut self, item: &Item) {
+        match item {
+            Item::Path { points, closed, .. } => {
+                self.segments.extend(points.windows(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))));
+                if let (true, Some(first), Some(last)) = (closed, points.first(), points.last()) {
+                    self.segments.push((*last, *first));
+                }
+            }
+            Item::Circle { centre, radius, .. } => {
+                let at = |turn: f64| [centre[0] + radius * turn.cos(), centre[1] + radius * turn.sin()];
+                let turns = (0..24).map(|step| f64::from(step) * std::f64::consts::TAU / 24.0);
+                self.segments.extend(turns.map(|turn| (at(turn), at(turn + std::f64::consts::TAU / 24.0))));
+            }
+            Item::Fill { points } => self.texts.push(Rect::around(points)),
+            Item::Text(text) => self.texts.push(text.bounds()),
+        }
+    }
+
+    /// Whether nothing lies there.
+    fn is_free(&self, rect: &Rect) -> bool {
+        !self.texts.iter().any(|text| text.overlaps(rect))
+            && !self.segments.iter().chain(&self.leaders).any(|(from, to)| touches(rect, *from, *to))
+    }
+
+    fn leader_is_free(&self, from: Point, to: Point) -> bool {
+        !self.texts.iter().any(|text| touches(text, from, to))
+    }
+}
+
+fn touches(rect: &Rect, from: Point, to: Point) -> bool {
+    let bounds = Rect::around(&[from, to]);
+    let apart = (0..2).any(|at| bounds.to[at] < rect.from[at] || bounds.from[at] > rect.to[at]);
+    !apart && rect.is_crossed_by(from, to)
+}
+
+/// Places the names within `area`; gives those that found no place.
+pub(super) fn place(wishes: &[Wish], obstacles: &mut Obstacles, area: &Rect, items: &mut Vec<Item>) -> Vec<String> {
+    let mut unplaced = Vec::new();
+    for wish in wishes {
+        match find(wish, obstacles, area) {
+            Some((text, leader)) => {
+                if let Some((from, to)) = leader {
+                    items.push(Item::segment(from, to, Line::Thin));
+                    items.push(dot(from));
+                    obstacles.leaders.push((from, to));
+                }
+                obstacles.texts.push(text.bounds().grown(AIR));
+                items.push(Item::Text(text));
+            }
+            None => unplaced.push(wish.words.clone()),
+        }
+    }
+    unplaced
+}
+
+fn find(wish: &Wish, obstacles: &Obstacles, area: &Rect) -> Option<(Text, Option<(Point, Point)>)> {
+    let text = |at: Point, anchor: Anchor| Text { at, words: wish.words.clone(), height: SMALL, anchor, turned: false };
+    let fits = |text: &Text| {
+        let bounds = text.bounds().grown(AIR);
+        area.holds(&bounds) && obstacles.is_free(&bounds)
+    };
+    // On the part itself, where it is roomy.
+    let first = wish.anchors.first()?;
+    let on = text([first[0], first[1] + SMALL / 2.0], Anchor::Middle);
+    if fits(&on) {
+        return Some((on, None));
+    }
+    for reach in REACHES {
+        for anchor in &wish.anchors {
+            for way in WAYS {
+                let (sin, cos) = f64::to_radians(way).sin_cos();
+                let end = [anchor[0] + reach * cos, anchor[1] - reach * sin];
+                let (side, start) = if cos > 0.0 { (Anchor::Start, end[0] + AIR) } else { (Anchor::End, end[0] - AIR) };
+                let text = text([start, end[1] + SMALL / 2.0], side);
+                if fits(&text) && obstacles.leader_is_free(*anchor, end) {
+                    return Some((text, Some((*anchor, end))));
+                }
+            }
+        }
+    }
+    None
+}
+
+fn dot(at: Point) -> Item {
+    let corner = |side: u32| {
+        let turn = f64::from(side) / f64::from(DOT_SIDES) * std::f64::consts::TAU;
+        [at[0] + DOT * turn.cos(), at[1] + DOT * turn.sin()]
+    };
+    Item::Fill { points: (0..DOT_SIDES).map(corner).collect() }
+}
+
+/// Height of a row of small text, mm.
+pub(super) const SMALL_ROW: f64 = SMALL * (1.0 + BELOW) + 0.9;

@@ -1,0 +1,265 @@
+//! Views of the building itself: its parts on a plane, with dimension chains outside and names beside.
+
+use super::chain::{self, Base, Place, Side};
+use super::flat::{Axis, Flat, Plane};
+use super::gather::{Chain, Drawn, Gathered, joined};
+use super::label::{self, Obstacles, Wish};
+use super::lettering::{LARGE, NORMAL, dimension};
+use super::paper::Scale;
+use super::sheet::{Anchor, Group, Item, Line, Point, Rect, Text, View};
+use crate::units::System;
+use smol_str::SmolStr;
+
+/// Between a view and its first chain, and around its names, mm.
+const MARGIN: f64 = 9.0;
+/// Places nearer than this are one, m.
+const SAME: f64 = 5e-5;
+/// Half the length of the mark of a middle, mm.
+const MARK: f64 = 1.6;
+
+/// What is asked of a view.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Projection {
+    pub name: &'static str,
+    /// The words of `sheet` lines whose pictures come onto it.
+    pub words: &'static [&'static str],
+    pub plane: Plane,
+    /// What rolls is drawn rolled open.
+    pub open: bool,
+    pub level_side: Side,
+}
+
+/// From metres to the paper.
+#[derive(Debug, Clone, Copy)]
+struct Onto {
+    plane: Plane,
+    per_metre: f64,
+}
+
+impl Onto {
+    fn point(&self, [u, v]: [f64; 2]) -> Point {
+        let across = if self.plane.mirrored() { -u } else { u };
+        [across * self.per_metre, -v * self.per_metre]
+    }
+
+    fn along(&self, axis: Axis, value: f64) -> f64 {
+        let at = if axis == self.plane.across { self.point([value, 0.0])[0] } else { self.point([0.0, value])[1] };
+        if at == 0.0 { 0.0 } else { at }
+    }
+}
+
+/// A view about its datum at the origin of the paper; `None` if there is nothing to draw.
+pub(super) fn view(asked: &Projection, title: String, gathered: &Gathered, scale: Scale, system: System) -> Option<(View, Vec<String>)> {
+    let onto = Onto { plane: asked.plane, per_metre: scale.per_metre() };
+    let mut groups: Vec<Group> = Vec::new();
+    let mut seen: Vec<Item> = Vec::new();
+    let mut travel = 0.0_f64;
+    for drawn in &gathered.drawn {
+        let shift = if asked.open { drawn.travel } else { 0.0 };
+        travel = travel.max(shift);
+        let mut items: Vec<Item> = drawn.flats.iter().flat_map(|flat| flat_items(flat, drawn.line, onto, shift)).collect();
+        // What stands behind its like on the other side is not drawn twice.
+        items.retain(|item| drawn.moves_with.is_some() || !seen.contains(item));
+        seen.extend(items.iter().cloned());
+        if !items.is_empty() {
+            groups.push(Group { of: drawn.of.clone(), layer: drawn.layer.clone(), moves_with: drawn.moves_with.clone(), items });
+        }
+    }
+    let body = groups.iter().flat_map(|group| &group.items).map(Item::bounds).reduce(Rect::with)?;
+    let north = gathered.drawn.iter().flat_map(|drawn| &drawn.flats).find_map(|flat| match flat {
+        Flat::North(opening) => Some(north_arrow(*opening, [body.to[0], body.from[1] - 2.0 * ARROW])),
+        _ => None,
+    });
+    let dimensions = chains(asked, gathered, onto, &body, system);
+    let mut obstacles = Obstacles::default();
+    groups.iter().flat_map(|group| &group.items).chain(&dimensions).for_each(|item| obstacles.add(item));
+    let wishes = wishes(asked, gathered, onto);
+    let mut names = Vec::new();
+    let room = body.grown(MARGIN * 2.0);
+    let unplaced = label::place(&wishes, &mut obstacles, &room, &mut names);
+    let group = |of: &'static str, items| Group { of: SmolStr::new_static(of), layer: SmolStr::new_static(of), moves_with: None, items };
+    groups.extend(north.map(|items| group("north", items)));
+    groups.push(group("dimension", dimensions));
+    groups.push(group("name", names));
+    let mut view = View { name: SmolStr::new_static(asked.name), title, origin: [0.0, 0.0], ratio: 1.0 / scale.times, travel, groups };
+    head(&mut view);
+    Some((view, unplaced))
+}
+
+/// The title above a view.
+pub(super) fn head(view: &mut View) {
+    let bounds = view.bounds();
+    let at = [bounds.from[0], bounds.from[1] - LARGE];
+    let text = Text { at, words: view.title.clone(), height: LARGE, anchor: Anchor::Start, turned: false };
+    let name = SmolStr::new_static("title");
+    view.groups.push(Group { of: name.clone(), layer: name, moves_with: None, items: vec![Item::Text(text)] });
+}
+
+/// Everything of a view moved on the paper.
+pub(super) fn shift(view: &mut View, [dx, dy]: Point) {
+    let moved = |point: &mut Point| *point = [point[0] + dx, point[1] + dy];
+    moved(&mut view.origin);
+    for item in view.groups.iter_mut().flat_map(|group| &mut group.items) {
+        match item {
+            Item::Path { points, .. } | Item::Fill { points } => points.iter_mut().for_each(moved),
+            Item::Circle { centre, .. } => moved(centre),
+            Item::Text(text) => moved(&mut text.at),
+        }
+    }
+}
+
+fn flat_items(flat: &Flat, line: Line, onto: Onto, shift: f64) -> Vec<Item> {
+    let place = |[u, v]: [f64; 2]| onto.point(if onto.plane.across == Axis::Station { [u + shift, v] } else { [u, v] });
+    match flat {
+        Flat::Path { points, closed } => {
+            vec![Item::Path { points: points.iter().map(|point| place(*point)).collect(), closed: *closed, line }]
+        }
+        Flat::Circle { centre, radius } => vec![Item::Circle { centre: place(*centre), radius: radius * onto.per_metre, line }],
+        Flat::Mark(at) => {
+            let [x, y] = place(*at);
+            vec![Item::segment([x - MARK, y], [x + MARK, y], line), Item::segment([x, y - MARK], [x, y + MARK], line)]
+        }
+        Flat::North(_) | Flat::Places { .. } => Vec::new(),
+    }
+}
+
+/// Length of the arrow to the north, mm.
+const ARROW: f64 = 12.0;
+
+/// An arrow to the north about a place on the paper; the way the roof opens is to the right there.
+fn north_arrow(opening: f64, [x, y]: Point) -> Vec<Item> {
+    let (sin, cos) = opening.sin_cos();
+    // North lies as far to the left of the way the roof opens as that lies to the right of north.
+    let at = |forth: f64, aside: f64| [x + forth * cos - aside * sin, y - forth * sin - aside * cos];
+    let half = ARROW / 2.0;
+    let tip = at(half + 3.5, 0.0);
+    let letter = Text { at: [tip[0], tip[1] + NORMAL / 2.0], words: "N".to_owned(), height: NORMAL, anchor: Anchor::Middle, turned: false };
+    vec![
+        Item::segment(at(-half, 0.0), at(half, 0.0), Line::Outline),
+        Item::Fill { points: vec![at(half, 0.0), at(half - 4.0, 1.2), at(half - 4.0, -1.2)] },
+        Item::Text(letter),
+    ]
+}
+
+fn chains(asked: &Projection, gathered: &Gathered, onto: Onto, body: &Rect, system: System) -> Vec<Item> {
+    let mut items = Vec::new();
+    let (mut below, mut left, mut right) = (body.to[1] + MARGIN, body.from[0] - MARGIN, body.to[0] + MARGIN);
+    let sided: Vec<(&Chain, Side)> = gathered.chains.iter().filter_map(|chain| Some((chain, side_of(asked, chain.axis)?))).collect();
+    for (at, (chain, side)) in sided.iter().enumerate() {
+        let (edge, start) = match side {
+            Side::Below => (body.to[1], below),
+            Side::Left => (body.from[0], left),
+            Side::Right => (body.to[0], right),
+        };
+        let farther = sided.iter().skip(at + 1).filter(|(_, other)| other == side);
+        let passing = farther.flat_map(|(chain, _)| chain.ticks.iter().map(|tick| onto.along(chain.axis, tick.at))).collect();
+        let base = Base { side: *side, edge, start, passing };
+        let end = if chain.running { run(chain, &base, onto, system, &mut items) } else { step(chain, &base, onto, system, &mut items) };
+        match side {
+            Side::Below => below = end,
+            Side::Left => left = end,
+            Side::Right => right = end,
+        }
+    }
+    items
+}
+
+/// Where the chains of a measure run; nowhere if it is looked along.
+fn side_of(asked: &Projection, axis: Axis) -> Option<Side> {
+    if axis == asked.plane.across {
+        Some(Side::Below)
+    } else if axis != asked.plane.up {
+        None
+    } else if axis == Axis::Level {
+        Some(asked.level_side)
+    } else {
+        Some(Side::Left)
+    }
+}
+
+fn step(chain: &Chain, base: &Base, onto: Onto, system: System, items: &mut Vec<Item>) -> f64 {
+    let mut values: Vec<f64> = chain.ticks.iter().map(|tick| tick.at).collect();
+    values.dedup_by(|a, b| (*a - *b).abs() < SAME);
+    if values.len() < 2 {
+        return base.start;
+    }
+    let words: Vec<String> = values.iter().zip(values.iter().skip(1)).map(|(a, b)| dimension(b - a, system)).collect();
+    let places: Vec<f64> = values.iter().map(|value| onto.along(chain.axis, *value)).collect();
+    chain::steps(base, &places, &words, items)
+}
+
+/// What stands at one place: where, the names, the tolerance.
+type Together = (f64, Vec<String>, Option<(f64, f64)>);
+
+fn run(chain: &Chain, base: &Base, onto: Onto, system: System, items: &mut Vec<Item>) -> f64 {
+    let mut rows: Vec<Together> = Vec::new();
+    for tick in &chain.ticks {
+        match rows.last_mut() {
+            Some((at, names, tolerance)) if (*at - tick.at).abs() < SAME && *tolerance == tick.tolerance => {
+                if !names.contains(&tick.label) {
+                    names.push(tick.label.clone());
+                }
+            }
+            _ => rows.push((tick.at, vec![tick.label.clone()], tick.tolerance)),
+        }
+    }
+    let mut places: Vec<Place> = rows
+        .into_iter()
+        .map(|(at, names, tolerance)| {
+            let value = dimension(at, system) + &tolerance.map(|tolerance| plus_minus(tolerance, system)).unwrap_or_default();
+            let names = joined(&names);
+            let words = if base.side == Side::Right { format!("{value}  {names}") } else { format!("{names}  {value}") };
+            Place { along: onto.along(chain.axis, at), words }
+        })
+        .collect();
+    places.sort_by(|a, b| a.along.total_cmp(&b.along));
+    chain::running(base, &places, onto.along(chain.axis, 0.0), items)
+}
+
+fn plus_minus((down, up): (f64, f64), system: System) -> String {
+    if (down - up).abs() < 1e-9 {
+        format!(" ±{}", dimension(up, system))
+    } else {
+        format!(" +{} -{}", dimension(up, system), dimension(down, system))
+    }
+}
+
+/// The names of what is drawn, with places on it to point to. What has the same name is named once.
+fn wishes(asked: &Projection, gathered: &Gathered, onto: Onto) -> Vec<Wish> {
+    let mut wishes: Vec<Wish> = Vec::new();
+    for drawn in &gathered.drawn {
+        let Some(label) = &drawn.label else { continue };
+        if wishes.iter().any(|wish| wish.words == *label) {
+            continue;
+        }
+        let shift = if asked.open { drawn.travel } else { 0.0 };
+        let anchors = drawn.flats.iter().flat_map(|flat| anchors(drawn, flat, onto, shift)).collect();
+        wishes.push(Wish { words: label.clone(), anchors });
+    }
+    wishes
+}
+
+/// Parts of the length of something long at which a leader may point to it.
+const ALONG: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
+
+fn anchors(drawn: &Drawn, flat: &Flat, onto: Onto, shift: f64) -> Vec<Point> {
+    let items = flat_items(flat, drawn.line, onto, shift);
+    let Some(bounds) = items.iter().map(Item::bounds).reduce(Rect::with) else { return Vec::new() };
+    let between = |at: usize, part: f64| bounds.from[at] + part * (bounds.to[at] - bounds.from[at]);
+    let middle = [between(0, 0.5), between(1, 0.5)];
+    match flat {
+        Flat::Circle { radius, .. } => {
+            let edge = radius * onto.per_metre * std::f64::consts::FRAC_1_SQRT_2;
+            vec![middle, [middle[0] + edge, middle[1] - edge], [middle[0] - edge, middle[1] + edge]]
+        }
+        Flat::Path { closed: true, .. } if bounds.breadth().min(bounds.height()) > 12.0 => {
+            // A dot in the middle of something large says little: its edge is pointed to.
+            let mut places = vec![middle];
+            places.extend(ALONG.map(|part| [between(0, part), bounds.from[1]]));
+            places.extend(ALONG.map(|part| [between(0, part), bounds.to[1]]));
+            places
+        }
+        _ if bounds.breadth() >= bounds.height() => ALONG.map(|part| [between(0, part), middle[1]]).to_vec(),
+        _ => ALONG.map(|part| [middle[0], between(1, part)]).to_vec(),
+    }
+}
