@@ -51,7 +51,8 @@ pub(super) struct Gathered {
 pub(super) struct Missed {
     /// The property with the components that do not say it.
     lines: Vec<(SmolStr, Vec<ComponentId>)>,
-    kinds: Vec<SmolStr>,
+    /// What is missing as a whole, in words.
+    wholes: Vec<String>,
     faulty: Vec<SmolStr>,
 }
 
@@ -154,12 +155,16 @@ impl Missed {
                     }
                 }
                 Missing::Component(kind) => {
-                    let name = design.kind(*kind).name.clone();
-                    if !self.kinds.contains(&name) {
-                        self.kinds.push(name);
-                    }
+                    self.whole(format!("a {}", design.kind(*kind).name));
                 }
+                Missing::Today => self.whole("today's date".to_owned()),
             }
+        }
+    }
+
+    fn whole(&mut self, what: String) {
+        if !self.wholes.contains(&what) {
+            self.wholes.push(what);
         }
     }
 
@@ -171,9 +176,8 @@ impl Missed {
             let names: Vec<String> = ids.iter().map(name).collect();
             format!("{property} of {}", joined(&names))
         });
-        let kinds = self.kinds.iter().map(|kind| format!("a {kind}"));
         let faulty = self.faulty.iter().map(|name| format!("{name}, whose lines have a mistake: see wallplate check"));
-        lines.chain(kinds).chain(faulty).collect()
+        lines.chain(self.wholes.iter().cloned()).chain(faulty).collect()
     }
 }
 
