@@ -13,11 +13,12 @@ use smol_str::SmolStr;
 
 pub(super) fn run(args: &DrawArgs) -> Status {
     let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
+    let progress = Progress::of("working out the design");
     let mut session = match check::read(&args.files, &choice) {
         Ok(session) => session,
         Err(stopped) => return stopped.tell(super::args::Format::Text),
     };
-    let progress = Progress::of("drawing");
+    progress.now("drawing the sheets");
     let papers = session.papers();
     let known = drawing::names(&session, &papers);
     for sheet in &args.sheet {
