@@ -123,7 +123,7 @@ impl Engine<'_> {
                     };
                     places.push(Place { span, label });
                 }
-                next.extend(self.evaluator.reads(node));
+                next.extend(self.evaluator.reads(node).iter());
             }
             level = next;
         }
@@ -164,7 +164,7 @@ impl Engine<'_> {
                     because: because.to_string(),
                 });
             }
-            waiting.extend(self.evaluator.reads(node));
+            waiting.extend(self.evaluator.reads(node).iter());
         }
         found.sort();
         found.dedup();

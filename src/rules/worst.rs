@@ -29,7 +29,7 @@ pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 
             let turn = |delta| Turn { node, part: tolerance.part, delta };
             found.push([turn(-tolerance.down), turn(tolerance.up)]);
         }
-        waiting.extend(evaluator.reads(node));
+        waiting.extend(evaluator.reads(node).iter());
     }
     found.sort_by_key(|ends| (ends[0].node, ends[0].part));
     found

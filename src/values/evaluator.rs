@@ -11,7 +11,6 @@ use crate::problem::Problem;
 use crate::syntax::tree::Date;
 use crate::text::Span;
 use crate::units::{System, Unit};
-use petgraph::graph::{DiGraph, NodeIndex};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 use std::cell::{OnceCell, RefCell};
@@ -75,8 +74,12 @@ pub struct Evaluator {
     pub(super) design: Arc<Design>,
     pub(super) system: System,
     slots: RefCell<Vec<Slot>>,
-    graph: RefCell<DiGraph<NodeId, ()>>,
-    graph_index: RefCell<FxHashMap<NodeId, NodeIndex>>,
+    /// For each node the nodes that it was worked out from, in order; nothing where it stands by itself.
+    reads: RefCell<Vec<Option<Rc<[NodeId]>>>>,
+    /// And the other way round.
+    readers: RefCell<FxHashMap<NodeId, Vec<NodeId>>>,
+    /// The nodes that read others, each after those that it read.
+    pub(super) order: RefCell<Vec<NodeId>>,
     pub(super) frames: RefCell<Vec<Frame>>,
     problems: RefCell<Vec<Problem>>,
     tolerances: RefCell<FxHashMap<NodeId, Rc<[Tolerance]>>>,
@@ -85,6 +88,7 @@ pub struct Evaluator {
     pub(super) places: RefCell<FxHashMap<usize, Rc<FxHashMap<ComponentId, usize>>>>,
     pub(super) scenario: RefCell<Option<Scenario>>,
     pub(super) kept: RefCell<super::scenario::Kept>,
+    pub(super) remembered: RefCell<super::functions::Remembered>,
     pub(super) links: OnceCell<Links>,
     pub(super) halt: Halt,
 }
@@ -98,8 +102,9 @@ impl Evaluator {
             design,
             system,
             slots: RefCell::new(vec![Slot::Untouched; count]),
-            graph: RefCell::default(),
-            graph_index: RefCell::default(),
+            reads: RefCell::new(vec![None; count]),
+            readers: RefCell::default(),
+            order: RefCell::default(),
             frames: RefCell::default(),
             problems: RefCell::default(),
             tolerances: RefCell::default(),
@@ -108,6 +113,7 @@ impl Evaluator {
             places: RefCell::default(),
             scenario: RefCell::new(None),
             kept: RefCell::default(),
+            remembered: RefCell::default(),
             links: OnceCell::new(),
             halt: Halt::default(),
         }
@@ -185,11 +191,6 @@ impl Evaluator {
         }
     }
 
-    /// How many values stand in the graph.
-    pub(super) fn worked_out(&self) -> usize {
-        self.graph.borrow().edge_count()
-    }
-
     /// The tolerances written in a node's line.
     #[must_use]
     pub fn tolerances(&self, node: NodeId) -> Rc<[Tolerance]> {
@@ -198,21 +199,14 @@ impl Evaluator {
 
     /// The nodes that a node was worked out from.
     #[must_use]
-    pub fn reads(&self, node: NodeId) -> Vec<NodeId> {
-        let (graph, index) = (self.graph.borrow(), self.graph_index.borrow());
-        let Some(at) = index.get(&node) else { return Vec::new() };
-        let mut reads: Vec<NodeId> = graph.neighbors(*at).filter_map(|next| graph.node_weight(next).copied()).collect();
-        // petgraph lists the newest edge first.
-        reads.reverse();
-        reads
+    pub fn reads(&self, node: NodeId) -> Rc<[NodeId]> {
+        self.reads.borrow().get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Rc::new([]))
     }
 
-    /// The nodes that were worked out from a node, directly.
+    /// The nodes that were worked out from a node, directly, the latest first.
     #[must_use]
     pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {
-        let (graph, index) = (self.graph.borrow(), self.graph_index.borrow());
-        let Some(at) = index.get(&node) else { return Vec::new() };
-        graph.neighbors_directed(*at, petgraph::Direction::Incoming).filter_map(|next| graph.node_weight(next).copied()).collect()
+        self.readers.borrow().get(&node).map(|readers| readers.iter().rev().copied().collect()).unwrap_or_default()
     }
 
     /// Runs `work` and tells which nodes it read.
@@ -247,14 +241,16 @@ impl Evaluator {
         if reads.is_empty() {
             return;
         }
-        let (mut graph, mut index) = (self.graph.borrow_mut(), self.graph_index.borrow_mut());
-        let mut at = |node: NodeId, graph: &mut DiGraph<NodeId, ()>| *index.entry(node).or_insert_with(|| graph.add_node(node));
-        let from = at(node, &mut graph);
         let mut seen = rustc_hash::FxHashSet::default();
-        for read in reads.iter().filter(|read| seen.insert(**read)) {
-            let to = at(*read, &mut graph);
-            graph.add_edge(from, to, ());
+        let once: Rc<[NodeId]> = reads.iter().copied().filter(|read| seen.insert(*read)).collect();
+        let mut readers = self.readers.borrow_mut();
+        for read in once.iter() {
+            readers.entry(*read).or_default().push(node);
         }
+        if let Some(place) = self.reads.borrow_mut().get_mut(node.0 as usize) {
+            *place = Some(once);
+        }
+        self.order.borrow_mut().push(node);
     }
 
     pub(super) fn work_out(&self, node: NodeId) -> Outcome {

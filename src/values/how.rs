@@ -96,7 +96,7 @@ impl Evaluator {
         }
         if !step.shown_before {
             step.from =
-                self.reads(node).into_iter().map(|read| stacker::maybe_grow(64 * 1024, 1024 * 1024, || self.step(read, seen))).collect();
+                self.reads(node).iter().map(|read| stacker::maybe_grow(64 * 1024, 1024 * 1024, || self.step(*read, seen))).collect();
         }
         step
     }

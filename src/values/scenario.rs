@@ -29,11 +29,18 @@ type Key = Vec<(NodeId, usize, u64)>;
 #[derive(Debug, Default)]
 pub(super) struct Scenario {
     replaced: FxHashMap<NodeId, Value>,
-    touched: FxHashSet<NodeId>,
+    /// For each node whether it is replaced, or stands on one that is.
+    touched: Vec<bool>,
     again: FxHashMap<NodeId, Outcome>,
     working: FxHashSet<NodeId>,
-    /// How many values the design had worked out when `touched` was gathered.
+    /// How many of the values that the design has worked out were looked at for `touched`.
     as_of: usize,
+}
+
+impl Scenario {
+    fn touches(&self, node: NodeId) -> bool {
+        self.touched.get(node.0 as usize).copied().unwrap_or(false)
+    }
 }
 
 /// Scenarios that were asked for before.
@@ -80,28 +87,32 @@ impl Evaluator {
     }
 
     fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> (T, Scenario) {
-        // What has been worked out since may depend on the replaced values too.
-        if scenario.as_of != self.worked_out() {
-            scenario.touched = self.depending_on(scenario.replaced.keys().copied());
-            scenario.as_of = self.worked_out();
-        }
+        self.spread(&mut scenario);
         let before = self.scenario.replace(Some(scenario));
         let (outcome, _) = self.in_frame(None, work);
         let scenario = self.scenario.replace(before).unwrap_or_default();
         (outcome, scenario)
     }
 
-    fn depending_on(&self, nodes: impl Iterator<Item = NodeId>) -> FxHashSet<NodeId> {
-        let mut touched = FxHashSet::default();
-        let mut waiting: Vec<NodeId> = nodes.collect();
-        while let Some(node) = waiting.pop() {
-            for next in self.read_by(node) {
-                if touched.insert(next) {
-                    waiting.push(next);
+    /// What has been worked out since this was last asked may stand on the replaced values too.
+    fn spread(&self, scenario: &mut Scenario) {
+        if scenario.touched.is_empty() {
+            scenario.touched = vec![false; self.design.node_count()];
+            for node in scenario.replaced.keys() {
+                if let Some(touched) = scenario.touched.get_mut(node.0 as usize) {
+                    *touched = true;
                 }
             }
         }
-        touched
+        let order = self.order.borrow();
+        for node in order.get(scenario.as_of..).unwrap_or_default() {
+            if self.reads(*node).iter().any(|read| scenario.touches(*read))
+                && let Some(touched) = scenario.touched.get_mut(node.0 as usize)
+            {
+                *touched = true;
+            }
+        }
+        scenario.as_of = order.len();
     }
 
     /// The node's value moved by `delta` (SI base units) in one part.
@@ -145,7 +156,7 @@ impl Evaluator {
         {
             let mut scenario = self.scenario.borrow_mut();
             let scenario = scenario.as_mut()?;
-            if !scenario.touched.contains(&node) {
+            if !scenario.touches(node) {
                 return None;
             }
             // A circle that only these values close.
@@ -153,7 +164,10 @@ impl Evaluator {
                 return Some(Err(super::Lack::Faulty));
             }
         }
-        let (outcome, _) = self.in_frame(Some(node), || self.work_out(node));
+        let (outcome, _) = self.in_frame(Some(node), || match self.known(node) {
+            Some(before) if self.stands_on_the_same(node) => before,
+            _ => self.work_out(node),
+        });
         if let Some(scenario) = self.scenario.borrow_mut().as_mut() {
             scenario.working.remove(&node);
             scenario.again.insert(node, outcome.clone());
@@ -166,25 +180,17 @@ impl Evaluator {
         let scenario = self.scenario.borrow_mut().take();
         let (_, _) = self.in_frame(None, || self.value(node).is_ok());
         if let Some(mut scenario) = scenario {
-            self.spread(node, &mut scenario);
+            self.spread(&mut scenario);
             self.scenario.borrow_mut().replace(scenario);
         }
     }
 
-    fn spread(&self, node: NodeId, scenario: &mut Scenario) {
-        // Below a node that was new there may be others that are new: look down to what is known to be touched.
-        let mut order = vec![node];
-        let mut seen: FxHashSet<NodeId> = order.iter().copied().collect();
-        let mut at = 0;
-        while let Some(next) = order.get(at).copied() {
-            at += 1;
-            order.extend(self.reads(next).into_iter().filter(|read| seen.insert(*read)));
-        }
-        for next in order.into_iter().rev() {
-            let touched = |read: &NodeId| scenario.touched.contains(read) || scenario.replaced.contains_key(read);
-            if self.reads(next).iter().any(touched) {
-                scenario.touched.insert(next);
-            }
-        }
+    /// Whether all that a value was worked out from is here as it is in the design: then it is so itself, and need not be worked
+    /// out again. The first that differs ends the question, since what would have been read after it is not known.
+    fn stands_on_the_same(&self, node: NodeId) -> bool {
+        self.reads(node).iter().all(|read| match self.scenario_value(*read) {
+            Some(now) => self.known(*read) == Some(now),
+            None => true,
+        })
     }
 }

@@ -37,6 +37,7 @@ mod wind;
 
 pub use arguments::Arguments;
 pub use bodies::{Form, Thing, things};
+pub(super) use call::Remembered;
 pub use call::signature;
 
 use super::evaluator::Evaluator;
