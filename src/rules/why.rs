@@ -145,12 +145,7 @@ impl Engine<'_> {
     pub(super) fn assumptions(&self, reads: &[NodeId]) -> Vec<Assumed> {
         let design = self.evaluator.design();
         let mut found = Vec::new();
-        let mut seen: FxHashSet<NodeId> = FxHashSet::default();
-        let mut waiting: Vec<NodeId> = reads.to_vec();
-        while let Some(node) = waiting.pop() {
-            if !seen.insert(node) {
-                continue;
-            }
+        for node in self.evaluator.below(reads) {
             if let NodeKind::Property(id, property) = design.node_kind(node)
                 && design.component(id).written(property).is_none()
                 && let Some(declared) = design.kind_of(id).properties.get(property)
@@ -164,7 +159,6 @@ impl Engine<'_> {
                     because: because.to_string(),
                 });
             }
-            waiting.extend(self.evaluator.reads(node).iter());
         }
         found.sort();
         found.dedup();

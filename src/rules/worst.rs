@@ -6,7 +6,6 @@
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Lack, Turn};
-use rustc_hash::FxHashSet;
 use std::cell::RefCell;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
@@ -19,17 +18,11 @@ const MOST_ALONE: usize = 400;
 /// The numbers that a check depends on and that may be off, with their two ends.
 pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 2]> {
     let mut found = Vec::new();
-    let mut seen: FxHashSet<NodeId> = FxHashSet::default();
-    let mut waiting: Vec<NodeId> = reads.to_vec();
-    while let Some(node) = waiting.pop() {
-        if !seen.insert(node) {
-            continue;
-        }
+    for node in evaluator.below(reads) {
         for tolerance in evaluator.tolerances(node).iter() {
             let turn = |delta| Turn { node, part: tolerance.part, delta };
             found.push([turn(-tolerance.down), turn(tolerance.up)]);
         }
-        waiting.extend(evaluator.reads(node).iter());
     }
     found.sort_by_key(|ends| (ends[0].node, ends[0].part));
     found

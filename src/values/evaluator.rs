@@ -203,6 +203,28 @@ impl Evaluator {
         self.reads.borrow().get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Rc::new([]))
     }
 
+    /// These nodes and all that they stand on, each once, nearest first.
+    #[must_use]
+    pub fn below(&self, nodes: &[NodeId]) -> Vec<NodeId> {
+        let mut seen = vec![false; self.design.node_count()];
+        let mut found: Vec<NodeId> = Vec::new();
+        let mut add = |node: NodeId, found: &mut Vec<NodeId>| {
+            if let Some(seen) = seen.get_mut(node.0 as usize).filter(|seen| !**seen) {
+                *seen = true;
+                found.push(node);
+            }
+        };
+        nodes.iter().for_each(|node| add(*node, &mut found));
+        let reads = self.reads.borrow();
+        let mut at = 0;
+        while let Some(node) = found.get(at).copied() {
+            at += 1;
+            let below = reads.get(node.0 as usize).and_then(Option::as_ref);
+            below.iter().flat_map(|below| below.iter()).for_each(|read| add(*read, &mut found));
+        }
+        found
+    }
+
     /// The nodes that were worked out from a node, directly, the latest first.
     #[must_use]
     pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {

@@ -11,33 +11,6 @@ use crate::values::evaluator::{Evaluator, Scope};
 use crate::values::lack::Lack;
 use crate::values::value::Value;
 use crate::values::{Outcome, aggregate};
-use rustc_hash::FxHashMap;
-
-/// How many answers of one function are remembered.
-const MOST_REMEMBERED: usize = 24;
-
-/// What formulas that give a table were asked before, and what they answered: two beams that are alike, and a worst case that
-/// changes nothing for them, need not be worked out twice. One number is worked out sooner than looked up.
-#[derive(Debug, Default)]
-pub(in crate::values) struct Remembered(FxHashMap<&'static str, Vec<(Arguments, Value)>>);
-
-impl Remembered {
-    fn answer(&self, function: &Function, arguments: &Arguments) -> Option<Value> {
-        let answers = self.0.get(function.name)?;
-        answers.iter().find(|(asked, _)| asked == arguments).map(|(_, answer)| answer.clone())
-    }
-
-    fn keep(&mut self, function: &Function, arguments: Arguments, answer: &Value) {
-        if !matches!(answer, Value::Record(_)) {
-            return;
-        }
-        let answers = self.0.entry(function.name).or_default();
-        if answers.len() >= MOST_REMEMBERED {
-            answers.remove(0);
-        }
-        answers.push((arguments, answer.clone()));
-    }
-}
 
 impl Evaluator {
     pub(in crate::values) fn call(&self, name: &Word, arguments: &[Argument], span: Span, scope: &mut Scope) -> Outcome {
@@ -63,19 +36,23 @@ impl Evaluator {
             return Err(lack);
         }
         let values = Arguments(values);
+        let mut question = None;
         let result = match function.body {
-            Body::Formula(body) => {
-                if let Some(known) = self.remembered.borrow().answer(function, &values) {
+            Body::Formula(body) if function.gives.starts_with("table") => {
+                let (asked, known) = self.remembered.borrow().answer(function, &values);
+                if let Some(known) = known {
                     return Ok(known);
                 }
+                question = Some(asked);
                 body(&values).map_err(Refusal::Formula)
             }
+            Body::Formula(body) => body(&values).map_err(Refusal::Formula),
             Body::Design(body) => body(self, &values),
         };
         match result {
             Ok(value) if is_finite(&value) => {
-                if matches!(function.body, Body::Formula(_)) {
-                    self.remembered.borrow_mut().keep(function, values, &value);
+                if let Some(question) = question {
+                    self.remembered.borrow_mut().keep(question, values, &value);
                 }
                 Ok(value)
             }

@@ -24,6 +24,7 @@ mod motion;
 mod pier;
 mod posts;
 mod power;
+mod remembered;
 mod rolling;
 mod shapes;
 mod sky;
@@ -37,8 +38,8 @@ mod wind;
 
 pub use arguments::Arguments;
 pub use bodies::{Form, Thing, things};
-pub(super) use call::Remembered;
 pub use call::signature;
+pub(super) use remembered::Remembered;
 
 use super::evaluator::Evaluator;
 use super::lack::Lack;
