@@ -5,6 +5,7 @@
 //! text → syntax → design → values → rules → output.
 
 pub mod calc;
+pub mod cards;
 pub mod cli;
 pub mod design;
 pub mod drawing;
@@ -13,8 +14,10 @@ pub mod output;
 pub mod papers;
 pub mod problem;
 pub mod rules;
+pub mod sequence;
 pub mod session;
 pub mod syntax;
+pub mod takeoff;
 pub mod text;
 pub mod tidy;
 pub mod trade;

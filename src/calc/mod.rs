@@ -9,6 +9,7 @@ mod check;
 pub mod clearance;
 pub mod column;
 pub mod concrete;
+pub mod cutting;
 pub mod drive;
 pub mod fastener;
 pub mod footing;
@@ -33,6 +34,7 @@ pub mod stopping;
 pub mod timber;
 pub mod tolerance;
 pub mod vee;
+pub mod visits;
 pub mod wind;
 
 /// Why a formula has no answer for the numbers it was given.

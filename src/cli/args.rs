@@ -4,6 +4,7 @@ use super::terminal;
 use crate::drawing::PaperSize;
 use crate::syntax::LANGUAGE;
 use clap::builder::PossibleValuesParser;
+use crate::syntax::tree::Date;
 use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use std::path::PathBuf;
@@ -36,6 +37,12 @@ pub(super) enum Command {
     Rules(RulesArgs),
     /// Draw the sheets to build from: to scale, dimensioned, as SVG or DXF
     Draw(DrawArgs),
+    /// What to buy, and how to cut it
+    Takeoff(TakeoffArgs),
+    /// The order of work
+    Sequence(SequenceArgs),
+    /// The short lists that hang on the wall
+    Cards(CardsArgs),
     /// Write a first file to start from
     New(NewArgs),
     /// Lay the text out in the one standard way
@@ -220,6 +227,109 @@ pub(super) struct ManArgs {
 /// The program's arguments as a whole, from which completions and manual pages are made.
 pub(super) fn program() -> clap::Command {
     Program::command()
+}
+
+/// A design to be put on paper.
+#[derive(Debug, Args)]
+pub(super) struct Design {
+    /// The design; several files are read as one, and what they `use` is read with them
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
+    /// Use this variant of the design
+    #[arg(long, value_name = "NAME")]
+    pub variant: Option<String>,
+    /// Use what was measured in place of what was planned
+    #[arg(long)]
+    pub as_built: bool,
+}
+
+/// Where a document goes.
+#[derive(Debug, Args)]
+pub(super) struct To {
+    /// Write it to this file, whole or not at all, instead of printing it
+    #[arg(long, value_name = "PATH")]
+    pub out: Option<PathBuf>,
+    /// Put it in the place of a file that wallplate did not write
+    #[arg(long, requires = "out")]
+    pub replace: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct TakeoffArgs {
+    #[command(flatten)]
+    pub design: Design,
+    /// How to write it
+    #[arg(long, value_enum, default_value_t = TakeoffFormat::Text)]
+    pub format: TakeoffFormat,
+    #[command(flatten)]
+    pub to: To,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum TakeoffFormat {
+    /// For people
+    Text,
+    /// Tables for a page
+    Markdown,
+    /// For a spreadsheet: RFC 4180
+    Csv,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SequenceArgs {
+    #[command(flatten)]
+    pub design: Design,
+    /// How to write it
+    #[arg(long, value_enum, default_value_t = SequenceFormat::Text)]
+    pub format: SequenceFormat,
+    /// The first day of work, like 2027-05-03; without it days are counted
+    #[arg(long, value_name = "DATE", value_parser = date, required_if_eq("format", "calendar"))]
+    pub start: Option<Date>,
+    #[command(flatten)]
+    pub to: To,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum SequenceFormat {
+    /// For people
+    Text,
+    /// Tables for a page
+    Markdown,
+    /// A bar chart: SVG
+    Chart,
+    /// For a calendar: iCalendar, RFC 5545
+    Calendar,
+}
+
+fn date(text: &str) -> Result<Date, String> {
+    let mut parts = text.split('-');
+    let (year, month, day) = (parts.next(), parts.next(), parts.next());
+    let read = || Date::new(year?.parse().ok()?, month?.parse().ok()?, day?.parse().ok()?);
+    match read() {
+        Some(date) if parts.next().is_none() => Ok(date),
+        _ => Err("write a day of the calendar as year-month-day, like 2027-05-03".to_owned()),
+    }
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CardsArgs {
+    #[command(flatten)]
+    pub design: Design,
+    /// How to write them
+    #[arg(long, value_enum, default_value_t = CardsFormat::Text)]
+    pub format: CardsFormat,
+    #[command(flatten)]
+    pub to: To,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum CardsFormat {
+    /// For people
+    Text,
+    /// Lists for a page
+    Markdown,
+    /// To print, one card a page
+    Html,
 }
 
 /// The command that this process was started with.

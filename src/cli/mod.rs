@@ -4,6 +4,7 @@
 //! scripts can rely on. What is found is decided further down; nothing is worked out here.
 
 mod args;
+mod cards;
 mod check;
 mod completions;
 mod draw;
@@ -12,8 +13,11 @@ mod folders;
 mod language_server;
 mod man;
 mod new;
+mod paper;
 mod progress;
 mod rules;
+mod sequence;
+mod takeoff;
 mod terminal;
 mod tidy;
 mod today;
@@ -61,6 +65,9 @@ pub fn run() -> ExitCode {
         Command::Value(args) => value::run(&args),
         Command::Rules(args) => rules::run(&args),
         Command::Draw(args) => draw::run(&args),
+        Command::Takeoff(args) => takeoff::run(&args),
+        Command::Sequence(args) => sequence::run(&args),
+        Command::Cards(args) => cards::run(&args),
         Command::New(args) => new::run(&args),
         Command::Tidy(args) => tidy::run(&args),
         Command::Completions(args) => completions::run(&args),

@@ -36,9 +36,24 @@ impl PaperSort {
     pub fn lines(self) -> &'static [&'static str] {
         match self {
             Self::Picture => &["sheet", "shape", "line", "label", "chain", "running", "moves_with", "travel", "note", "source"],
-            Self::Purchase => &["item", "group", "count", "length", "price", "note", "source"],
+            Self::Purchase => &[
+                "item",
+                "group",
+                "count",
+                "length",
+                "cut_from",
+                "saw_cut",
+                "amount",
+                "spare",
+                "pack",
+                "packed_in",
+                "price",
+                "note",
+                "source",
+                "caution",
+            ],
             Self::Task => &["does", "after", "takes", "trade", "hold", "note", "source", "caution"],
-            Self::Reminder => &["card", "says", "order", "note", "source", "caution"],
+            Self::Reminder => &["card", "says", "note", "source", "caution"],
         }
     }
 }

@@ -5,6 +5,7 @@
 //! [`Look`](text::Look).
 
 pub mod json;
+pub mod lists;
 pub mod sarif;
 mod summary;
 pub mod svg;

@@ -4,8 +4,14 @@
 //! Out: one row for each of what a paper goes over, whose lines can be worked out. It knows neither
 //! sheets nor lists; what a line means is for the room that asks.
 
+mod unknown;
+
+pub use unknown::Unknown;
+
 use crate::design::{ComponentId, Paper, PaperSort};
+use crate::rules::Measure;
 use crate::syntax::tree::Expr;
+use crate::units::Dim;
 use crate::values::{Evaluator, Lack, Outcome, Quantity, Scope, Value};
 use smol_str::SmolStr;
 use std::sync::Arc;
@@ -74,6 +80,37 @@ impl Row<'_> {
         })
     }
 
+    /// A line that is one text or several.
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub fn texts(&self, line: &str) -> Result<Vec<SmolStr>, Lack> {
+        let texts = |value| match value {
+            Value::Text(text) => Some(vec![text]),
+            Value::List(items) => items.iter().map(|item| if let Value::Text(text) = item { Some(text.clone()) } else { None }).collect(),
+            _ => None,
+        };
+        Ok(self.typed(line, texts)?.unwrap_or_default())
+    }
+
+    /// The names of the components that it is about, the first first.
+    #[must_use]
+    pub fn names(&self) -> Vec<SmolStr> {
+        self.subjects().map(|id| self.evaluator.design().component(id).name.clone()).collect()
+    }
+
+    /// A number as the design shows it.
+    #[must_use]
+    pub fn measure(&self, quantity: Quantity) -> Measure {
+        Measure { text: self.evaluator.show_quantity(&quantity), quantity }
+    }
+
+    /// What cannot be said for lack of something.
+    #[must_use]
+    pub fn unknown(&self, lack: &Lack) -> Unknown {
+        Unknown::of(self.evaluator.design(), self.paper, self.names(), lack)
+    }
+
     /// A line that is a number with its unit.
     ///
     /// # Errors
@@ -81,6 +118,7 @@ impl Row<'_> {
     pub fn quantity(&self, line: &str) -> Result<Option<Quantity>, Lack> {
         self.typed(line, |value| match value {
             Value::Quantity(quantity) => Some(quantity),
+            Value::Zero => Some(Quantity::new(0.0, Dim::NUMBER)),
             _ => None,
         })
     }

@@ -308,6 +308,35 @@ impl Date {
         };
         (1..=last).contains(&day).then_some(Date { year, month, day })
     }
+
+    /// The day counted from 1970-01-01, by the Gregorian calendar.
+    ///
+    /// A year that is counted from 1 March ends with the day that leap years add.
+    #[must_use]
+    pub fn number(self) -> i64 {
+        let (year, month) =
+            if self.month <= 2 { (self.year - 1, i64::from(self.month) + 9) } else { (self.year, i64::from(self.month) - 3) };
+        let year = i64::from(year);
+        let of_years = year * 365 + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
+        of_years + (month * 153 + 2) / 5 + i64::from(self.day) - 719_469
+    }
+
+    /// The date of a day counted from 1970-01-01: 400 years have 146,097 days.
+    #[must_use]
+    pub fn of_number(days: i64) -> Option<Date> {
+        // Days from 0000-03-01.
+        let days = days.checked_add(719_468)?;
+        let era = days.div_euclid(146_097);
+        let day_of_era = days.rem_euclid(146_097);
+        let year_of_era = (day_of_era - day_of_era / 1_460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
+        let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
+        // Months from March on have 31, 30, 31, 30, 31 days, over and over: 153 in five.
+        let month = (5 * day_of_year + 2) / 153;
+        let day = day_of_year - (153 * month + 2) / 5 + 1;
+        let (month, turn) = if month < 10 { (month + 3, 0) } else { (month - 9, 1) };
+        let year = era.checked_mul(400)?.checked_add(year_of_era + turn)?;
+        Date::new(i32::try_from(year).ok()?, u8::try_from(month).ok()?, u8::try_from(day).ok()?)
+    }
 }
 
 /// One part of a written quantity: a number and the unit as written.

@@ -247,7 +247,7 @@ impl Evaluator {
         (outcome, frame)
     }
 
-    fn note_read(&self, node: NodeId) {
+    pub(super) fn note_read(&self, node: NodeId) {
         if let Some(frame) = self.frames.borrow_mut().last_mut() {
             frame.reads.push(node);
         }

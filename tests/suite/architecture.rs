@@ -15,10 +15,19 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("values", &["design", "calc", "syntax", "units", "text", "problem"]),
     ("trade", &["syntax", "text"]),
     ("rules", &["values", "design", "syntax", "units", "text", "problem"]),
-    ("papers", &["values", "design", "syntax", "units", "text", "problem"]),
+    ("papers", &["rules", "values", "design", "syntax", "units", "text", "problem"]),
     ("session", &["rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
     ("drawing", &["session", "papers", "values", "design", "calc", "units"]),
-    ("output", &["drawing", "session", "papers", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
+    ("takeoff", &["session", "papers", "rules", "values", "design", "calc", "units"]),
+    ("sequence", &["session", "papers", "rules", "values", "design", "calc", "units", "text", "problem"]),
+    ("cards", &["session", "papers", "values", "design"]),
+    (
+        "output",
+        &[
+            "drawing", "takeoff", "sequence", "cards", "session", "papers", "rules", "values", "design", "trade", "syntax", "units", "text",
+            "problem", "calc",
+        ],
+    ),
     ("editor", &["session", "rules", "values", "design", "trade", "tidy", "syntax", "units", "text", "problem"]),
 ];
 

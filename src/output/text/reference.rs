@@ -179,6 +179,7 @@ impl Book<'_> {
             self.entry(name, 8, doc);
         }
         self.entry("given", 8, "whether a value can be worked out from what is written");
+        self.entry("as_written", 8, "a value with the tolerance of its line, as text: what to measure");
     }
 
     fn list_of_units(&mut self) {

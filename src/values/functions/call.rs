@@ -7,6 +7,7 @@ use crate::design::{Carries, KindId, Type};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Argument, Expr, Node, Word};
 use crate::text::Span;
+use crate::units;
 use crate::values::evaluator::{Evaluator, Scope};
 use crate::values::lack::Lack;
 use crate::values::value::Value;
@@ -16,6 +17,9 @@ impl Evaluator {
     pub(in crate::values) fn call(&self, name: &Word, arguments: &[Argument], span: Span, scope: &mut Scope) -> Outcome {
         if name.text == "given" {
             return self.given(name, arguments, scope);
+        }
+        if name.text == "as_written" {
+            return self.as_written(name, arguments, scope);
         }
         let Some(function) = find(&name.text) else { return Err(self.no_such_function(name)) };
         let placed = self.place(function, arguments, span)?;
@@ -72,6 +76,27 @@ impl Evaluator {
             },
             _ => Err(self.fault(Problem::error("`given` asks about one value", name.span, "here").help("write `given(x.y)`"))),
         }
+    }
+
+    /// A value with the tolerance of its line, as one would measure it.
+    fn as_written(&self, name: &Word, arguments: &[Argument], scope: &mut Scope) -> Outcome {
+        let [argument] = arguments else {
+            return Err(self.fault(Problem::error("`as_written` takes one value", name.span, "here").help("write `as_written(x.y)`")));
+        };
+        let (outcome, reads) = self.reading(|| self.evaluate(&argument.value, scope));
+        reads.iter().for_each(|node| self.note_read(*node));
+        let value = outcome?;
+        let mut text = self.show_value(&value);
+        let tolerances = reads.last().map(|node| self.tolerances(*node)).unwrap_or_default();
+        if let (Value::Quantity(quantity), Some(tolerance)) = (&value, tolerances.first()) {
+            let show = |si| self.show_value(&Value::quantity(si, quantity.dim));
+            text.push_str(&if units::same(tolerance.down, tolerance.up) {
+                format!(" ± {}", show(tolerance.up))
+            } else {
+                format!(" + {} - {}", show(tolerance.up), show(tolerance.down))
+            });
+        }
+        Ok(Value::Text(text.into()))
     }
 
     fn no_such_function(&self, name: &Word) -> Lack {

@@ -69,17 +69,21 @@ fn place_of(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refus
 
 fn days(arguments: &Arguments) -> Result<Value, FormulaError> {
     let (Some(from), Some(to)) = (arguments.date(0), arguments.date(1)) else { return Err(FormulaError::domain("both", "dates")) };
-    let day = |date: crate::syntax::tree::Date| {
-        // Days from civil date (proleptic Gregorian): Howard Hinnant's algorithm, counting from March.
-        let (year, month) =
-            if date.month <= 2 { (date.year - 1, i64::from(date.month) + 9) } else { (date.year, i64::from(date.month) - 3) };
-        let year = i64::from(year);
-        year * 365 + year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400) + (month * 153 + 2) / 5 + i64::from(date.day)
-    };
     #[expect(clippy::cast_precision_loss, reason = "days of the calendar are far fewer than 2^52")]
-    let days = (day(to) - day(from)) as f64;
+    let days = (to.number() - from.number()) as f64;
     let unit = crate::units::Unit::parse("day").ok().map(std::sync::Arc::new);
     Ok(Value::Quantity(Quantity { si: days * 86_400.0, dim: Dim::TIME, unit }))
+}
+
+fn stretches(arguments: &Arguments) -> Result<Value, FormulaError> {
+    let (from, to) = (arguments.si(0), arguments.si(1));
+    let mut at: Vec<f64> = arguments.list(2).into_iter().filter(|at| *at > from && *at < to).collect();
+    at.sort_by(f64::total_cmp);
+    let ends: Vec<f64> = [from].into_iter().chain(at).chain([to]).collect();
+    let unit = arguments.quantity(0).unit;
+    let piece = |pair: &[f64]| pair.first().zip(pair.last()).map_or(0.0, |(from, to)| to - from);
+    let quantity = |si| Value::Quantity(Quantity { si, dim: Dim::LENGTH, unit: unit.clone() });
+    Ok(Value::List(ends.windows(2).map(|pair| quantity(piece(pair))).collect()))
 }
 
 /// The table of this subject.
@@ -119,6 +123,18 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "number",
         source: SOURCE,
         body: Body::Design(place_of),
+    },
+    Function {
+        name: "stretches",
+        doc: "the lengths into which a run falls where it is cut",
+        parameters: &[
+            needs("first", Takes::Quantity(Dim::LENGTH), "where it begins"),
+            needs("last", Takes::Quantity(Dim::LENGTH), "where it ends"),
+            needs("at", Takes::List(Dim::LENGTH), "where it is cut"),
+        ],
+        gives: "list of length",
+        source: SOURCE,
+        body: Body::Formula(stretches),
     },
     Function {
         name: "days_between",

@@ -21,6 +21,7 @@ mod loads;
 mod mathematics;
 mod moisture;
 mod motion;
+mod papers;
 mod pier;
 mod posts;
 mod power;
@@ -176,6 +177,7 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("power", power::FUNCTIONS),
     ("seals", weather::FUNCTIONS),
     ("drawings", shapes::FUNCTIONS),
+    ("order of work", papers::FUNCTIONS),
 ];
 
 static BY_NAME: LazyLock<FxHashMap<&'static str, &'static Function>> =
@@ -189,5 +191,5 @@ pub fn find(name: &str) -> Option<&'static Function> {
 
 /// All names, for suggestions.
 pub fn names() -> impl Iterator<Item = &'static str> {
-    BY_NAME.keys().copied().chain(["given"])
+    BY_NAME.keys().copied().chain(["given", "as_written"])
 }

@@ -1,0 +1,106 @@
+//! The cards on the wall.
+
+use super::markdown::cell;
+use super::{CAUTION, MADE, escaped, unknown};
+use crate::cards::{Card, Cards};
+use crate::output::text::{Look, Tone};
+use smol_str::SmolStr;
+use std::fmt::Write;
+
+/// For people at a terminal.
+#[must_use]
+pub fn cards_text(cards: &Cards, look: &Look) -> String {
+    let mut out = String::new();
+    for card in &cards.cards {
+        let _ = writeln!(out, "{}", look.paint(Tone::Strong, &look.tame(&card.name)));
+        for line in &card.lines {
+            out.push_str(&look.wrap("  [ ] ", "      ", 6, &line.says));
+        }
+        for caution in cautions(card) {
+            out.push_str(&look.wrap("  !   ", "      ", 6, caution));
+        }
+        out.push('\n');
+    }
+    if !cards.unknown.is_empty() {
+        let _ = writeln!(out, "{}", look.paint(Tone::Open, "not known"));
+        for one in &cards.unknown {
+            out.push_str(&look.wrap("  ", "      ", 6, &unknown(one)));
+        }
+        out.push('\n');
+    }
+    out.push_str(&look.paragraph(0, CAUTION));
+    out
+}
+
+/// Lists for a page.
+#[must_use]
+pub fn cards_markdown(cards: &Cards, name: &str) -> String {
+    let mut out = format!("{MADE}\n\n# {}\n", cell(name));
+    for card in &cards.cards {
+        let _ = write!(out, "\n## {}\n\n", cell(&card.name));
+        for line in &card.lines {
+            let _ = writeln!(out, "- [ ] {}", cell(&line.says));
+        }
+        for caution in cautions(card) {
+            let _ = write!(out, "\nCaution: {}\n", cell(caution));
+        }
+    }
+    if !cards.unknown.is_empty() {
+        out.push_str("\n## Not known\n\n");
+        for one in &cards.unknown {
+            let _ = writeln!(out, "- {}", cell(&unknown(one)));
+        }
+    }
+    let _ = write!(out, "\n{}\n", cell(CAUTION));
+    out
+}
+
+const STYLE: &str = "body{font:16pt/1.35 sans-serif;margin:0 auto;max-width:45rem;padding:1rem;color:#000;background:#fff}\
+section{break-after:page;padding-bottom:1rem}section:last-of-type{break-after:auto}h1{font-size:13pt;margin:0;font-weight:normal}\
+h2{font-size:26pt;margin:0 0 .6rem;border-bottom:3px solid #000}ul{list-style:none;padding:0;margin:0}\
+li{padding:.28rem 0 .28rem 2.1rem;border-bottom:1px solid #999;position:relative;break-inside:avoid}\
+li::before{content:'';position:absolute;left:0;top:.5rem;width:1rem;height:1rem;border:2px solid #000}\
+.caution{border:3px solid #000;padding:.4rem .7rem;margin:.8rem 0 0;font-weight:bold}small{font-size:10pt}\
+@page{margin:15mm}@media screen and (prefers-color-scheme:dark){body{color:#eee;background:#111}\
+h2,li::before,.caution{border-color:#eee}}";
+
+/// To print, each card on a page of its own; readable across a room.
+#[must_use]
+pub fn cards_html(cards: &Cards, name: &str) -> String {
+    let mut out = format!(
+        "<!DOCTYPE html>\n{MADE}\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\
+         <title>Cards: {0}</title><style>{STYLE}</style></head><body><main>\n",
+        escaped(name)
+    );
+    for card in &cards.cards {
+        let _ = write!(out, "<section><h1>{}</h1><h2>{}</h2><ul>\n", escaped(name), escaped(&card.name));
+        for line in &card.lines {
+            let _ = writeln!(out, "<li>{}</li>", escaped(&line.says));
+        }
+        out.push_str("</ul>\n");
+        for caution in cautions(card) {
+            let _ = writeln!(out, "<p class=\"caution\">{}</p>", escaped(caution));
+        }
+        out.push_str("</section>\n");
+    }
+    if !cards.unknown.is_empty() {
+        out.push_str("<section><h2>Not known</h2><ul>\n");
+        for one in &cards.unknown {
+            let _ = writeln!(out, "<li>{}</li>", escaped(&unknown(one)));
+        }
+        out.push_str("</ul></section>\n");
+    }
+    let _ = write!(out, "<p><small>{}</small></p></main></body></html>\n", escaped(CAUTION));
+    out
+}
+
+/// Each caution of a card once.
+fn cautions(card: &Card) -> Vec<&SmolStr> {
+    let mut all: Vec<&SmolStr> = Vec::new();
+    for caution in card.lines.iter().filter_map(|line| line.caution.as_ref()) {
+        if !all.contains(&caution) {
+            all.push(caution);
+        }
+    }
+    all
+}
