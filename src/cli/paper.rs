@@ -45,7 +45,7 @@ fn understood(session: &Session) -> Result<(), Status> {
 
 /// What the reader's page looks like: a file is wide and without colour.
 pub(super) fn page(to: &To) -> Look {
-    if to.out.is_some() { Look { width: 110, colour: false, unicode: true } } else { look() }
+    if to.out.is_some() { Look { width: 110, colour: false, unicode: true, narrated: false } } else { look() }
 }
 
 /// Prints a document or writes it, and says where the design itself does not hold.

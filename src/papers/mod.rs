@@ -85,12 +85,14 @@ impl Row<'_> {
     /// # Errors
     /// What is missing for it.
     pub fn texts(&self, line: &str) -> Result<Vec<SmolStr>, Lack> {
-        let texts = |value| match value {
-            Value::Text(text) => Some(vec![text]),
-            Value::List(items) => items.iter().map(|item| if let Value::Text(text) = item { Some(text.clone()) } else { None }).collect(),
-            _ => None,
-        };
-        Ok(self.typed(line, texts)?.unwrap_or_default())
+        fn texts(value: &Value) -> Option<Vec<SmolStr>> {
+            match value {
+                Value::Text(text) => Some(vec![text.clone()]),
+                Value::List(items) => Some(items.iter().map(texts).collect::<Option<Vec<_>>>()?.concat()),
+                _ => None,
+            }
+        }
+        Ok(self.typed(line, |value| texts(&value))?.unwrap_or_default())
     }
 
     /// The names of the components that it is about, the first first.

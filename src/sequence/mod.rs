@@ -61,9 +61,9 @@ pub struct Step {
     /// On which components.
     pub of: Vec<SmolStr>,
     /// What is done on each, where there is more to say.
-    pub does: Vec<SmolStr>,
+    pub does: Vec<Remark>,
     /// What to measure before going on, with the tolerance that the checks rely on.
-    pub holds: Vec<SmolStr>,
+    pub holds: Vec<Remark>,
     /// The trade.
     pub trade: SmolStr,
     /// Place of its visit.
@@ -86,6 +86,15 @@ pub struct Step {
     pub cautions: Vec<SmolStr>,
     /// On whose word.
     pub sources: Vec<SmolStr>,
+}
+
+/// What is said of a step, or of some of its components.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Remark {
+    /// Of which components, where it is not all of the step's.
+    pub of: Vec<SmolStr>,
+    /// What.
+    pub says: SmolStr,
 }
 
 /// What a step waits for.

@@ -1,7 +1,7 @@
 //! Jobs in visits, visits in steps, steps in time.
 
 use super::network::Job;
-use super::{Sequence, Step, Visit, Wait};
+use super::{Remark, Sequence, Step, Visit, Wait};
 use crate::calc::network::{After, NetworkError, Schedule, Task, schedule};
 use crate::calc::visits::{self, fewest_visits};
 use crate::design::Design;
@@ -71,7 +71,14 @@ pub(super) fn plan(design: &Design, jobs: &[Job]) -> Sequence {
         visit.start = own.first().map_or(0.0, |step| step.start);
         visit.finish = own.last().map_or(0.0, |step| step.finish);
     }
-    Sequence {
+    for step in &mut steps {
+        for remark in step.does.iter_mut().chain(&mut step.holds) {
+            if remark.of == step.of {
+                remark.of.clear();
+            }
+        }
+    }
+    in_order(Sequence {
         visits,
         steps,
         days: timed.length,
@@ -80,7 +87,33 @@ pub(super) fn plan(design: &Design, jobs: &[Job]) -> Sequence {
         visits_bound: bundled.bound,
         unknown: Vec::new(),
         circle: None,
+    })
+}
+
+/// The same with the visits in the order in which they begin.
+fn in_order(sequence: Sequence) -> Sequence {
+    let mut visits = sequence.visits;
+    visits.sort_by(|a, b| a.start.total_cmp(&b.start));
+    let mut place_of = vec![0; sequence.steps.len()];
+    let mut steps = Vec::with_capacity(sequence.steps.len());
+    for (at, visit) in visits.iter_mut().enumerate() {
+        let begins = steps.len();
+        for old in visit.steps.clone() {
+            if let (Some(step), Some(place)) = (sequence.steps.get(old), place_of.get_mut(old)) {
+                *place = steps.len();
+                steps.push(Step { visit: at, ..step.clone() });
+            }
+        }
+        visit.steps = begins..steps.len();
     }
+    let new = |old: usize| place_of.get(old).copied().unwrap_or(old);
+    for step in &mut steps {
+        for wait in &mut step.after {
+            wait.step = new(wait.step);
+        }
+    }
+    let critical_path = sequence.critical_path.iter().map(|old| new(*old)).collect();
+    Sequence { visits, steps, critical_path, ..sequence }
 }
 
 /// The steps as they are done: one after the other in a visit, a visit only when all of it can be done in one go, and from the
@@ -140,18 +173,20 @@ fn begun(job: &Job, visit: usize) -> Step {
 
 fn add(step: &mut Step, job: &Job) {
     step.takes += job.job.task.duration;
-    step.of.extend(job.row.names().into_iter().next());
-    for (line, texts) in [
-        ("does", &mut step.does),
-        ("hold", &mut step.holds),
-        ("note", &mut step.notes),
-        ("caution", &mut step.cautions),
-        ("source", &mut step.sources),
-    ] {
-        // What cannot be measured for lack of a line is said to be so: a hold point must not vanish.
-        let said =
-            job.row.texts(line).unwrap_or_else(|lack| vec![format!("{}: {}", job.row.paper.title, job.row.unknown(&lack).help()).into()]);
-        for text in said {
+    let name = job.row.names().into_iter().next();
+    step.of.extend(name.clone());
+    // What cannot be said for lack of a line is told to be so: a hold point must not vanish.
+    let said = |line| job.row.texts(line).unwrap_or_else(|lack| vec![format!("not known: {}", job.row.unknown(&lack).help()).into()]);
+    for (line, remarks) in [("does", &mut step.does), ("hold", &mut step.holds)] {
+        for says in said(line) {
+            match remarks.iter_mut().find(|known| known.says == says) {
+                Some(known) => known.of.extend(name.clone()),
+                None => remarks.push(Remark { of: name.iter().cloned().collect(), says }),
+            }
+        }
+    }
+    for (line, texts) in [("note", &mut step.notes), ("caution", &mut step.cautions), ("source", &mut step.sources)] {
+        for text in said(line) {
             if !texts.contains(&text) {
                 texts.push(text);
             }

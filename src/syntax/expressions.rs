@@ -45,11 +45,15 @@ impl Builder<'_> {
         Line { value: Arc::new(value), ..line }
     }
 
-    /// The texts of an expression, also those between which it chooses, with their braces read.
+    /// The texts of an expression, also those between which it chooses and those it lists, with their braces read.
     fn templated(&mut self, expr: &Expr) -> Expr {
         let node = match &expr.node {
             Node::Text(text) => self.template(text, expr.span),
             Node::If(condition, a, b) => Node::If(condition.clone(), Box::new(self.templated(a)), Box::new(self.templated(b))),
+            Node::List(items) => Node::List(items.iter().map(|item| self.templated(item)).collect()),
+            Node::Aggregate { name, value, binders } => {
+                Node::Aggregate { name: name.clone(), value: Box::new(self.templated(value)), binders: binders.clone() }
+            }
             other => other.clone(),
         };
         Expr { span: expr.span, node }

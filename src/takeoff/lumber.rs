@@ -38,13 +38,15 @@ pub struct Bars {
     pub left: Measure,
 }
 
-/// One piece.
+/// Pieces of one length.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cut {
-    /// For which component.
-    pub of: SmolStr,
+    /// How many from each bar.
+    pub times: u64,
     /// How long.
     pub length: Measure,
+    /// For which components, over all bars that are cut so.
+    pub of: Vec<SmolStr>,
 }
 
 /// Pieces that a component needs.
@@ -64,9 +66,7 @@ impl Cutting {
                 None => lengths.push((bars.times, bars.length.clone())),
             }
         }
-        for cut in &self.too_long {
-            lengths.push((1, cut.length.clone()));
-        }
+        lengths.extend(self.too_long.iter().map(|cut| (cut.times, cut.length.clone())));
         lengths
     }
 }
@@ -78,24 +78,37 @@ pub(super) fn cut(wanted: &[Wanted], stock: &[Quantity], saw_cut: &Quantity, mea
     let like_stock = |si: f64| measure(Quantity { si, dim: Dim::LENGTH, unit: unit.clone() });
     let fits = |one: &&Wanted| one.length.si <= longest + 1e-6;
     let (short, long): (Vec<&Wanted>, Vec<&Wanted>) = wanted.iter().partition(fits);
-    let piece = |one: &Wanted| Cut { of: one.of.clone(), length: measure(one.length.clone()) };
     let pieces: Option<Vec<Pieces>> =
         short.iter().map(|one| Some(Pieces { length: one.length.si.min(longest), count: usize::try_from(one.count).ok()? })).collect();
     let sold: Vec<f64> = stock.iter().map(|length| length.si).collect();
     let list = cut_list(&pieces?, &sold, saw_cut.si).ok()?;
     let mut bars: Vec<Bars> = Vec::new();
     for bar in &list.bars {
-        let cuts: Vec<Cut> = bar.cuts.iter().filter_map(|place| short.get(*place)).map(|one| piece(one)).collect();
+        let mut cuts: Vec<Cut> = Vec::new();
+        for one in bar.cuts.iter().filter_map(|place| short.get(*place)) {
+            add(&mut cuts, one, 1, measure);
+        }
         let length =
             stock.iter().find(|length| (length.si - bar.length).abs() < 1e-4).cloned().map_or_else(|| like_stock(bar.length), measure);
-        match bars.iter_mut().find(|known| known.cuts == cuts && known.length == length) {
-            Some(known) => known.times += 1,
+        match bars.iter_mut().find(|known| known.length == length && same_cuts(&known.cuts, &cuts)) {
+            Some(known) => {
+                known.times += 1;
+                for (known, cut) in known.cuts.iter_mut().zip(cuts) {
+                    known.of.extend(cut.of);
+                }
+            }
             None => bars.push(Bars { times: 1, length, cuts, left: like_stock(bar.left) }),
         }
     }
+    for cut in bars.iter_mut().flat_map(|bars| &mut bars.cuts) {
+        cut.of.dedup();
+    }
+    let mut too_long: Vec<Cut> = Vec::new();
+    for one in long {
+        add(&mut too_long, one, one.count, measure);
+    }
     let needed: f64 = short.iter().map(|one| one.length.si * one.count as f64).sum();
-    let too_long: Vec<Cut> = long.iter().flat_map(|one| (0..one.count).map(|_| piece(one))).collect();
-    let extra: f64 = too_long.iter().map(|cut| cut.length.quantity.si).sum();
+    let extra: f64 = too_long.iter().map(|cut| cut.length.quantity.si * cut.times as f64).sum();
     Some(Cutting {
         waste: if list.bought > 0.0 { (1.0 - needed / list.bought).max(0.0) } else { 0.0 },
         proven: list.is_least(),
@@ -105,4 +118,20 @@ pub(super) fn cut(wanted: &[Wanted], stock: &[Quantity], saw_cut: &Quantity, mea
         bars,
         too_long,
     })
+}
+
+fn add(cuts: &mut Vec<Cut>, one: &Wanted, times: u64, measure: &dyn Fn(Quantity) -> Measure) {
+    match cuts.iter_mut().find(|cut| (cut.length.quantity.si - one.length.si).abs() < 1e-5) {
+        Some(cut) => {
+            cut.times += times;
+            if cut.of.last() != Some(&one.of) {
+                cut.of.push(one.of.clone());
+            }
+        }
+        None => cuts.push(Cut { times, length: measure(one.length.clone()), of: vec![one.of.clone()] }),
+    }
+}
+
+fn same_cuts(one: &[Cut], other: &[Cut]) -> bool {
+    one.len() == other.len() && one.iter().zip(other).all(|(a, b)| a.times == b.times && a.length.text == b.length.text)
 }

@@ -1,6 +1,6 @@
 //! The visits of the trades in a calendar: iCalendar (RFC 5545), an event of whole days for each.
 
-use super::order::{title_of, visit_title};
+use super::order::{remark, title_of, visit_title};
 use crate::sequence::Sequence;
 use crate::syntax::tree::Date;
 use std::fmt::Write;
@@ -29,7 +29,7 @@ pub fn sequence_calendar(sequence: &Sequence, name: &str, start: Date) -> String
         for (at, step) in steps.iter().enumerate() {
             let _ = writeln!(description, "{}. {}", visit.steps.start + at + 1, title_of(step));
             for hold in &step.holds {
-                let _ = writeln!(description, "   measure: {hold}");
+                let _ = writeln!(description, "   measure: {}", remark(hold));
             }
             for caution in &step.cautions {
                 let _ = writeln!(description, "   caution: {caution}");
@@ -42,7 +42,7 @@ pub fn sequence_calendar(sequence: &Sequence, name: &str, start: Date) -> String
         fold(&mut out, &format!("DTSTAMP:{}T000000Z", compact(start)));
         fold(&mut out, &format!("DTSTART;VALUE=DATE:{}", compact(first)));
         fold(&mut out, &format!("DTEND;VALUE=DATE:{}", compact(last)));
-        fold(&mut out, &format!("SUMMARY:{}", escape(&format!("{}: {}", visit_title(sequence, visit), titles.join(", ")))));
+        fold(&mut out, &format!("SUMMARY:{}", escape(&format!("{}: {}", visit_title(visit), titles.join(", ")))));
         fold(&mut out, &format!("DESCRIPTION:{}", escape(description.trim_end())));
         fold(&mut out, "END:VEVENT");
     }

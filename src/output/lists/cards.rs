@@ -73,7 +73,7 @@ pub fn cards_html(cards: &Cards, name: &str) -> String {
         escaped(name)
     );
     for card in &cards.cards {
-        let _ = write!(out, "<section><h1>{}</h1><h2>{}</h2><ul>\n", escaped(name), escaped(&card.name));
+        let _ = writeln!(out, "<section><h1>{}</h1><h2>{}</h2><ul>", escaped(name), escaped(&card.name));
         for line in &card.lines {
             let _ = writeln!(out, "<li>{}</li>", escaped(&line.says));
         }
@@ -90,7 +90,7 @@ pub fn cards_html(cards: &Cards, name: &str) -> String {
         }
         out.push_str("</ul></section>\n");
     }
-    let _ = write!(out, "<p><small>{}</small></p></main></body></html>\n", escaped(CAUTION));
+    let _ = writeln!(out, "<p><small>{}</small></p></main></body></html>", escaped(CAUTION));
     out
 }
 

@@ -1,7 +1,7 @@
 //! The order of work as a bar chart: SVG 1.1.
 
 use super::order::{title_of, visit_title};
-use super::{MADE, count, day, escaped};
+use super::{MADE, count, day, escaped, work};
 use crate::sequence::Sequence;
 use crate::syntax::tree::Date;
 use std::fmt::Write;
@@ -48,7 +48,7 @@ pub fn sequence_chart(sequence: &Sequence, name: &str, start: Option<Date>) -> S
     for visit in &sequence.visits {
         let y = HEAD + ROW * place as f64;
         let _ = writeln!(out, "<rect x=\"0\" y=\"{y:.2}\" width=\"{PAGE}\" height=\"{ROW}\" fill=\"#000\" fill-opacity=\"0.06\"/>");
-        let _ = writeln!(out, "<text x=\"4\" y=\"{:.2}\" font-weight=\"bold\">{}</text>", y + 4.2, escaped(&visit_title(sequence, visit)));
+        let _ = writeln!(out, "<text x=\"4\" y=\"{:.2}\" font-weight=\"bold\">{}</text>", y + 4.2, escaped(&visit_title(visit)));
         place += 1;
         for step in sequence.steps.get(visit.steps.clone()).unwrap_or_default() {
             let y = HEAD + ROW * place as f64;
@@ -59,12 +59,12 @@ pub fn sequence_chart(sequence: &Sequence, name: &str, start: Option<Date>) -> S
             let fill = if step.critical { "#7a1f1f" } else { "#8fb3d1" };
             let _ = writeln!(
                 out,
-                "<rect x=\"{from:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"3.6\" fill=\"{fill}\" stroke=\"#222\" stroke-width=\"0.2\"><title>{}: {}, {} days</title></rect>",
+                "<rect x=\"{from:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"3.6\" fill=\"{fill}\" stroke=\"#222\" stroke-width=\"0.2\"><title>{}: {}, {}</title></rect>",
                 y + 1.2,
                 to - from,
                 escaped(&title_of(step)),
                 day(step.start, start),
-                count(step.takes)
+                work(step.takes)
             );
             if step.float > 0.0 {
                 let _ = writeln!(

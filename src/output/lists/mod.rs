@@ -67,6 +67,25 @@ fn count(days: f64) -> String {
     if (rounded - rounded.round()).abs() < 1e-9 { format!("{rounded:.0}") } else { format!("{rounded:.1}") }
 }
 
+/// `1/4 day`, `2-1/2 days`: work to the eighth of a day.
+fn work(days: f64) -> String {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days of a building site")]
+    let eighths = (days * 8.0).round().max(0.0) as u64;
+    let (whole, rest) = (eighths / 8, eighths % 8);
+    let part = match rest {
+        0 => String::new(),
+        2 | 6 => format!("{}/4", rest / 2),
+        4 => "1/2".to_owned(),
+        odd => format!("{odd}/8"),
+    };
+    match (whole, part.is_empty()) {
+        (1, true) => "1 day".to_owned(),
+        (_, true) => format!("{whole} days"),
+        (0, false) => format!("{part} day"),
+        (_, false) => format!("{whole}-{part} days"),
+    }
+}
+
 fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }
@@ -79,5 +98,13 @@ mod tests {
     fn elements_in_a_row_are_named_together() {
         let all: Vec<SmolStr> = ["a[1]", "a[2]", "a[3]", "b", "a[5]", "c[1]"].into_iter().map(SmolStr::new).collect();
         assert_eq!(names(&all), "a[1] to [3], b, a[5], c[1]");
+    }
+
+    #[test]
+    fn work_is_told_in_parts_of_a_day() {
+        assert_eq!(
+            [0.125, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0].map(work),
+            ["1/8 day", "1/4 day", "1/2 day", "3/4 day", "1 day", "1-1/2 days", "2 days"]
+        );
     }
 }

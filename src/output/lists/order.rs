@@ -1,9 +1,9 @@
 //! The order of work.
 
 use super::markdown::{cell, head, row};
-use super::{CAUTION, MADE, count, day, names, unknown};
+use super::{CAUTION, MADE, count, day, names, unknown, work};
 use crate::output::text::{Look, Tone};
-use crate::sequence::{Sequence, Step};
+use crate::sequence::{Remark, Sequence, Step, Visit};
 use crate::syntax::tree::Date;
 use std::fmt::Write;
 
@@ -12,7 +12,7 @@ use std::fmt::Write;
 pub fn sequence_text(sequence: &Sequence, look: &Look, start: Option<Date>) -> String {
     let mut out = String::new();
     for visit in &sequence.visits {
-        let title = format!("{}, {}", day(visit.start, start), visit_title(sequence, visit));
+        let title = format!("{}, {}", day(visit.start, start), visit_title(visit));
         let _ = writeln!(out, "{}", look.paint(Tone::Strong, &look.tame(&title)));
         for (at, step) in sequence.steps.iter().enumerate().skip(visit.steps.start).take(visit.steps.len()) {
             let sign = if step.critical { "*" } else { " " };
@@ -22,13 +22,13 @@ pub fn sequence_text(sequence: &Sequence, look: &Look, start: Option<Date>) -> S
             };
             fact("takes", &takes(step));
             for does in &step.does {
-                fact("do", does);
+                fact("do", &remark(does));
             }
             if let Some(waits) = waits(sequence, step) {
                 fact("after", &waits);
             }
             for hold in &step.holds {
-                fact("measure", hold);
+                fact("measure", &remark(hold));
             }
             for note in &step.notes {
                 fact("note", note);
@@ -65,15 +65,26 @@ pub fn sequence_markdown(sequence: &Sequence, name: &str, start: Option<Date>) -
             out,
             "\n## {}, {}\n\n{}",
             day(visit.start, start),
-            cell(&visit_title(sequence, visit)),
+            cell(&visit_title(visit)),
             head(&["", "step", "takes", "after", "measure before going on", "note"])
         );
         for (at, step) in sequence.steps.iter().enumerate().skip(visit.steps.start).take(visit.steps.len()) {
             let number = format!("{}{}", at + 1, if step.critical { " (critical)" } else { "" });
-            let does = if step.does.is_empty() { title_of(step) } else { format!("{}. {}", title_of(step), step.does.join("; ")) };
+            let does = if step.does.is_empty() {
+                title_of(step)
+            } else {
+                format!("{}. {}", title_of(step), step.does.iter().map(remark).collect::<Vec<_>>().join("; "))
+            };
             let notes: Vec<&str> = step.notes.iter().chain(&step.cautions).map(smol_str::SmolStr::as_str).collect();
             let waits = waits(sequence, step).unwrap_or_default();
-            out.push_str(&row([number.as_str(), &does, &takes(step), &waits, &step.holds.join("; "), &notes.join("; ")]));
+            out.push_str(&row([
+                number.as_str(),
+                &does,
+                &takes(step),
+                &waits,
+                &step.holds.iter().map(remark).collect::<Vec<_>>().join("; "),
+                &notes.join("; "),
+            ]));
         }
     }
     if !sequence.unknown.is_empty() {
@@ -90,15 +101,22 @@ pub(super) fn title_of(step: &Step) -> String {
     if step.of.is_empty() { step.title.to_string() } else { format!("{}: {}", step.title, names(&step.of)) }
 }
 
+pub(super) fn remark(remark: &Remark) -> String {
+    if remark.of.is_empty() { remark.says.to_string() } else { format!("{}: {}", names(&remark.of), remark.says) }
+}
+
 /// `carpenter, visit 2 of 3`.
-pub(super) fn visit_title(_: &Sequence, visit: &crate::sequence::Visit) -> String {
+pub(super) fn visit_title(visit: &Visit) -> String {
     let which = if visit.of == 1 { "one visit".to_owned() } else { format!("visit {} of {}", visit.number, visit.of) };
     format!("{}, {which}", visit.trade)
 }
 
 fn takes(step: &Step) -> String {
-    let days = if (step.takes - 1.0).abs() < 1e-9 { "1 day".to_owned() } else { format!("{} days", count(step.takes)) };
-    if step.critical { format!("{days}; decides the end") } else { format!("{days}; may wait {} days", count(step.float.floor())) }
+    if step.critical {
+        format!("{}; decides the end", work(step.takes))
+    } else {
+        format!("{}; may wait {} days", work(step.takes), count(step.float.floor()))
+    }
 }
 
 /// What it waits for outside its own visit: what is done just before needs no word.

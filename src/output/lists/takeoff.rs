@@ -3,7 +3,7 @@
 use super::markdown::{cell, head, row};
 use super::{CAUTION, MADE, names, unknown};
 use crate::output::text::{Look, Tone};
-use crate::takeoff::{Bars, Cutting, Line, Number, Takeoff};
+use crate::takeoff::{Bars, Cut, Cutting, Line, Number, Takeoff};
 use smol_str::SmolStr;
 use std::fmt::Write;
 
@@ -28,7 +28,7 @@ pub fn takeoff_text(takeoff: &Takeoff, look: &Look) -> String {
                     fact("cut", &cuts(bars));
                 }
                 for cut in &cutting.too_long {
-                    fact("order", &format!("{} for {}: longer than what is sold", cut.length.text, cut.of));
+                    fact("order", &to_order(cut));
                 }
                 fact("saw", &verdict(cutting));
             }
@@ -74,7 +74,7 @@ pub fn takeoff_markdown(takeoff: &Takeoff, name: &str) -> String {
                 out.push_str(&row([bars.times.to_string().as_str(), &bars.length.text, &pieces(bars), &bars.left.text]));
             }
             for cut in &cutting.too_long {
-                out.push_str(&row(["1", &cut.length.text, &format!("{}: longer than what is sold, to be ordered", cut.of), "0"]));
+                out.push_str(&row([cut.times.to_string().as_str(), &cut.length.text, &to_order(cut), ""]));
             }
             let _ = write!(out, "\n{}\n", cell(&verdict(cutting)));
         }
@@ -106,8 +106,7 @@ pub fn takeoff_csv(takeoff: &Takeoff) -> String {
             let price = line.price.as_ref().map_or_else(String::new, |price| format!("{}", price.quantity.si));
             let cost = line.cost.map_or_else(String::new, |cost| format!("{cost:.2}"));
             let notes: Vec<&str> = line.notes.iter().chain(&line.cautions).map(SmolStr::as_str).collect();
-            let (number, rest) = amounts(line);
-            for (at, (count, each)) in number.iter().chain(&rest).enumerate() {
+            for (at, (count, each)) in amounts(line).iter().enumerate() {
                 let first = at == 0;
                 write([
                     "buy",
@@ -147,16 +146,13 @@ fn harmless(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@']) && text.parse::<f64>().is_err() { format!("'{text}") } else { text.to_owned() }
 }
 
-/// How many of what size: the first row, and the others where several lengths are bought.
-fn amounts(line: &Line) -> (Option<(String, String)>, Vec<(String, String)>) {
+/// How many of what size, a row for each length that is bought.
+fn amounts(line: &Line) -> Vec<(String, String)> {
     match &line.number {
-        Number::Pieces(count) => (Some((count.to_string(), "piece".to_owned())), Vec::new()),
-        Number::Amount(amount) => (Some(("1".to_owned(), amount.text.clone())), Vec::new()),
-        Number::Packs { count, packed_in, .. } => (Some((count.to_string(), packed_in.to_string())), Vec::new()),
-        Number::Lengths(lengths) => {
-            let mut all = lengths.iter().map(|(times, length)| (times.to_string(), length.text.clone()));
-            (all.next(), all.collect())
-        }
+        Number::Pieces(count) => vec![(count.to_string(), "piece".to_owned())],
+        Number::Amount(amount) => vec![("1".to_owned(), amount.text.clone())],
+        Number::Packs { count, packed_in, .. } => vec![(count.to_string(), packed_in.to_string())],
+        Number::Lengths(lengths) => lengths.iter().map(|(times, length)| (times.to_string(), length.text.clone())).collect(),
     }
 }
 
@@ -190,23 +186,23 @@ fn uses(line: &Line) -> String {
     shown.collect::<Vec<_>>().join("; ")
 }
 
-/// `east_plate 3 m, 2 × stud 1.7 m`: pieces that are alike and follow each other, together.
+/// `2 × 1.7 m (east_wall) + 0.9 m (door)`
 fn pieces(bars: &Bars) -> String {
-    let mut runs: Vec<(usize, String)> = Vec::new();
-    for cut in &bars.cuts {
-        let text = format!("{} ({})", cut.length.text, cut.of);
-        match runs.last_mut() {
-            Some((times, known)) if *known == text => *times += 1,
-            _ => runs.push((1, text)),
-        }
-    }
-    runs.into_iter().map(|(times, text)| if times == 1 { text } else { format!("{times} × {text}") }).collect::<Vec<_>>().join(" + ")
+    let piece = |cut: &Cut| {
+        let times = if cut.times == 1 { String::new() } else { format!("{} × ", cut.times) };
+        format!("{times}{} ({})", cut.length.text, names(&cut.of))
+    };
+    bars.cuts.iter().map(piece).collect::<Vec<_>>().join(" + ")
 }
 
 fn cuts(bars: &Bars) -> String {
     let times = if bars.times == 1 { String::new() } else { format!("{} × ", bars.times) };
     let left = if bars.left.quantity.si > 0.0 { format!(", {} left", bars.left.text) } else { String::new() };
     format!("{times}{} into {}{left}", bars.length.text, pieces(bars))
+}
+
+fn to_order(cut: &Cut) -> String {
+    format!("{} × {} for {}: longer than what is sold", cut.times, cut.length.text, names(&cut.of))
 }
 
 fn verdict(cutting: &Cutting) -> String {

@@ -86,7 +86,13 @@ impl Evaluator {
         let (outcome, reads) = self.reading(|| self.evaluate(&argument.value, scope));
         reads.iter().for_each(|node| self.note_read(*node));
         let value = outcome?;
-        let mut text = self.show_value(&value);
+        // On the tape it reads in feet and inches, however it was worked out.
+        let mut text = match &value {
+            Value::Quantity(quantity) if self.system == units::System::Us && quantity.dim == units::Dim::LENGTH => {
+                self.show_value(&Value::quantity(quantity.si, quantity.dim))
+            }
+            other => self.show_value(other),
+        };
         let tolerances = reads.last().map(|node| self.tolerances(*node)).unwrap_or_default();
         if let (Value::Quantity(quantity), Some(tolerance)) = (&value, tolerances.first()) {
             let show = |si| self.show_value(&Value::quantity(si, quantity.dim));

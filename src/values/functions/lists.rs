@@ -80,7 +80,7 @@ fn stretches(arguments: &Arguments) -> Result<Value, FormulaError> {
     let mut at: Vec<f64> = arguments.list(2).into_iter().filter(|at| *at > from && *at < to).collect();
     at.sort_by(f64::total_cmp);
     let ends: Vec<f64> = [from].into_iter().chain(at).chain([to]).collect();
-    let unit = arguments.quantity(0).unit;
+    let unit = arguments.quantity(1).unit;
     let piece = |pair: &[f64]| pair.first().zip(pair.last()).map_or(0.0, |(from, to)| to - from);
     let quantity = |si| Value::Quantity(Quantity { si, dim: Dim::LENGTH, unit: unit.clone() });
     Ok(Value::List(ends.windows(2).map(|pair| quantity(piece(pair))).collect()))
