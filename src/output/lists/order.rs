@@ -115,7 +115,7 @@ fn takes(step: &Step) -> String {
     if step.critical {
         format!("{}; decides the end", work(step.takes))
     } else {
-        format!("{}; may wait {} days", work(step.takes), count(step.float.floor()))
+        format!("{}; may wait {}", work(step.takes), work(step.float.floor()))
     }
 }
 
@@ -124,16 +124,13 @@ fn waits(sequence: &Sequence, step: &Step) -> Option<String> {
     let mut waits: Vec<_> =
         step.after.iter().filter(|wait| sequence.steps.get(wait.step).is_some_and(|before| before.visit != step.visit)).collect();
     waits.sort_by_key(|wait| wait.step);
-    let shown: Vec<String> = waits
-        .iter()
-        .map(|wait| {
-            if wait.days > 0.0 {
-                format!("step {} and {} days", wait.step + 1, count(wait.days))
-            } else {
-                format!("step {}", wait.step + 1)
-            }
-        })
-        .collect();
+    let shown: Vec<String> =
+        waits
+            .iter()
+            .map(|wait| {
+                if wait.days > 0.0 { format!("step {} and {}", wait.step + 1, work(wait.days)) } else { format!("step {}", wait.step + 1) }
+            })
+            .collect();
     (!shown.is_empty()).then(|| shown.join(", "))
 }
 

@@ -8,6 +8,7 @@ mod files;
 mod folders;
 mod json;
 mod new;
+mod paper;
 mod reach;
 mod rules;
 mod sarif;

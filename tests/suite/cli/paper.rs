@@ -1,0 +1,272 @@
+//! `takeoff`, `sequence`, `cards`: what the sound designs give on paper, read back by libraries, and how it goes to disk.
+
+use super::desk::{Desk, Done};
+
+const DESIGNS: [(&str, &str); 2] =
+    [("heron", include_str!("../../../examples/heron_fold.plate")), ("sorrel", include_str!("../../../examples/sorrel_kettle.plate"))];
+
+fn desk() -> Desk {
+    DESIGNS.iter().fold(Desk::new(), |desk, (name, text)| desk.file(&format!("{name}.plate"), text))
+}
+
+fn good(done: &Done) -> &str {
+    assert_eq!((done.status, done.err.as_str()), (Some(0), ""));
+    &done.out
+}
+
+#[test]
+fn what_people_read() {
+    let desk = desk();
+    for (name, _) in DESIGNS {
+        let file = format!("{name}.plate");
+        for (command, format) in [
+            ("takeoff", "text"),
+            ("takeoff", "markdown"),
+            ("takeoff", "csv"),
+            ("sequence", "text"),
+            ("sequence", "markdown"),
+            ("sequence", "chart"),
+            ("cards", "text"),
+            ("cards", "markdown"),
+            ("cards", "html"),
+        ] {
+            let done = desk.run(&[command, &file, "--format", format]);
+            insta::assert_snapshot!(format!("{name}_{command}_{format}"), good(&done));
+        }
+        let calendar = desk.run(&["sequence", &file, "--format", "calendar", "--start", "2027-05-03"]);
+        insta::assert_snapshot!(format!("{name}_sequence_calendar"), good(&calendar).replace('\r', ""));
+    }
+}
+
+#[test]
+fn nothing_is_unknown_in_the_sound_designs() {
+    let desk = desk();
+    for (name, _) in DESIGNS {
+        for command in ["takeoff", "sequence", "cards"] {
+            let done = desk.run(&[command, &format!("{name}.plate")]);
+            assert!(!good(&done).contains("not known"), "{name} {command}: {}", done.out);
+        }
+    }
+}
+
+#[test]
+fn what_is_not_known_is_listed_with_the_line_to_write() {
+    let text = DESIGNS[0].1.replace("  depth         700 mm  # below frost, and the digger's bucket is that wide\n", "");
+    assert_ne!(text, DESIGNS[0].1);
+    let desk = Desk::new().file("a.plate", text).file("b.plate", DESIGNS[0].1.replace("merchant { }", "#"));
+    let done = desk.run(&["takeoff", "a.plate"]);
+    let plain = done.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        plain.contains("Concrete for a footing (gantry_pad[1] to [6]): write `depth …` in gantry_pad[1] (bottom below the ground)"),
+        "{plain}"
+    );
+    let csv = desk.run(&["takeoff", "a.plate", "--format", "csv"]).out;
+    assert!(csv.lines().any(|line| line.starts_with("unknown,") && line.contains("depth")), "{csv}");
+    // Without a merchant no length can be cut: each such list says so.
+    let done = desk.run(&["takeoff", "b.plate"]);
+    let plain = done.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(plain.contains("write a `merchant` block (What the merchant sells, and in which sizes)"), "{plain}");
+    assert!(plain.contains("Timber of a beam (east_plate, west_plate)"), "{plain}");
+}
+
+#[test]
+fn a_spreadsheet_reads_the_takeoff() {
+    let desk = desk();
+    for (name, _) in DESIGNS {
+        let done = desk.run(&["takeoff", &format!("{name}.plate"), "--format", "csv"]);
+        let mut table = csv::Reader::from_reader(good(&done).as_bytes());
+        assert_eq!(
+            table.headers().unwrap().iter().collect::<Vec<_>>(),
+            "row,group,item,count,each,for,price,cost,note".split(',').collect::<Vec<_>>()
+        );
+        let rows: Vec<csv::StringRecord> = table.records().map(Result::unwrap).collect();
+        assert!(rows.len() >= 50, "{}", rows.len());
+        for row in &rows {
+            assert!(["buy", "cut"].contains(&&row[0]), "{row:?}");
+            assert!(row[3].parse::<u64>().is_ok_and(|count| count > 0), "{row:?}");
+        }
+        // Every bar that is bought for cutting is cut.
+        let bars = |sort: &str, item: &str| -> u64 {
+            rows.iter().filter(|row| &row[0] == sort && &row[2] == item).map(|row| row[3].parse::<u64>().unwrap()).sum()
+        };
+        let cut: std::collections::BTreeSet<&str> = rows.iter().filter(|row| &row[0] == "cut").map(|row| &row[2]).collect();
+        assert!(cut.len() >= 5, "{cut:?}");
+        for item in cut {
+            assert_eq!(bars("buy", item), bars("cut", item), "{item}");
+        }
+    }
+}
+
+#[test]
+fn a_formula_in_a_name_stays_a_text() {
+    let desk = Desk::new().file("a.plate", DESIGNS[0].1.replace("\"plywood, 12 mm, for outdoors\"", "\"=1+1\""));
+    let done = desk.run(&["takeoff", "a.plate", "--format", "csv"]);
+    assert!(good(&done).contains(",'=1+1,"), "{}", done.out);
+}
+
+#[test]
+fn a_calendar_reads_the_order_of_work() {
+    use icalendar::{Calendar, CalendarComponent, Component, DatePerhapsTime};
+    let desk = desk();
+    for (name, _) in DESIGNS {
+        let done = desk.run(&["sequence", &format!("{name}.plate"), "--format", "calendar", "--start", "2027-05-03"]);
+        let text = good(&done);
+        assert!(text.split("\r\n").all(|line| line.len() <= 75 && !line.contains(['\r', '\n'])), "{text}");
+        let calendar: Calendar = text.parse().unwrap();
+        let events: Vec<_> = calendar.components.iter().filter_map(CalendarComponent::as_event).collect();
+        assert!(events.len() >= 8, "{}", events.len());
+        let mut uids = std::collections::BTreeSet::new();
+        let day = |date: Option<DatePerhapsTime>| match date {
+            Some(DatePerhapsTime::Date(date)) => date.to_string(),
+            other => panic!("{other:?}"),
+        };
+        let mut last = String::new();
+        for event in &events {
+            assert!(uids.insert(event.get_uid().unwrap().to_owned()));
+            let (start, end) = (day(event.get_start()), day(event.get_end()));
+            assert!(start < end && start >= last, "{start} {end}");
+            last = start;
+            assert!(event.get_description().unwrap().contains(". ") && !event.get_summary().unwrap().is_empty());
+        }
+        assert_eq!(day(events[0].get_start()), "2027-05-03");
+        assert!(events[0].get_summary().unwrap().starts_with("owner, visit 1 of"), "{:?}", events[0].get_summary());
+    }
+}
+
+#[test]
+fn a_first_day_is_a_day() {
+    let desk = desk();
+    for wrong in ["2027-02-29", "tomorrow", "2027-05"] {
+        let done = desk.run(&["sequence", "heron.plate", "--start", wrong]);
+        assert_eq!(done.status, Some(2));
+        assert!(done.err.contains("year-month-day"), "{}", done.err);
+    }
+    let done = desk.run(&["sequence", "heron.plate", "--format", "calendar"]);
+    assert_eq!(done.status, Some(2));
+    assert!(done.err.contains("--start"), "{}", done.err);
+}
+
+/// Where a step stands in the order, by the beginning of its title.
+fn place(text: &str, title: &str) -> usize {
+    text.lines().position(|line| line.contains(title)).unwrap_or_else(|| panic!("{title} is not in {text}"))
+}
+
+#[test]
+fn the_order_makes_sense_on_a_site() {
+    let desk = desk();
+    for (name, _) in DESIGNS {
+        let done = desk.run_with(&["sequence", &format!("{name}.plate")], &[("COLUMNS", "120")]);
+        let text = good(&done);
+        for (first, then) in [
+            ("Dig for a footing", "Pour a footing"),
+            ("Pour a footing", "Set a post"),
+            ("Pour a footing", "Set a pier"),
+            ("Frame and raise a wall", "Set a beam"),
+            ("Set a beam", "Lay a track"),
+            ("Lay a track", "Set the wheels"),
+            ("Block both ends", "Set the wheels"),
+            ("Set the wheels", "Frame the roof"),
+            ("Fasten a clamp", "Sheath and cover"),
+            ("Fasten a stop", "Drive the roof under power"),
+            ("Set a travel sensor", "Drive the roof under power"),
+            ("Connect, test", "Drive the roof under power"),
+            ("Drive the roof under power", "Set up a telescope"),
+            ("Set a pier", "Set up a telescope"),
+        ] {
+            assert!(place(text, first) < place(text, then), "{name}: {first} comes after {then}");
+        }
+    }
+}
+
+#[test]
+fn a_circle_is_told_with_its_places() {
+    let task = |name: &str, after: &str| {
+        format!("task {name} \"Do {name}\" {{ each h in hatch; trade \"joiner\"; takes 1 day; after [done(\"{after}\", h)] }}\n")
+    };
+    let text = format!(
+        "kind hatch \"x\" {{ width length \"its width\"\n}}\nhatch north {{ }}\n{}{}{}",
+        task("w.a", "w.b"),
+        task("w.b", "w.c"),
+        task("w.c", "w.a")
+    );
+    let desk = Desk::new().file("a.plate", text);
+    let done = desk.run(&["sequence", "a.plate"]);
+    assert_eq!((done.status, done.out.as_str()), (Some(1), ""));
+    assert!(done.err.contains("the order of work goes round in a circle"), "{}", done.err);
+    assert!(done.err.contains("`w.a (north)` waits for `w.b (north)`"), "{}", done.err);
+    assert!(done.underlined().contains(&"hatch north".to_owned()), "{:?}", done.underlined());
+    let wrong = Desk::new()
+        .file("a.plate", format!("kind hatch \"x\" {{ width length \"its width\"\n}}\nhatch north {{ }}\n{}", task("w.a", "w.aa")));
+    let done = wrong.run(&["sequence", "a.plate"]);
+    assert_eq!(done.status, Some(2));
+    assert!(done.err.contains("there is no task `w.aa`") && done.err.contains("did you mean `w.a`?"), "{}", done.err);
+}
+
+#[test]
+fn every_clamp_is_on_the_cards_by_name() {
+    let desk = desk();
+    let cards = desk.run(&["cards", "heron.plate"]);
+    let lines: Vec<&str> = good(&cards).lines().map(str::trim).collect();
+    for clamp in ["clamp_se", "clamp_e", "clamp_ne", "clamp_sw", "clamp_w", "clamp_nw"] {
+        assert!(lines.contains(&format!("[ ] open {clamp}").as_str()), "{clamp}");
+        assert_eq!(
+            lines.iter().filter(|line| **line == format!("[ ] shut {clamp}")).count(),
+            2,
+            "{clamp}: before closing, and without power"
+        );
+    }
+    // What is not there is on no card.
+    let plain = desk.run(&["cards", "sorrel.plate"]).out;
+    assert!(!plain.contains("battery") && !plain.contains("_rack"), "{plain}");
+}
+
+#[test]
+fn a_design_that_is_not_understood_or_does_not_hold_is_said_to_be_so() {
+    let desk = desk()
+        .file("broken.plate", DESIGNS[0].1.replace("working_load  3.5 kN", "working_load  0.2 kN"))
+        .file("odd.plate", DESIGNS[0].1.replace("3.5 kN", "3.5 m"));
+    let done = desk.run(&["takeoff", "broken.plate"]);
+    assert_eq!(done.status, Some(0));
+    assert!(done.err.contains("on this design") && done.err.contains("wallplate check"), "{}", done.err);
+    let done = desk.run(&["takeoff", "odd.plate", "--out", "list.txt"]);
+    assert_eq!((done.status, done.out.as_str()), (Some(2), ""));
+    assert!(!desk.path("list.txt").exists());
+}
+
+#[test]
+fn documents_go_over_our_own_only() {
+    let desk = desk().file("mine.md", "my notes\n").file("mine.csv", "a,b\n");
+    for (command, file, format) in [
+        ("takeoff", "list.csv", "csv"),
+        ("takeoff", "list.md", "markdown"),
+        ("takeoff", "list.txt", "text"),
+        ("sequence", "order.md", "markdown"),
+        ("sequence", "order.svg", "chart"),
+        ("sequence", "order.txt", "text"),
+        ("cards", "cards.html", "html"),
+        ("cards", "cards.md", "markdown"),
+        ("cards", "cards.txt", "text"),
+    ] {
+        let run = || desk.run(&[command, "heron.plate", "--format", format, "--out", file]);
+        assert_eq!(good(&run()), format!("wrote {file}\n"));
+        let first = desk.read(file);
+        assert_eq!(good(&run()), format!("wrote {file}\n"), "our own is replaced");
+        assert_eq!(desk.read(file), first, "the same design gives the same document");
+    }
+    for _ in 0..2 {
+        let done = desk.run(&["sequence", "heron.plate", "--format", "calendar", "--start", "2027-05-03", "--out", "order.ics"]);
+        assert_eq!(good(&done), "wrote order.ics\n");
+    }
+    for (file, format) in [("mine.md", "markdown"), ("mine.csv", "csv")] {
+        let before = desk.read(file);
+        let done = desk.run(&["takeoff", "heron.plate", "--format", format, "--out", file]);
+        assert_eq!(done.status, Some(2));
+        assert!(done.err.contains("wallplate did not write it") && done.err.contains("--replace"), "{}", done.err);
+        assert_eq!(desk.read(file), before);
+        assert_eq!(desk.run(&["takeoff", "heron.plate", "--format", format, "--out", file, "--replace"]).status, Some(0));
+        assert_ne!(desk.read(file), before);
+    }
+    let before = desk.read("heron.plate");
+    assert_eq!(desk.run(&["takeoff", "heron.plate", "--out", "heron.plate", "--replace"]).status, Some(2));
+    assert_eq!(desk.read("heron.plate"), before);
+}
