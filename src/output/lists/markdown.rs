@@ -11,11 +11,15 @@ pub(super) fn head(columns: &[&str]) -> String {
     format!("{}|{}\n", row(columns.iter().copied()), " --- |".repeat(columns.len()))
 }
 
-/// A text in which no sign means anything to Markdown.
+/// A text in which no sign means anything to Markdown. A `_` inside a word is one already (GFM §6.4).
 pub(super) fn cell(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for sign in text.chars() {
+    let mut signs = text.chars().peekable();
+    let mut in_word = false;
+    while let Some(sign) = signs.next() {
+        let inside = in_word && signs.peek().is_some_and(|next| next.is_alphanumeric());
         match sign {
+            '_' if inside => out.push(sign),
             '|' | '*' | '_' | '`' | '<' | '>' | '[' | ']' | '\\' | '#' | '~' => {
                 out.push('\\');
                 out.push(sign);
@@ -23,6 +27,17 @@ pub(super) fn cell(text: &str) -> String {
             '\n' | '\r' => out.push(' '),
             sign => out.push(sign),
         }
+        in_word = sign.is_alphanumeric();
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_stay_readable_and_signs_mean_nothing() {
+        assert_eq!(cell("east_gantry[1] | _x_ <b>\n*y*"), "east_gantry\\[1\\] \\| \\_x\\_ \\<b\\> \\*y\\*");
+    }
 }
