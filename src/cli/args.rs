@@ -3,8 +3,8 @@
 use super::terminal;
 use crate::drawing::PaperSize;
 use crate::syntax::LANGUAGE;
-use clap::builder::PossibleValuesParser;
 use crate::syntax::tree::Date;
+use clap::builder::PossibleValuesParser;
 use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
 use std::path::PathBuf;

@@ -24,8 +24,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     (
         "output",
         &[
-            "drawing", "takeoff", "sequence", "cards", "session", "papers", "rules", "values", "design", "trade", "syntax", "units", "text",
-            "problem", "calc",
+            "drawing", "takeoff", "sequence", "cards", "session", "papers", "rules", "values", "design", "trade", "syntax", "units",
+            "text", "problem", "calc",
         ],
     ),
     ("editor", &["session", "rules", "values", "design", "trade", "tidy", "syntax", "units", "text", "problem"]),
