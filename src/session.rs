@@ -1,7 +1,12 @@
 //! Inputs in, one immutable checked design out.
 //!
 //! Command line, editor and tests are skins over [`Session`], so they cannot disagree. It reads no
-//! file itself: what a `use` asks for comes from the [`Shelf`] it is given.
+//! file itself: what a `use` asks for comes from the [`Shelf`] it is given. A text that is being written is
+//! read again and again: [`Draft`] keeps what an edit does not touch.
+
+mod draft;
+
+pub use draft::Draft;
 
 use crate::design::{Choice, Design, NodeId, Paper};
 use crate::problem::Problem;
@@ -15,7 +20,7 @@ use crate::trade;
 use crate::units::System;
 use crate::values::{Evaluator, Halt, Outcome, Scope};
 use rustc_hash::{FxHashMap, FxHashSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// Where files come from.
 pub trait Shelf {
@@ -70,23 +75,13 @@ impl Session {
     /// As [`Session::read`], giving up where that is wished: call it below [`crate::values::unless_halted`].
     #[must_use]
     pub fn read_heeding(files: Vec<Source>, shelf: &dyn Shelf, choice: &Choice, halt: &Halt) -> Session {
-        let mut reader = Reader {
-            sources: Sources::default(),
-            shelf,
-            trees: Vec::new(),
-            catalogues: Vec::new(),
-            problems: Vec::new(),
-            known: FxHashMap::default(),
-            open: Vec::new(),
-            used: FxHashSet::default(),
-        };
-        let library: Vec<Arc<Tree>> = trade::library().iter().map(|part| reader.built_in(part)).collect();
+        let mut reader = Reader::new(shelf, None);
         for file in files {
             reader.file(file);
         }
         let Reader { sources, trees, catalogues, mut problems, .. } = reader;
         let all: Vec<Arc<Tree>> = catalogues.into_iter().chain(trees.iter().map(|(_, tree)| Arc::clone(tree))).collect();
-        let mut design = Design::build(&library, &all, choice);
+        let mut design = Design::with(vocabulary(), &all, choice, None);
         if let Some(variant) = &choice.variant
             && !design.variants.iter().any(|(name, _)| name == variant)
         {
@@ -118,7 +113,10 @@ impl Session {
             }
             let id = crate::design::ComponentId(at);
             for (property, _) in component.lines() {
-                let _ = self.evaluator.property(id, property);
+                let node = design.node(id, property);
+                if !self.evaluator.is_known(node) {
+                    let _ = self.evaluator.value(node);
+                }
             }
         }
     }
@@ -133,9 +131,15 @@ impl Session {
     #[must_use]
     pub fn problems(&self) -> Vec<Problem> {
         let mut problems = self.problems.clone();
+        let mut worked_out = self.evaluator.problems();
+        // Where a text is read in pieces their places are those of the file only now.
+        for problem in problems.iter_mut().chain(&mut worked_out) {
+            problem.places.iter_mut().for_each(|place| place.span = self.sources.settle(place.span));
+            problem.mends.iter_mut().for_each(|mend| mend.span = self.sources.settle(mend.span));
+        }
         // Of two errors at one place the first said is the closer one.
         let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
-        problems.extend(self.evaluator.problems().into_iter().filter(|problem| !told.contains(&problem.span())));
+        problems.extend(worked_out.into_iter().filter(|problem| !told.contains(&problem.span())));
         problems.sort_by_key(Problem::span);
         let mut seen: FxHashSet<Problem> = FxHashSet::default();
         problems.retain(|problem| seen.insert(problem.clone()));
@@ -177,8 +181,16 @@ impl Session {
 /// How deep files may use one another: far more than anybody keeps in mind, far less than a stack holds.
 const DEEPEST_USE: usize = 60;
 
+/// The kinds and rules of the trade library, put together once.
+fn vocabulary() -> &'static Design {
+    static VOCABULARY: OnceLock<Design> = OnceLock::new();
+    VOCABULARY.get_or_init(|| Design::vocabulary(&trade::library().iter().map(trade::Part::tree).collect::<Vec<_>>()))
+}
+
 struct Reader<'s> {
     sources: Sources,
+    /// The statements read before, where a text is read in pieces.
+    pieces: Option<&'s mut draft::Pieces>,
     shelf: &'s dyn Shelf,
     trees: Vec<(FileId, Arc<Tree>)>,
     catalogues: Vec<Arc<Tree>>,
@@ -191,7 +203,25 @@ struct Reader<'s> {
     used: FxHashSet<&'static str>,
 }
 
-impl Reader<'_> {
+impl<'s> Reader<'s> {
+    fn new(shelf: &'s dyn Shelf, pieces: Option<&'s mut draft::Pieces>) -> Reader<'s> {
+        let mut reader = Reader {
+            sources: Sources::default(),
+            pieces,
+            shelf,
+            trees: Vec::new(),
+            catalogues: Vec::new(),
+            problems: Vec::new(),
+            known: FxHashMap::default(),
+            open: Vec::new(),
+            used: FxHashSet::default(),
+        };
+        for part in trade::library() {
+            reader.sources.add_built_in(part.place, part.source());
+        }
+        reader
+    }
+
     fn built_in(&mut self, part: &'static trade::Part) -> Arc<Tree> {
         self.sources.add_built_in(part.place, part.source());
         part.tree()
@@ -206,12 +236,21 @@ impl Reader<'_> {
         let source = Arc::new(source);
         let Some(id) = self.sources.add(Arc::clone(&source)) else { return false };
         self.known.insert(name.clone(), id);
-        let (tree, problems) = syntax::parse(&source.text, id);
-        self.problems.extend(problems);
-        let tree = Arc::new(tree);
-        self.trees.push((id, Arc::clone(&tree)));
+        let trees = match &mut self.pieces {
+            Some(pieces) => {
+                let (pieces, problems) = pieces.read(&source.text, id, &mut self.sources);
+                self.problems.extend(problems);
+                pieces
+            }
+            None => {
+                let (tree, problems) = syntax::parse(&source.text, id);
+                self.problems.extend(problems);
+                vec![(id, Arc::new(tree))]
+            }
+        };
+        self.trees.extend(trees.iter().cloned());
         self.open.push(name);
-        for item in &tree.items {
+        for item in trees.iter().flat_map(|(_, tree)| &tree.items) {
             if let Item::Use(line) = item {
                 self.take_in(line);
             }
@@ -273,6 +312,16 @@ impl Reader<'_> {
 
 /// The system that most lengths of the design are written in.
 fn usual_system(trees: &[(FileId, Arc<Tree>)]) -> System {
+    let (metric, us) = trees.iter().map(|(_, tree)| units_of(tree)).fold((0, 0), |a, b| (a.0 + b.0, a.1 + b.1));
+    system_of(metric, us)
+}
+
+fn system_of(metric: usize, us: usize) -> System {
+    if us > metric { System::Us } else { System::Metric }
+}
+
+/// How many units of the metric and of the US system a tree has.
+fn units_of(tree: &Tree) -> (usize, usize) {
     let (mut metric, mut us) = (0_usize, 0_usize);
     let mut count = |expr: &crate::syntax::tree::Expr| {
         expr.walk(&mut |inner| {
@@ -287,12 +336,12 @@ fn usual_system(trees: &[(FileId, Arc<Tree>)]) -> System {
             }
         });
     };
-    for item in trees.iter().flat_map(|(_, tree)| &tree.items) {
+    for item in &tree.items {
         match item {
             Item::Component(component) | Item::Pattern(component) => component.lines.iter().for_each(|line| count(&line.value)),
             Item::Let(line) => count(&line.value),
             _ => {}
         }
     }
-    if us > metric { System::Us } else { System::Metric }
+    (metric, us)
 }

@@ -10,7 +10,7 @@ use smol_str::{SmolStr, format_smolstr};
 use std::sync::Arc;
 
 /// One thing that will be built, bought or poured, or an entry of a catalogue.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Component {
     /// Its name; an element of an array is `gantry[2]`.
     pub name: SmolStr,
@@ -106,7 +106,12 @@ impl Design {
         for pattern in patterns.values() {
             self.check_pattern(pattern, &patterns);
         }
-        self.check_rows_of_patterns(&patterns);
+        let in_order = items().filter_map(|item| match item {
+            Item::Pattern(pattern) => pattern.name.as_ref().map(|name| (name.text.as_str(), pattern)),
+            _ => None,
+        });
+        let in_order: Vec<&str> = in_order.filter(|(name, own)| patterns.get(name).is_some_and(|used| std::ptr::eq(*used, *own))).map(|(name, _)| name).collect();
+        self.check_rows_of_patterns(&in_order, &patterns);
         for item in items() {
             match item {
                 Item::Let(line) => self.add_named(line),
@@ -155,12 +160,10 @@ impl Design {
     }
 
     /// Patterns may follow one another, in no circle and not without end.
-    fn check_rows_of_patterns(&mut self, patterns: &FxHashMap<&str, &tree::Component>) {
+    fn check_rows_of_patterns(&mut self, in_order: &[&str], patterns: &FxHashMap<&str, &tree::Component>) {
         // How many patterns stand behind each one that has been looked at.
         let mut behind: FxHashMap<&str, usize> = FxHashMap::default();
-        let mut in_order: Vec<(&str, Span)> = patterns.iter().map(|(name, pattern)| (*name, pattern.span)).collect();
-        in_order.sort_unstable_by_key(|(_, span)| *span);
-        for (start, _) in in_order {
+        for start in in_order.iter().copied() {
             let mut row: Vec<(&str, &tree::Word)> = Vec::new();
             let mut open: FxHashMap<&str, usize> = FxHashMap::default();
             let mut at: &str = start;

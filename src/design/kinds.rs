@@ -10,7 +10,7 @@ use smol_str::SmolStr;
 use std::sync::Arc;
 
 /// A kind of component.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Kind {
     /// Its name.
     pub name: SmolStr,
@@ -44,7 +44,7 @@ impl Kind {
 }
 
 /// One property of a kind.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub struct Property {
     /// Its name.
     pub name: SmolStr,
@@ -337,10 +337,10 @@ impl Design {
         carries
     }
 
-    /// Looks up the kinds that links lead to, once all kinds are known.
-    pub(super) fn check_kinds(&mut self) {
+    /// Looks up the kinds that links lead to, once all kinds are known; those before `first` have theirs.
+    pub(super) fn check_kinds(&mut self, first: usize) {
         let mut pending = std::mem::take(&mut self.pending_links).into_iter();
-        for kind in 0..self.kinds.len() {
+        for kind in first..self.kinds.len() {
             let count = self.kinds.get(kind).map_or(0, |kind| kind.properties.len());
             for property in 0..count {
                 let is_link = |property: &Property| matches!(property.ty, Type::Link { .. });

@@ -82,7 +82,7 @@ pub struct Choice {
 }
 
 /// A design with its vocabulary, ready to be worked out.
-#[derive(Debug, Default)]
+#[derive(Debug, Default, Clone)]
 pub struct Design {
     /// All kinds.
     pub kinds: Vec<Kind>,
@@ -108,6 +108,16 @@ pub struct Design {
     words: FxHashSet<SmolStr>,
     /// Kinds that links lead to, by the order of their declaration, until all kinds are known.
     pending_links: Vec<(usize, Vec<crate::syntax::tree::Word>)>,
+    /// How many kinds and rules come from the trade library; they stand first.
+    library: (usize, usize),
+    /// The names that the trade library's own expressions use.
+    library_names: Arc<FxHashSet<SmolStr>>,
+    /// Where the kinds stand that the design declares itself.
+    own_kinds: Vec<Span>,
+    /// What all names stand for, as one number: while it is the same an expression keeps its meaning.
+    names: u64,
+    /// The expressions (by their address) in which every name stands for something.
+    clean: FxHashSet<usize>,
 }
 
 impl Design {
@@ -118,14 +128,45 @@ impl Design {
     /// in [`Design::problems`].
     #[must_use]
     pub fn build(library: &[Arc<Tree>], files: &[Arc<Tree>], choice: &Choice) -> Design {
+        Self::with(&Self::vocabulary(library), files, choice, None)
+    }
+
+    /// The vocabulary alone: the kinds and rules of the trade library.
+    #[must_use]
+    pub fn vocabulary(library: &[Arc<Tree>]) -> Design {
         let mut design = Design::default();
-        let items = || library.iter().chain(files).flat_map(|tree| &tree.items);
+        let items = || library.iter().flat_map(|tree| &tree.items);
         for item in items() {
             if let Item::Kind(kind) = item {
                 design.add_kind(kind);
             }
         }
-        design.check_kinds();
+        design.check_kinds(0);
+        for item in items() {
+            if let Item::Rule(rule) = item {
+                design.add_rule(rule);
+            }
+        }
+        design.check_names(None);
+        design.library = (design.kinds.len(), design.rules.len());
+        design.library_names = Arc::new(names::names_of(&design));
+        design
+    }
+
+    /// A design with this vocabulary, as [`Design::build`] puts it together.
+    ///
+    /// `before` is the design before an edit: what its unchanged expressions mean is not asked again.
+    #[must_use]
+    pub fn with(vocabulary: &Design, files: &[Arc<Tree>], choice: &Choice, before: Option<&Design>) -> Design {
+        let mut design = vocabulary.clone();
+        let items = || files.iter().flat_map(|tree| &tree.items);
+        for item in items() {
+            if let Item::Kind(kind) = item {
+                design.own_kinds.push(kind.span);
+                design.add_kind(kind);
+            }
+        }
+        design.check_kinds(vocabulary.kinds.len());
         design.add_components(files, choice);
         for item in items() {
             match item {
@@ -136,10 +177,22 @@ impl Design {
             }
         }
         design.check_acceptances();
-        design.check_names();
+        design.check_names(before);
         design.problems.sort_by_key(Problem::span);
         design.problems.dedup();
         design
+    }
+
+    /// Whether both declare the same kinds; for designs whose pieces keep their numbers while they stay as they are.
+    #[must_use]
+    pub fn same_vocabulary(&self, other: &Design) -> bool {
+        self.own_kinds == other.own_kinds && self.kinds.len() == other.kinds.len()
+    }
+
+    /// The names that the trade library's own expressions use.
+    #[must_use]
+    pub fn library_names(&self) -> &FxHashSet<SmolStr> {
+        &self.library_names
     }
 
     /// The kind of that number.

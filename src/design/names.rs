@@ -11,6 +11,7 @@ use crate::syntax::tree::{Binary, Binder, Expr, Node, Piece};
 use crate::text::Span;
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
 /// Who wrote the expression, which decides what its bare words mean.
@@ -35,28 +36,54 @@ pub(super) struct Scope {
 pub(super) const RESULTS: [&str; 3] = ["demand", "capacity", "ratio"];
 
 impl Design {
-    pub(super) fn check_names(&mut self) {
+    /// Checks all names. `before` is the design before an edit, if there was one: its expressions that are still
+    /// there are not looked at again while every name stands for what it did.
+    pub(super) fn check_names(&mut self, before: Option<&Design>) {
+        self.names = self.signature();
+        let known = before.filter(|before| before.names == self.names && before.same_vocabulary(self)).map(|before| &before.clean);
         let mut found = Found::default();
-        let mut seen: FxHashSet<*const Expr> = FxHashSet::default();
+        let mut clean: FxHashSet<usize> = FxHashSet::default();
+        let mut seen: FxHashSet<usize> = FxHashSet::default();
+        // Each expression once, and none that is known to be clean.
+        let mut check = |found: &mut Found, value: &Arc<Expr>, check: &dyn Fn(&mut Found)| {
+            let address = Arc::as_ptr(value) as usize;
+            if clean.contains(&address) || !seen.insert(address) {
+                return;
+            }
+            let told = found.problems.len();
+            if !known.is_some_and(|known| known.contains(&address)) {
+                check(found);
+            }
+            if found.problems.len() == told {
+                clean.insert(address);
+            }
+        };
         for named in &self.named {
-            let mut scope = Scope { writer: Writer::Design, own: None, in_array: false, bound: Vec::new() };
-            self.check(&named.value, &mut scope, &mut found);
+            check(&mut found, &named.value, &|found| {
+                let mut scope = Scope { writer: Writer::Design, own: None, in_array: false, bound: Vec::new() };
+                self.check(&named.value, &mut scope, found);
+            });
         }
         for component in &self.components {
             let kind = self.kind(component.kind);
             for (property, written) in component.lines() {
-                if !seen.insert(Arc::as_ptr(&written.value)) {
-                    continue;
-                }
-                let mut scope =
-                    Scope { writer: Writer::Design, own: Some(component.kind), in_array: component.element.is_some(), bound: Vec::new() };
-                match kind.properties.get(property) {
-                    Some(declared) => self.check_as(&written.value, &declared.ty, &declared.name, &mut scope, &mut found),
-                    None => self.check(&written.value, &mut scope, &mut found),
-                }
+                check(&mut found, &written.value, &|found| {
+                    let mut scope = Scope {
+                        writer: Writer::Design,
+                        own: Some(component.kind),
+                        in_array: component.element.is_some(),
+                        bound: Vec::new(),
+                    };
+                    match kind.properties.get(property) {
+                        Some(declared) => self.check_as(&written.value, &declared.ty, &declared.name, &mut scope, found),
+                        None => self.check(&written.value, &mut scope, found),
+                    }
+                });
             }
         }
-        for (at, kind) in (0_u32..).zip(&self.kinds) {
+        // The library is sound by itself; only a name of the design that it uses too could change what it says.
+        let (kinds, rules) = if self.meddles_with_library() { (0, 0) } else { self.library };
+        for (at, kind) in (0_u32..).zip(&self.kinds).skip(kinds) {
             for property in &kind.properties {
                 let mut scope = Scope { writer: Writer::Kind, own: Some(KindId(at)), in_array: false, bound: Vec::new() };
                 if let Some(default) = &property.default {
@@ -67,7 +94,7 @@ impl Design {
                 }
             }
         }
-        for rule in &self.rules {
+        for rule in self.rules.iter().skip(rules) {
             let bound = vec![(SmolStr::new_static("today"), None)];
             let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound };
             for binder in &rule.each {
@@ -82,7 +109,34 @@ impl Design {
                 self.check(expr, &mut scope, &mut found);
             }
         }
+        self.clean = clean;
         self.problems.extend(found.problems);
+    }
+
+    /// Whether a name of the design is one that the library's expressions use for something else.
+    fn meddles_with_library(&self) -> bool {
+        self.entries().any(|(name, entry)| {
+            let is_kind = match entry {
+                Entry::Component(id) => self.kind(self.component(id).kind).name == *name,
+                _ => false,
+            };
+            !is_kind && self.library_names.contains(name)
+        })
+    }
+
+    /// One number for what all names stand for; the order of the text does not count.
+    fn signature(&self) -> u64 {
+        let one = |(name, entry): (&SmolStr, Entry)| {
+            let mut hasher = rustc_hash::FxHasher::default();
+            name.hash(&mut hasher);
+            match entry {
+                Entry::Component(id) => (1, self.component(id).kind).hash(&mut hasher),
+                Entry::Array(id, first, count) => (2, self.component(id).kind, first, count).hash(&mut hasher),
+                Entry::Named(_) => 3.hash(&mut hasher),
+            }
+            hasher.finish()
+        };
+        self.entries().map(one).fold(0, u64::wrapping_add)
     }
 
     /// An expression whose type is known: bare words of a choice, names of a link.
@@ -357,4 +411,28 @@ impl Design {
             _ => None,
         }
     }
+}
+
+/// All bare words of the expressions of kinds and rules.
+pub(super) fn names_of(design: &Design) -> FxHashSet<SmolStr> {
+    let mut names = FxHashSet::default();
+    let mut take = |expr: &Expr| {
+        expr.walk(&mut |inner| {
+            if let Node::Name(name) = &inner.node {
+                names.insert(name.clone());
+            }
+        });
+    };
+    for property in design.kinds.iter().flat_map(|kind| &kind.properties) {
+        property.default.iter().chain(property.limits.iter().map(|limit| &limit.value)).for_each(|expr| take(expr));
+    }
+    for rule in &design.rules {
+        for binder in &rule.each {
+            take(&binder.source);
+            binder.condition.iter().for_each(|condition| take(condition));
+        }
+        let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to, &rule.says, &rule.help];
+        lines.into_iter().flatten().for_each(|expr| take(expr));
+    }
+    names
 }

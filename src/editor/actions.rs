@@ -14,7 +14,10 @@ const MOST_LINES: usize = 8;
 #[must_use]
 pub fn actions(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<(Notice, Vec<Mend>)> {
     let touching = |notice: &Notice| match notice.span {
-        Some(span) => span.file == file && span.start <= end && start <= span.end,
+        Some(span) => {
+            let span = desk.sources().settle(span);
+            span.file == file && span.start <= end && start <= span.end
+        }
         None => start == 0,
     };
     let mut found = Vec::new();
@@ -47,8 +50,8 @@ fn missing_line(desk: &Desk, component: &str, property: &str) -> Option<Mend> {
 /// The text that puts a line for a property into the block of a component; the value is left to its writer
 /// where more than one could be meant.
 fn put_line(desk: &Desk, component: &Component, _: &Kind, property: &Property) -> Option<Mend> {
-    let span = component.span;
-    let source = desk.session.sources.get(span.file).filter(|_| !span.file.is_built_in())?;
+    let span = desk.sources().settle(component.span);
+    let source = desk.sources().get(span.file).filter(|_| !span.file.is_built_in())?;
     let block = source.text.get(span.start as usize..span.end as usize)?;
     let inside = block.strip_suffix('}')?;
     let at = |offset: usize| span.start + u32::try_from(offset).unwrap_or(0);
@@ -93,7 +96,7 @@ fn only_value(desk: &Desk, property: &Property) -> Option<String> {
 fn missing_block(desk: &Desk, file: FileId, kind: &str) -> Option<Mend> {
     let design = desk.design();
     let kind = design.kind(design.kind_named(kind)?);
-    let source = desk.session.sources.get(file)?;
+    let source = desk.sources().get(file)?;
     let end = u32::try_from(source.text.len()).ok()?;
     let name = if kind.one_only { String::new() } else { format!(" my_{}", kind.name) };
     let required: Vec<&Property> = kind.properties.iter().filter(|property| property.required).collect();

@@ -48,9 +48,9 @@ fn number(ty: &str) -> u32 {
 /// The colours of a file, in the order of the text.
 #[must_use]
 pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
-    let (Some(tree), Some(source)) = (desk.tree(file), desk.session.sources.get(file)) else { return Vec::new() };
+    let Some(source) = desk.sources().get(file) else { return Vec::new() };
     let mut found: Vec<Colour> = Vec::new();
-    for item in &tree.items {
+    for item in desk.items(file) {
         for one in uses_of(desk.design(), item) {
             let named = matches!(item, Item::Let(_)) && one.defines;
             let ty = match one.symbol {
@@ -64,7 +64,7 @@ pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
                 Symbol::File(_) => "string",
                 Symbol::Unit(_) => "type",
             };
-            found.push(Colour { span: one.span, ty: number(ty), modifiers: u32::from(one.defines) | u32::from(named) << 1 });
+            found.push(Colour { span: desk.sources().settle(one.span), ty: number(ty), modifiers: u32::from(one.defines) | u32::from(named) << 1 });
         }
     }
     let known = found.len();
@@ -99,7 +99,7 @@ pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
         };
         found.push(Colour { span, ty: number(ty), modifiers: 0 });
     }
-    found.extend(tree.comments.iter().map(|comment| Colour { span: comment.span, ty: number("comment"), modifiers: 0 }));
+    found.extend(desk.comments(file).iter().map(|comment| Colour { span: comment.span, ty: number("comment"), modifiers: 0 }));
     found.sort_by_key(|colour| (colour.span.start, colour.span.end));
     // Nothing overlaps: the protocol counts from one word to the next.
     let mut end = 0;

@@ -90,7 +90,7 @@ const KIND_FACTS: [(&str, &str); 6] = [
 /// What may be written at an offset; `files` are the design's files that a `use` could name.
 #[must_use]
 pub fn complete(desk: &Desk, file: FileId, offset: u32, files: &[String]) -> (usize, Vec<Offer>) {
-    let text = desk.session.sources.get(file).map_or("", |source| source.text.as_str());
+    let text = desk.sources().get(file).map_or("", |source| source.text.as_str());
     let place = Place::at(text, offset as usize);
     let mut menu = Menu { desk, place: &place, offers: Vec::new() };
     let mut from = place.word;
@@ -262,7 +262,7 @@ impl Menu<'_> {
 
     fn patterns_where(&mut self, fits: impl Fn(&crate::syntax::tree::Component) -> bool) {
         let desk = self.desk;
-        for item in desk.session.trees.iter().flat_map(|(_, tree)| &tree.items) {
+        for item in desk.all_items() {
             if let Item::Pattern(block) = item
                 && let Some(name) = &block.name
                 && fits(block)
@@ -360,8 +360,8 @@ impl Menu<'_> {
     fn named(&mut self) {
         let desk = self.desk;
         for (at, named) in (0_u32..).zip(&desk.design().named) {
-            let worth = desk.session.evaluator.known(crate::design::NodeId(at)).and_then(Result::ok);
-            let detail = worth.map_or_else(String::new, |value| format!("= {}", desk.session.evaluator.show_value(&value)));
+            let worth = desk.session().evaluator.known(crate::design::NodeId(at)).and_then(Result::ok);
+            let detail = worth.map_or_else(String::new, |value| format!("= {}", desk.session().evaluator.show_value(&value)));
             self.offer(&named.name, Sort::Named, detail, "a named value", named.name.as_str());
         }
     }

@@ -1,21 +1,29 @@
 //! A design on the desk: read, checked, and ready to be asked about a place.
 
-use crate::design::{Choice, ComponentId, Design, NodeId};
+use crate::design::{ComponentId, Design, NodeId};
 use crate::problem::Problem;
 use crate::rules::{Finding, Options};
-use crate::session::{Session, Shelf};
-use crate::syntax::tree::{Component, Item, Let, Line, Tree};
-use crate::text::{FileId, Source, Span};
+use crate::session::{Draft, Session, Shelf};
+use crate::syntax::tree::{Comment, Component, Item, Let, Line};
+use crate::text::{FileId, Source, Sources, Span};
 use crate::values::Halt;
+use std::rc::Rc;
 
 /// A design with what was found in it.
+#[derive(Default)]
 pub struct Desk {
-    /// The design.
-    pub session: Session,
-    /// What the rules found.
-    pub findings: Vec<Finding>,
+    draft: Draft,
     /// What is wrong with the text.
     pub problems: Vec<Problem>,
+}
+
+/// A place as the places of a statement count.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Spot {
+    /// The piece of the text.
+    pub file: FileId,
+    /// The offset in it.
+    pub offset: u32,
 }
 
 /// A line of a design with what it belongs to.
@@ -30,46 +38,74 @@ pub enum Written<'t> {
 }
 
 impl Desk {
-    /// Reads and checks a design.
+    /// Reads and checks a design, or reads it again after an edit.
     ///
     /// `halt` ends the work where nobody waits for it any more: call it below [`crate::values::unless_halted`].
-    #[must_use]
-    pub fn read(files: Vec<Source>, shelf: &dyn Shelf, options: &Options, halt: &Halt) -> Desk {
-        let session = Session::read_heeding(files, shelf, &Choice::default(), halt);
-        let findings = session.check(options);
+    pub fn read(&mut self, files: Vec<Source>, shelf: &dyn Shelf, options: &Options, halt: &Halt) {
+        self.draft.read(files, shelf, options, halt);
         // After the rules: working them out can find mistakes in the text too.
-        let problems = session.problems();
-        Desk { session, findings, problems }
+        self.problems = self.draft.session().problems();
+    }
+
+    /// The session that it is read in.
+    #[must_use]
+    pub fn session(&self) -> &Session {
+        self.draft.session()
+    }
+
+    /// Its files.
+    #[must_use]
+    pub fn sources(&self) -> &Sources {
+        &self.draft.session().sources
     }
 
     /// The design.
     #[must_use]
     pub fn design(&self) -> &Design {
-        self.session.design()
+        self.draft.session().design()
+    }
+
+    /// What the rules found.
+    #[must_use]
+    pub fn findings(&self) -> &[Rc<Finding>] {
+        self.draft.findings()
     }
 
     /// The file that is shown under a name.
     #[must_use]
     pub fn file(&self, name: &str) -> Option<FileId> {
-        self.session.sources.own().find(|(_, source)| source.name == name).map(|(id, _)| id)
+        self.sources().own().find(|(_, source)| source.name == name).map(|(id, _)| id)
     }
 
-    /// The tree of a file of the person's own.
-    #[must_use]
-    pub fn tree(&self, file: FileId) -> Option<&Tree> {
-        self.session.trees.iter().find(|(id, _)| *id == file).map(|(_, tree)| tree.as_ref())
+    /// The top-level statements of a file in order. Their places count from the beginning of each.
+    pub fn items(&self, file: FileId) -> impl Iterator<Item = &Item> {
+        self.draft.statements(file).flat_map(|(_, tree)| &tree.items)
     }
 
-    /// The top-level statement at an offset.
+    /// The top-level statements of all files.
+    pub fn all_items(&self) -> impl Iterator<Item = &Item> {
+        self.session().trees.iter().flat_map(|(_, tree)| &tree.items)
+    }
+
+    /// The comments of a file.
     #[must_use]
-    pub fn item(&self, file: FileId, offset: u32) -> Option<&Item> {
-        self.tree(file)?.items.iter().find(|item| touches(item_span(item), offset))
+    pub fn comments(&self, file: FileId) -> &[Comment] {
+        self.draft.comments(file)
+    }
+
+    /// The top-level statement at a place, with that place as its own places count.
+    #[must_use]
+    pub fn item(&self, file: FileId, offset: u32) -> Option<(&Item, Spot)> {
+        let (piece, offset) = self.sources().piece_at(file, offset)?;
+        let (_, tree) = self.session().trees.iter().find(|(id, _)| *id == piece)?;
+        Some((tree.items.first()?, Spot { file: piece, offset }))
     }
 
     /// The line at an offset.
     #[must_use]
     pub fn line(&self, file: FileId, offset: u32) -> Option<Written<'_>> {
-        match self.item(file, offset)? {
+        let (item, Spot { offset, .. }) = self.item(file, offset)?;
+        match item {
             Item::Let(line) => Some(Written::Let(line)),
             Item::Component(block) | Item::Pattern(block) => {
                 block.lines.iter().find(|line| touches(line.span, offset)).map(|line| Written::Line(block, line))
@@ -113,7 +149,7 @@ impl Desk {
     /// The findings that point to a stretch of the text.
     pub fn findings_at(&self, span: Span) -> impl Iterator<Item = &Finding> {
         let within = move |place: &Span| place.file == span.file && span.start <= place.start && place.end <= span.end;
-        self.findings.iter().filter(move |finding| finding.places.iter().any(|place| within(&place.span)))
+        self.findings().iter().map(Rc::as_ref).filter(move |finding| finding.places.iter().any(|place| within(&place.span)))
     }
 }
 

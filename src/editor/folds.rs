@@ -2,7 +2,7 @@
 
 use super::desk::{Desk, item_span};
 use crate::syntax::tree::Item;
-use crate::text::FileId;
+use crate::text::{FileId, Span};
 
 /// What a fold holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,23 +18,28 @@ pub enum Fold {
 /// The folds of a file: first and last line, both from 0.
 #[must_use]
 pub fn folds(desk: &Desk, file: FileId) -> Vec<(u32, u32, Fold)> {
-    let (Some(tree), Some(source)) = (desk.tree(file), desk.session.sources.get(file)) else { return Vec::new() };
+    let Some(source) = desk.sources().get(file) else { return Vec::new() };
     let line = |offset: u32| u32::try_from(source.lines().line_of(offset)).unwrap_or(u32::MAX);
+    let lines = |span: Span| {
+        let span = desk.sources().settle(span);
+        (line(span.start), line(span.end.saturating_sub(1)))
+    };
+    let block = |span: Span| {
+        let (first, last) = lines(span);
+        (first, last, Fold::Block)
+    };
     let mut found = Vec::new();
-    for item in &tree.items {
-        let span = item_span(item);
-        found.push((line(span.start), line(span.end.saturating_sub(1)), Fold::Block));
+    for item in desk.items(file) {
+        found.push(block(item_span(item)));
         if let Item::Variant(crate::syntax::tree::Variant { changes, .. }) | Item::Measured(crate::syntax::tree::Measured { changes, .. }) =
             item
         {
-            found.extend(
-                changes.components.iter().map(|change| (line(change.span.start), line(change.span.end.saturating_sub(1)), Fold::Block)),
-            );
+            found.extend(changes.components.iter().map(|change| block(change.span)));
         }
     }
-    let comments = tree.comments.iter().filter(|comment| comment.own_line).map(|comment| line(comment.span.start));
+    let comments = desk.comments(file).iter().filter(|comment| comment.own_line).map(|comment| line(comment.span.start));
     found.extend(runs(comments).map(|(first, last)| (first, last, Fold::Comment)));
-    let uses = tree.items.iter().filter(|item| matches!(item, Item::Use(_))).map(|item| line(item_span(item).start));
+    let uses = desk.items(file).filter(|item| matches!(item, Item::Use(_))).map(|item| lines(item_span(item)).0);
     found.extend(runs(uses).map(|(first, last)| (first, last, Fold::Uses)));
     found.retain(|(first, last, _)| first < last);
     found.sort_unstable_by_key(|(first, last, _)| (*first, *last));

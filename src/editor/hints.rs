@@ -27,17 +27,17 @@ pub struct Hint {
 /// The hints of the lines between two offsets.
 #[must_use]
 pub fn hints(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<Hint> {
-    let Some(tree) = desk.tree(file) else { return Vec::new() };
     let mut checks: FxHashMap<Span, Vec<&Finding>> = FxHashMap::default();
-    for finding in &desk.findings {
-        let place = finding.places.iter().find(|place| place.span.file == file);
+    for finding in desk.findings() {
+        let place = finding.places.iter().find(|place| !place.span.file.is_built_in());
         if let Some(place) = place.filter(|_| finding.demand.is_some()) {
             checks.entry(place.span).or_default().push(finding);
         }
     }
     let mut found = Vec::new();
     let mut line = |written: Written<'_>, span: Span, value: &Expr| {
-        if span.end < start || span.start > end {
+        let place = desk.sources().settle(span);
+        if place.end < start || place.start > end {
             return;
         }
         let mut texts = Vec::new();
@@ -63,8 +63,8 @@ pub fn hints(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<Hint> {
             found.push(Hint { at: span.after(), text: texts.join(" · "), more: more.join("\n") });
         }
     };
-    for item in &tree.items {
-        let span = item_span(item);
+    for item in desk.items(file) {
+        let span = desk.sources().settle(item_span(item));
         if span.end < start || span.start > end {
             continue;
         }
@@ -83,8 +83,8 @@ pub fn hints(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<Hint> {
 fn worth(desk: &Desk, written: Written<'_>) -> Option<String> {
     let nodes = desk.nodes(written);
     let show = |at: &(crate::design::NodeId, Option<crate::design::ComponentId>)| {
-        let value = desk.session.evaluator.known(at.0)?.ok()?;
-        Some(desk.session.evaluator.show_value(&value))
+        let value = desk.session().evaluator.known(at.0)?.ok()?;
+        Some(desk.session().evaluator.show_value(&value))
     };
     let first = show(nodes.first()?)?;
     let last = show(nodes.last()?)?;

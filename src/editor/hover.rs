@@ -102,7 +102,7 @@ impl Page<'_> {
             let _ = write!(line, ", carries {}", property.carries.words().collect::<Vec<_>>().join(", "));
         }
         for limit in &property.limits {
-            let text = self.desk.session.sources.slice(limit.value.span);
+            let text = self.desk.sources().slice(limit.value.span);
             let _ = write!(line, ", {} {text}", limit.word.words());
         }
         self.paragraph(&line);
@@ -127,7 +127,7 @@ impl Page<'_> {
     }
 
     fn node(&mut self, node: NodeId, owner: Option<ComponentId>) {
-        let evaluator = &self.desk.session.evaluator;
+        let evaluator = &self.desk.session().evaluator;
         let step = evaluator.how(node);
         let mut text = owner.map_or_else(String::new, |id| format!("`{}` ", self.desk.design().component(id).name));
         match &step.value {
@@ -149,7 +149,7 @@ impl Page<'_> {
         }
         self.paragraph(&text);
         if let (Some(formula), Some(numbers)) = (step.formula, &step.with_numbers) {
-            let formula = in_one_line(self.desk.session.sources.slice(formula));
+            let formula = in_one_line(self.desk.sources().slice(formula));
             if formula != *numbers {
                 self.paragraph(&format!("`{}`  \n= `{}`", brief(&formula), brief(numbers)));
             }
@@ -161,10 +161,10 @@ impl Page<'_> {
 
     /// The same number in the other system of units.
     fn elsewhere(&self, value: &Value) -> String {
-        let ours = self.desk.session.evaluator.system();
+        let ours = self.desk.session().evaluator.system();
         let other = |quantity: &Quantity, system: System| units::show(quantity.si, quantity.dim, None, system);
         let show = |quantity: &Quantity| {
-            let here = self.desk.session.evaluator.show_quantity(quantity);
+            let here = self.desk.session().evaluator.show_quantity(quantity);
             let us = other(quantity, System::Us);
             let metric = other(quantity, System::Metric);
             let text = if ours == System::Us || quantity.unit.as_ref().is_some_and(|unit| units::system_of(unit) == Some(System::Us)) {
@@ -203,7 +203,7 @@ impl Page<'_> {
         let nodes = self.desk.nodes(line);
         let owner = nodes.first().and_then(|(_, owner)| *owner);
         let mut scope = Scope { own: owner, ..Scope::default() };
-        let evaluator = &self.desk.session.evaluator;
+        let evaluator = &self.desk.session().evaluator;
         if let Ok(value) = evaluator.evaluate(wanted, &mut scope) {
             let whose =
                 owner.filter(|_| nodes.len() > 1).map_or_else(String::new, |id| format!("in `{}` ", self.desk.design().component(id).name));
@@ -219,7 +219,7 @@ impl Page<'_> {
                 if let Ok(at) = u32::try_from(at) {
                     self.node(NodeId(at), None);
                 }
-                if let Some(line @ Written::Let(named)) = self.desk.line(file, offset).filter(|line| line_name(line).start <= offset)
+                if let Some(line @ Written::Let(named)) = self.desk.line(file, offset).filter(|_| true)
                     && named.name.text == name
                 {
                     let findings: Vec<&Finding> = self.desk.findings_at(line_span(&line)).collect();
@@ -243,7 +243,7 @@ impl Page<'_> {
                             .iter()
                             .any(|subject| subject == name || subject.strip_prefix(name).is_some_and(|rest| rest.starts_with('[')))
                 };
-                let findings: Vec<&Finding> = self.desk.findings.iter().filter(is_about).collect();
+                let findings: Vec<&Finding> = self.desk.findings().iter().map(std::rc::Rc::as_ref).filter(is_about).collect();
                 self.checks(&findings);
             }
             None => {}
@@ -282,7 +282,7 @@ impl Page<'_> {
         let Some(rule) = self.desk.design().rule(name) else { return };
         self.paragraph(&format!("**{}**, a {}", rule.name, if rule.advice { "piece of advice" } else { "check" }));
         self.paragraph(&rule.title);
-        let found: Vec<&Finding> = self.desk.findings.iter().filter(|finding| finding.rule == rule.name).collect();
+        let found: Vec<&Finding> = self.desk.findings().iter().map(std::rc::Rc::as_ref).filter(|finding| finding.rule == rule.name).collect();
         self.checks(&found);
         self.source("caution", rule.caution.as_deref());
         self.source("source", rule.source.as_deref());

@@ -50,7 +50,7 @@ pub fn notices(desk: &Desk) -> Vec<Notice> {
     let has_errors = desk.problems.iter().any(|problem| problem.severity == Severity::Error);
     let mut waiting: FxHashMap<(Option<Span>, &str), usize> = FxHashMap::default();
     let mut others: FxHashMap<usize, Vec<&str>> = FxHashMap::default();
-    for finding in &desk.findings {
+    for finding in desk.findings() {
         // What rests on a wrong line is told at that line.
         if finding.verdict == Verdict::Pass || (finding.verdict == Verdict::Undetermined && finding.missing.is_empty() && has_errors) {
             continue;

@@ -73,20 +73,20 @@ pub fn capabilities(encoding: Encoding) -> ServerCapabilities {
 
 /// What a place needs to become a range of the protocol.
 pub trait Places {
-    /// The file of a span, and its address; nothing for one that the editor cannot open.
-    fn source(&self, span: Span) -> Option<(&Source, Uri)>;
+    /// The file of a span, its address, and the span as the file counts; nothing for one that the editor cannot open.
+    fn source(&self, span: Span) -> Option<(&Source, Uri, Span)>;
     /// How the editor counts.
     fn encoding(&self) -> Encoding;
 
     /// Where a span stands.
     fn location(&self, span: Span) -> Option<Location> {
-        let (source, uri) = self.source(span)?;
+        let (source, uri, span) = self.source(span)?;
         Some(Location { uri, range: self.encoding().range(source, span.start, span.end) })
     }
 
     /// The range of a span in its file.
     fn range(&self, span: Span) -> Range {
-        self.source(span).map_or_else(Range::default, |(source, _)| self.encoding().range(source, span.start, span.end))
+        self.source(span).map_or_else(Range::default, |(source, _, span)| self.encoding().range(source, span.start, span.end))
     }
 }
 

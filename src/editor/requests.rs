@@ -71,7 +71,7 @@ impl Server<'_> {
         let (uri, position) = at(&params.text_document_position_params);
         let offset = self.offset(uri, position);
         let (desk, file) = self.desk(uri)?;
-        let found = hover(desk, file, offset);
+        let found = hover(desk, file, offset).map(|(span, text)| (desk.sources().settle(span), text));
         let found = found.map(|(span, text)| (self.range_in(uri, span), text));
         told(found.map(|(range, text)| Hover { contents: Contents::MarkupContent(markdown(text)), range: Some(range) }))
     }
@@ -106,7 +106,7 @@ impl Server<'_> {
         let (desk, file) = self.desk(uri)?;
         let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
         if let Symbol::File(target) = &one.symbol {
-            let from = desk.session.sources.get(file).map(|source| source.name.clone()).unwrap_or_default();
+            let from = desk.sources().get(file).map(|source| source.name.clone()).unwrap_or_default();
             let used = super::files::used_by(std::path::Path::new(&from), &format!("use \"{target}\""));
             let known = used.first().map(|path| path.display().to_string()).filter(|name| desk.file(name).is_some());
             return told(known.map(|name| Location { uri: self.uri(&name), range: Range::default() }));
@@ -153,14 +153,16 @@ impl Server<'_> {
         let (desk, file) = self.desk(uri)?;
         let one = nameable(desk, file, offset).map_err(|reason| refuse(ErrorCode::RequestFailed, reason))?;
         let placeholder = one.symbol.name().to_string();
-        told(PrepareRenamePlaceholder { range: self.range_in(uri, one.span), placeholder })
+        let span = desk.sources().settle(one.span);
+        told(PrepareRenamePlaceholder { range: self.range_in(uri, span), placeholder })
     }
 
     fn rename(&mut self, params: &RenameParams) -> Result<Value, Refusal> {
         let (uri, position) = at(&params.text_document_position_params);
         let offset = self.offset(uri, position);
         let (desk, file) = self.desk(uri)?;
-        let mends = rename(desk, file, offset, &params.new_name).map_err(|reason| refuse(ErrorCode::RequestFailed, reason))?;
+        let mut mends = rename(desk, file, offset, &params.new_name).map_err(|reason| refuse(ErrorCode::RequestFailed, reason))?;
+        mends.iter_mut().for_each(|mend| mend.span = desk.sources().settle(mend.span));
         self.keeps_its_meaning(uri, &mends)?;
         let name = self.name_of(uri);
         told(self.read_desk(&name).map(|desk| self.edit(desk, &mends)))
@@ -195,7 +197,8 @@ impl Server<'_> {
     fn document_symbols(&mut self, params: &DocumentSymbolParams) -> Result<Value, Refusal> {
         let uri = &params.text_document.uri.0;
         let (desk, file) = self.desk(uri)?;
-        let entries = outline(desk, file);
+        let mut entries = outline(desk, file);
+        entries.iter_mut().for_each(|entry| entry.settle(desk.sources()));
         told(entries.iter().map(|entry| self.document_symbol(uri, entry)).collect::<Vec<_>>())
     }
 
@@ -221,7 +224,7 @@ impl Server<'_> {
             let named = |desk: &super::desk::Desk| {
                 let mut entries = named_like(desk, &params.query);
                 entries.truncate(MOST_SYMBOLS);
-                let first = desk.session.sources.own().next().map(|(_, source)| source.name.clone()).unwrap_or_default();
+                let first = desk.sources().own().next().map(|(_, source)| source.name.clone()).unwrap_or_default();
                 (first, entries)
             };
             self.desks().map(named).collect()
@@ -321,7 +324,8 @@ impl Server<'_> {
         let uri = &params.text_document.uri.0;
         let (start, end) = (self.offset(uri, params.range.start), self.offset(uri, params.range.end));
         let (desk, file) = self.desk(uri)?;
-        let found = hints(desk, file, start, end);
+        let mut found = hints(desk, file, start, end);
+        found.iter_mut().for_each(|hint| hint.at = desk.sources().settle(hint.at));
         let hint = |hint: super::hints::Hint| InlayHint {
             position: self.range_in(uri, hint.at).end,
             label: Label::String(hint.text),

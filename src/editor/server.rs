@@ -75,7 +75,9 @@ pub struct Server<'w> {
 /// A design that is open.
 #[derive(Default)]
 struct Design {
-    desk: Option<Desk>,
+    desk: Desk,
+    /// It has been read and checked at least once, though perhaps not since the last change.
+    read: bool,
     /// A text has changed since.
     stale: bool,
     /// The check took too long and was given up; it is tried again after the next change.
@@ -113,6 +115,13 @@ pub enum Next {
     GoOn,
     /// The end; orderly or not.
     End(bool),
+}
+
+impl Design {
+    /// The design as it was read last.
+    fn desk(&self) -> Option<&Desk> {
+        self.read.then_some(&self.desk)
+    }
 }
 
 impl<'w> Server<'w> {
@@ -368,7 +377,7 @@ impl<'w> Server<'w> {
     fn stale(&mut self, uri: &str) {
         let name = self.name_of(uri);
         for (root, design) in &mut self.designs {
-            let part = design.desk.as_ref().is_none_or(|desk| desk.file(&name).is_some());
+            let part = design.desk().is_none_or(|desk| desk.file(&name).is_some());
             if part || *root == name {
                 (design.stale, design.given_up) = (true, false);
             }
@@ -403,7 +412,7 @@ impl<'w> Server<'w> {
             Err(_) => {
                 // The texts that bring it about are not read again until they change.
                 for design in self.designs.values_mut().filter(|design| design.stale) {
-                    *design = Design { given_up: true, stale: true, desk: None };
+                    *design = Design { given_up: true, stale: true, ..Design::default() };
                 }
                 self.say("a fault of the program while this design was checked; please report it, with the file");
             }
@@ -426,25 +435,30 @@ impl<'w> Server<'w> {
         let stale: Vec<String> =
             self.designs.iter().filter(|(_, design)| design.stale && !design.given_up).map(|(root, _)| root.clone()).collect();
         for root in stale {
-            let desk = self.read(&root);
+            let (source, shelf) = self.texts(&root, &HashMap::new());
+            let options = Options { today: (self.world.today)(), ..Options::default() };
             if let Some(design) = self.designs.get_mut(&root) {
-                *design = Design { desk: Some(desk), stale: false, given_up: false };
+                // Given up in between, it is still where it is, with all that was done by then.
+                design.desk.read(vec![source], shelf.as_ref(), &options, &self.world.halt);
+                (design.read, design.stale, design.given_up) = (true, false, false);
             }
         }
     }
 
-    fn read(&self, root: &str) -> Desk {
-        self.read_with(root, &HashMap::new())
+    /// A design read on its own, with other texts for some files.
+    fn read_with(&self, root: &str, changed: &HashMap<String, String>) -> Desk {
+        let (source, shelf) = self.texts(root, changed);
+        let options = Options { today: (self.world.today)(), ..Options::default() };
+        let mut desk = Desk::default();
+        desk.read(vec![source], shelf.as_ref(), &options, &self.world.halt);
+        desk
     }
 
-    /// As [`Server::read`], with other texts for some files.
-    fn read_with(&self, root: &str, changed: &HashMap<String, String>) -> Desk {
-        let options = Options { today: (self.world.today)(), ..Options::default() };
-        let halt = self.world.halt.clone();
-        let read = |source: Source, shelf: &dyn Shelf| Desk::read(vec![source], shelf, &options, &halt);
+    /// The first file of a design and where the others come from; `changed` texts count before those in the editor.
+    fn texts(&self, root: &str, changed: &HashMap<String, String>) -> (Source, Box<dyn Shelf>) {
         if let Some(document) = self.documents.get(root) {
             let text = changed.get(root).map_or(document.text(), String::as_str);
-            return read(Source::new(root, within_bounds(text)), &NoShelf);
+            return (Source::new(root, within_bounds(text)), Box::new(NoShelf));
         }
         let mut open: HashMap<PathBuf, String> = self
             .places
@@ -453,9 +467,9 @@ impl<'w> Server<'w> {
             .collect();
         open.extend(changed.iter().map(|(name, text)| (PathBuf::from(name), text.clone())));
         match self.world.disk.design(Path::new(root), &open) {
-            Ok((source, shelf)) => read(source, shelf.as_ref()),
+            Ok(design) => design,
             // Another file of the design has gone: the one that is open is looked at alone.
-            Err(_) => read(Source::new(root, open.get(Path::new(root)).cloned().unwrap_or_default()), &NoShelf),
+            Err(_) => (Source::new(root, open.get(Path::new(root)).cloned().unwrap_or_default()), Box::new(NoShelf)),
         }
     }
 
@@ -463,14 +477,14 @@ impl<'w> Server<'w> {
     fn show(&mut self) {
         let mut now: BTreeMap<String, Vec<Diagnostic>> = BTreeMap::new();
         for (root, design) in &self.designs {
-            let Some(desk) = &design.desk else { continue };
+            let Some(desk) = design.desk() else { continue };
             let places = DeskPlaces { server: self, desk };
-            for (_, source) in desk.session.sources.own() {
+            for (_, source) in desk.sources().own() {
                 now.entry(source.name.clone()).or_default();
             }
             for notice in notices(desk) {
                 let span = self.shown_at(desk, root, &notice);
-                let Some(source) = desk.session.sources.get(span.file) else { continue };
+                let Some(source) = desk.sources().get(span.file) else { continue };
                 let diagnostic = protocol::diagnostic(&Notice { span: Some(span), ..notice }, &places);
                 let all = now.entry(source.name.clone()).or_default();
                 // A file of several designs shows once what they have in common.
@@ -498,7 +512,7 @@ impl<'w> Server<'w> {
     /// Where a notice is shown: at its own place, else at the top of the design.
     fn shown_at(&self, desk: &Desk, root: &str, notice: &Notice) -> Span {
         let top = || Span { file: desk.file(root).unwrap_or_default(), start: 0, end: 0 };
-        notice.span.filter(|span| !span.file.is_built_in() && desk.session.sources.get(span.file).is_some()).unwrap_or_else(top)
+        notice.span.filter(|span| !span.file.is_built_in() && desk.sources().get(span.file).is_some()).unwrap_or_else(top)
     }
 
     /// The design that a text is part of, up to date, with the text's file in it.
@@ -509,19 +523,19 @@ impl<'w> Server<'w> {
         }
         self.bring_up_to_date();
         let name = self.name_of(uri);
-        let found = self.designs.values().filter_map(|design| design.desk.as_ref()).find_map(|desk| Some((desk, desk.file(&name)?)));
+        let found = self.designs.values().filter_map(Design::desk).find_map(|desk| Some((desk, desk.file(&name)?)));
         found.ok_or_else(|| refuse(ErrorCode::RequestFailed, "this design could not be checked"))
     }
 
     /// All designs, up to date.
     pub(super) fn desks(&mut self) -> impl Iterator<Item = &Desk> {
         self.bring_up_to_date();
-        self.designs.values().filter_map(|design| design.desk.as_ref())
+        self.designs.values().filter_map(Design::desk)
     }
 
     /// The design that a file is part of, as it was read last.
     pub(super) fn read_desk(&self, name: &str) -> Option<&Desk> {
-        self.designs.values().filter_map(|design| design.desk.as_ref()).find(|desk| desk.file(name).is_some())
+        self.designs.values().filter_map(Design::desk).find(|desk| desk.file(name).is_some())
     }
 
     /// Refuses a change of names after which the design would say something else than before.
@@ -530,15 +544,15 @@ impl<'w> Server<'w> {
         let Some((root, before)) = self
             .designs
             .iter()
-            .filter_map(|(root, design)| Some((root, design.desk.as_ref()?)))
+            .filter_map(|(root, design)| Some((root, design.desk()?)))
             .find(|(_, desk)| desk.file(&name).is_some())
         else {
             return Ok(());
         };
         let changed: HashMap<String, String> =
-            before.session.sources.own().map(|(file, source)| (source.name.clone(), mended(&source.text, file, mends))).collect();
+            before.sources().own().map(|(file, source)| (source.name.clone(), mended(&source.text, file, mends))).collect();
         let after = self.read_with(root, &changed);
-        let verdicts = |desk: &Desk| desk.findings.iter().map(|finding| (finding.rule.clone(), finding.verdict)).collect::<Vec<_>>();
+        let verdicts = |desk: &Desk| desk.findings().iter().map(|finding| (finding.rule.clone(), finding.verdict)).collect::<Vec<_>>();
         if before.problems.len() == after.problems.len() && verdicts(before) == verdicts(&after) {
             return Ok(());
         }
@@ -601,12 +615,13 @@ pub(super) struct DeskPlaces<'d, 'w> {
 }
 
 impl Places for DeskPlaces<'_, '_> {
-    fn source(&self, span: Span) -> Option<(&Source, Uri)> {
+    fn source(&self, span: Span) -> Option<(&Source, Uri, Span)> {
         if span.file.is_built_in() {
             return None;
         }
-        let source = self.desk.session.sources.get(span.file)?;
-        Some((source, self.server.uri(&source.name)))
+        let span = self.desk.sources().settle(span);
+        let source = self.desk.sources().get(span.file)?;
+        Some((source, self.server.uri(&source.name), span))
     }
 
     fn encoding(&self) -> Encoding {

@@ -2,7 +2,7 @@
 
 use super::desk::{Desk, item_span};
 use crate::syntax::tree::{Item, Word};
-use crate::text::{FileId, Span};
+use crate::text::{FileId, Sources, Span};
 
 /// What sort of thing stands in an outline.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,10 +44,19 @@ pub struct Entry {
     pub children: Vec<Entry>,
 }
 
+impl Entry {
+    /// With the places of the file in place of those of its statement.
+    pub fn settle(&mut self, sources: &Sources) {
+        self.span = sources.settle(self.span);
+        self.name_span = sources.settle(self.name_span);
+        self.children.iter_mut().for_each(|child| child.settle(sources));
+    }
+}
+
 /// The outline of a file, in the order of the text.
 #[must_use]
 pub fn outline(desk: &Desk, file: FileId) -> Vec<Entry> {
-    desk.tree(file).map_or_else(Vec::new, |tree| tree.items.iter().filter_map(entry).collect())
+    desk.items(file).filter_map(entry).collect()
 }
 
 /// The entries of a whole design whose name holds all letters of `asked` in their order.
@@ -57,8 +66,7 @@ pub fn named_like(desk: &Desk, asked: &str) -> Vec<Entry> {
         let mut letters = name.chars().flat_map(char::to_lowercase);
         asked.chars().flat_map(char::to_lowercase).all(|wanted| letters.any(|letter| letter == wanted))
     };
-    let items = desk.session.trees.iter().flat_map(|(_, tree)| &tree.items);
-    items.filter_map(entry).filter(|entry| entry.sort != Sort::Taken && fits(&entry.name)).collect()
+    desk.all_items().filter_map(entry).filter(|entry| entry.sort != Sort::Taken && fits(&entry.name)).collect()
 }
 
 fn entry(item: &Item) -> Option<Entry> {

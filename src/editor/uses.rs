@@ -1,6 +1,6 @@
 //! Every word of a design that names something, with what it names: for going there, renaming, colours.
 
-use super::desk::{Desk, item_span, touches};
+use super::desk::{Desk, Spot, item_span, touches};
 use crate::design::{Design, Entry, KindId, Meaning, Stands};
 use crate::syntax::tree::{Changes, Component, Expr, Item, Line, Node, PropertyType, Word};
 use crate::text::{FileId, Span};
@@ -71,7 +71,7 @@ impl Desk {
     /// The word at an offset that names something.
     #[must_use]
     pub fn use_at(&self, file: FileId, offset: u32) -> Option<Use> {
-        let item = self.item(file, offset)?;
+        let (item, Spot { offset, .. }) = self.item(file, offset)?;
         // Of two that touch the offset the one that begins there, and of several the shortest.
         let mut found: Vec<Use> = uses_of(self.design(), item).into_iter().filter(|one| touches(one.span, offset)).collect();
         found.sort_by_key(|one| (one.span.end == offset, one.span.end - one.span.start));
@@ -81,8 +81,7 @@ impl Desk {
     /// All words of the person's own files that name something.
     #[must_use]
     pub fn all_uses(&self) -> Vec<Use> {
-        let items = self.session.trees.iter().flat_map(|(_, tree)| &tree.items);
-        items.flat_map(|item| uses_of(self.design(), item)).collect()
+        self.all_items().flat_map(|item| uses_of(self.design(), item)).collect()
     }
 
     /// Where a symbol gets its name; nothing for what the language itself knows.
@@ -111,7 +110,10 @@ impl Desk {
     #[must_use]
     pub fn references(&self, symbol: &Symbol, from: &Use) -> Vec<Use> {
         let all = match symbol {
-            Symbol::Local(_) => self.item(from.span.file, from.span.start).map(|item| uses_of(self.design(), item)).unwrap_or_default(),
+            Symbol::Local(_) => {
+                let own = self.all_items().find(|item| item_span(item).file == from.span.file);
+                own.map(|item| uses_of(self.design(), item)).unwrap_or_default()
+            }
             _ => self.all_uses(),
         };
         all.into_iter().filter(|one| one.symbol == *symbol).collect()

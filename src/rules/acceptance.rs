@@ -2,22 +2,47 @@
 
 use super::engine::Options;
 use super::finding::{Accepted, Finding, Verdict};
+use crate::design::Design;
 use crate::units;
 use crate::values::Evaluator;
+use std::rc::Rc;
 use rustc_hash::FxHashMap;
 
 /// Marks the findings that someone has taken on.
 pub(super) fn accept(evaluator: &Evaluator, options: &Options, findings: &mut [Finding]) {
-    let design = evaluator.design();
+    let by_rule = by_rule(evaluator.design());
+    for finding in findings {
+        finding.accepted = accepted(evaluator.design(), &by_rule, options, finding);
+    }
+}
+
+/// As [`accept`], where findings are shared with what is remembered of them.
+pub(super) fn accept_shared(evaluator: &Evaluator, options: &Options, findings: &mut [Rc<Finding>]) {
+    let by_rule = by_rule(evaluator.design());
+    for finding in findings {
+        let accepted = accepted(evaluator.design(), &by_rule, options, finding);
+        if finding.accepted != accepted {
+            Rc::make_mut(finding).accepted = accepted;
+        }
+    }
+}
+
+fn by_rule(design: &Design) -> FxHashMap<&str, Vec<usize>> {
     let mut by_rule: FxHashMap<&str, Vec<usize>> = FxHashMap::default();
     for (at, acceptance) in design.acceptances.iter().enumerate() {
         by_rule.entry(&acceptance.rule).or_default().push(at);
     }
-    for finding in findings {
+    by_rule
+}
+
+/// Who has taken a finding on; of several the last.
+fn accepted(design: &Design, by_rule: &FxHashMap<&str, Vec<usize>>, options: &Options, finding: &Finding) -> Option<Accepted> {
+    let mut taken_on = None;
+    {
         if finding.verdict == Verdict::Pass {
-            continue;
+            return None;
         }
-        let Some(candidates) = by_rule.get(finding.rule.as_str()) else { continue };
+        let candidates = by_rule.get(finding.rule.as_str())?;
         for acceptance in candidates.iter().filter_map(|at| design.acceptances.get(*at)) {
             let meant = acceptance.on.is_empty()
                 || acceptance
@@ -36,7 +61,8 @@ pub(super) fn accept(evaluator: &Evaluator, options: &Options, findings: &mut [F
                 }
                 (None, None) => None,
             };
-            finding.accepted = Some(Accepted { because: acceptance.because.clone(), until: acceptance.until, lapsed });
+            taken_on = Some(Accepted { because: acceptance.because.clone(), until: acceptance.until, lapsed });
         }
     }
+    taken_on
 }

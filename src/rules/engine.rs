@@ -31,13 +31,17 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
     let mut findings = Vec::new();
     for rule in &design.rules {
         let wanted = options.only.as_ref().is_none_or(|only| rule.name == *only || rule.area() == only);
-        let whole = (rule.demand.is_some() && rule.capacity.is_some()) || rule.require.is_some();
-        if wanted && whole {
+        if wanted && is_whole(rule) {
             Engine { evaluator, rule, today: options.today }.run(&mut findings);
         }
     }
     acceptance::accept(evaluator, options, &mut findings);
     findings
+}
+
+/// Whether a rule asks something.
+pub(super) fn is_whole(rule: &Rule) -> bool {
+    (rule.demand.is_some() && rule.capacity.is_some()) || rule.require.is_some()
 }
 
 pub(super) struct Engine<'c> {
@@ -56,20 +60,24 @@ impl Engine<'_> {
     fn run(&self, findings: &mut Vec<Finding>) {
         let mut scope = Scope { today: self.today, ..Scope::default() };
         self.evaluator.for_each(&self.rule.each, &mut scope, &mut |scope, undecided| {
-            if let Some(lack) = undecided {
-                findings.push(self.undecided(scope, &lack, &[]));
-                return;
-            }
-            let (applies, reads) = self.evaluator.reading(|| match &self.rule.when {
-                Some(when) => self.evaluator.condition(when, scope),
-                None => Ok(true),
+            findings.extend(match undecided {
+                Some(lack) => Some(self.undecided(scope, &lack, &[])),
+                None => self.on(scope),
             });
-            match applies {
-                Ok(true) => findings.push(self.bound(scope)),
-                Ok(false) => {}
-                Err(lack) => findings.push(self.undecided(scope, &lack, &reads)),
-            }
         });
+    }
+
+    /// The finding on one binding; none where the rule does not apply to it.
+    pub(super) fn on(&self, scope: &mut Scope) -> Option<Finding> {
+        let (applies, reads) = self.evaluator.reading(|| match &self.rule.when {
+            Some(when) => self.evaluator.condition(when, scope),
+            None => Ok(true),
+        });
+        match applies {
+            Ok(true) => Some(self.bound(scope)),
+            Ok(false) => None,
+            Err(lack) => Some(self.undecided(scope, &lack, &reads)),
+        }
     }
 
     fn bound(&self, scope: &mut Scope) -> Finding {
@@ -294,6 +302,7 @@ impl Engine<'_> {
             source: self.rule.source.clone(),
             caution: self.rule.caution.clone(),
             state: self.rule.state.clone(),
+            mends: Vec::new(),
             missing: Vec::new(),
             assumed: Vec::new(),
             places: Vec::new(),

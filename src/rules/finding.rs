@@ -1,7 +1,7 @@
 //! What a rule found.
 
 use crate::design::{Design, NodeKind};
-use crate::problem::Place;
+use crate::problem::{Mend, Place};
 use crate::syntax::tree::Date;
 use crate::values::{Missing, Quantity};
 use smol_str::SmolStr;
@@ -146,6 +146,8 @@ pub struct Finding {
     pub caution: Option<SmolStr>,
     /// The state of the roof that it is about.
     pub state: Option<SmolStr>,
+    /// Changes of the text after which the rule holds.
+    pub mends: Vec<Mend>,
     /// Lines that are not written.
     pub missing: Vec<MissingLine>,
     /// Habits of the trade that it stands on.

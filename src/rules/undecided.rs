@@ -6,6 +6,7 @@ use super::why::MOST_PLACES;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
 use crate::values::{Lack, Missing, Scope};
+use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 
 impl Engine<'_> {
@@ -47,7 +48,7 @@ impl Engine<'_> {
                 format!("write a `{}` block: {}", line.component, line.doc)
             } else {
                 let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
-                let other = first_node.and_then(|node| self.instead_of(node)).map(|name| format!(", or write `{name}` itself"));
+                let other = first_node.and_then(|node| self.instead_of(node, reads)).map(|name| format!(", or write `{name}` itself"));
                 format!("add a line `{} …` to {}{doc}{}", line.property, line.component, other.unwrap_or_default())
             }
         });
@@ -60,15 +61,18 @@ impl Engine<'_> {
         finding
     }
 
-    /// The property of the same component that a missing line would have been for, if a person may write it instead.
-    fn instead_of(&self, missing: NodeId) -> Option<SmolStr> {
+    /// The property of the same component that a missing line would have been for, if a person may write it
+    /// instead: one that this check, which read `reads`, stands on.
+    fn instead_of(&self, missing: NodeId, reads: &[NodeId]) -> Option<SmolStr> {
         let design = self.evaluator.design();
         let NodeKind::Property(owner, missing_property) = design.node_kind(missing) else { return None };
         // A line that has to be written has no other to stand in for it.
         if design.kind_of(owner).properties.get(missing_property).is_none_or(|declared| declared.required) {
             return None;
         }
-        self.evaluator.read_by(missing).into_iter().find_map(|reader| match design.node_kind(reader) {
+        let below: FxHashSet<NodeId> = self.evaluator.below(reads).into_iter().collect();
+        let readers = self.evaluator.read_by(missing).into_iter().filter(|reader| below.contains(reader));
+        readers.into_iter().find_map(|reader| match design.node_kind(reader) {
             NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
                 let declared = design.kind_of(id).properties.get(property)?;
                 matches!(declared.ty, crate::design::Type::Quantity(_)).then(|| declared.name.clone())

@@ -8,6 +8,7 @@ mod explain;
 mod expressions;
 mod grammar;
 mod reading;
+mod same;
 mod slips;
 mod tokens;
 pub mod tree;
@@ -37,21 +38,97 @@ pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
     let reading = reading::read(text, file);
     let mut builder =
         build::Builder { file, text, masked: &reading.masked, base: 0, end: 0, problems: reading.faults.iter().map(fault).collect() };
-    let mut items = Vec::with_capacity(reading.pieces.len());
-    for piece in &reading.pieces {
-        let range = piece.range.clone();
-        items.push(if !piece.within_bounds {
-            let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
-            tree::Item::Broken(Span { file, start: at(range.start), end: at(range.end) })
-        } else if piece.longest_line > LINE_FOR_SMALL_STACK {
-            stacker::grow(LARGE_STACK, || builder.statement(range, piece.unclosed))
-        } else {
-            builder.statement(range, piece.unclosed)
-        });
-    }
+    let items = reading.pieces.iter().map(|piece| item(&mut builder, piece.range.clone(), piece)).collect();
     let mut problems = builder.problems;
     problems.sort_by_key(|problem| problem.span());
     (tree::Tree { items, comments: reading.comments }, problems)
+}
+
+fn item(builder: &mut build::Builder<'_>, range: std::ops::Range<usize>, piece: &reading::Piece) -> tree::Item {
+    if !piece.within_bounds {
+        let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
+        tree::Item::Broken(Span { file: builder.file, start: at(range.start), end: at(range.end) })
+    } else if piece.longest_line > LINE_FOR_SMALL_STACK {
+        stacker::grow(LARGE_STACK, || builder.statement(range, piece.unclosed))
+    } else {
+        builder.statement(range, piece.unclosed)
+    }
+}
+
+/// A file cut into its top-level statements, none of them read yet.
+#[derive(Debug)]
+pub struct Cut {
+    masked: String,
+    pieces: Vec<reading::Piece>,
+    /// The comments.
+    pub comments: Vec<tree::Comment>,
+    /// What is wrong with braces and lengths of lines.
+    pub problems: Vec<Problem>,
+}
+
+/// A statement as the grammar will see it: two that are equal read the same.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct Statement<'c> {
+    /// As it is written.
+    pub text: &'c str,
+    masked: &'c str,
+    longest_line: usize,
+    within_bounds: bool,
+    unclosed: usize,
+    /// A `{` stands behind it: what a message about a broken header says depends on that.
+    before_brace: bool,
+}
+
+/// Cuts a file into its top-level statements, as [`parse`] does.
+#[must_use]
+pub fn cut(text: &str, file: FileId) -> Cut {
+    let reading = reading::read(text, file);
+    Cut {
+        problems: reading.faults.iter().map(fault).collect(),
+        masked: reading.masked,
+        pieces: reading.pieces,
+        comments: reading.comments,
+    }
+}
+
+impl Cut {
+    /// The statements in order, each with its first byte in `text`, the text that was cut.
+    pub fn statements<'c>(&'c self, text: &'c str) -> impl Iterator<Item = (usize, Statement<'c>)> {
+        self.pieces.iter().map(move |piece| {
+            let part = |whole: &'c str| whole.get(piece.range.clone()).unwrap_or_default();
+            let behind = self.masked.get(piece.range.end..).unwrap_or_default();
+            let statement = Statement {
+                text: part(text),
+                masked: part(&self.masked),
+                longest_line: piece.longest_line,
+                within_bounds: piece.within_bounds,
+                unclosed: piece.unclosed,
+                before_brace: behind.trim_start().starts_with('{'),
+            };
+            (piece.range.start, statement)
+        })
+    }
+}
+
+/// Reads one statement of a [`Cut`], with places that count from its own beginning, in `file`.
+#[must_use]
+pub fn parse_statement(statement: &Statement<'_>, file: FileId) -> (tree::Item, Vec<Problem>) {
+    let with_brace;
+    let masked = if statement.before_brace {
+        with_brace = format!("{}{{", statement.masked);
+        &with_brace
+    } else {
+        statement.masked
+    };
+    let mut builder = build::Builder { file, text: statement.text, masked, base: 0, end: 0, problems: Vec::new() };
+    let piece = reading::Piece {
+        range: 0..statement.masked.len(),
+        within_bounds: statement.within_bounds,
+        longest_line: statement.longest_line,
+        unclosed: statement.unclosed,
+    };
+    let item = item(&mut builder, piece.range.clone(), &piece);
+    (item, builder.problems)
 }
 
 /// Cuts a text into its top-level statements, as [`parse`] reads them, also where it is broken.

@@ -10,19 +10,37 @@ mod lines;
 pub use decode::{LARGEST_FILE, Unreadable, decode};
 pub use lines::{LineIndex, Position};
 
+use rustc_hash::FxHashMap;
 use serde::{Deserialize, Serialize};
 
-/// The number of a source file within one session.
+/// The number of a source file within one session, or of a piece of one: in a text that is being written
+/// each top-level statement counts its places from its own beginning, so that they stay as they are
+/// while the text before it grows. [`Sources::settle`] says where that is in the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
-pub struct FileId(pub u16);
+pub struct FileId(pub u32);
 
 impl FileId {
-    const BUILT_IN: u16 = 0x8000;
+    const BUILT_IN: u32 = 0x8000_0000;
+    const PIECE: u32 = 0x4000_0000;
+    /// The most pieces that are told apart.
+    pub const MOST_PIECES: u32 = Self::PIECE;
 
     /// The number of a file of the built-in trade library, by its place there.
     #[must_use]
     pub const fn built_in(place: u16) -> FileId {
-        FileId(place | Self::BUILT_IN)
+        FileId(place as u32 | Self::BUILT_IN)
+    }
+
+    /// The number of a piece of a file, by its own number.
+    #[must_use]
+    pub const fn piece(number: u32) -> FileId {
+        FileId(number % Self::PIECE | Self::PIECE)
+    }
+
+    /// Whether it is a piece of a file.
+    #[must_use]
+    pub fn is_piece(self) -> bool {
+        self.0 & Self::PIECE != 0
     }
 
     /// Part of the built-in trade library: shown by name, never asked to be changed.
@@ -85,17 +103,62 @@ impl Source {
 pub struct Sources {
     own: Vec<std::sync::Arc<Source>>,
     built_in: Vec<Option<std::sync::Arc<Source>>>,
+    /// Where each piece stands, by its number, and all of them in the order of the files.
+    pieces: FxHashMap<FileId, Piece>,
+    in_order: Vec<Piece>,
+}
+
+/// A piece of a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Piece {
+    /// The file.
+    pub file: FileId,
+    /// Its first byte there.
+    pub start: u32,
+    /// One past its last byte.
+    pub end: u32,
+    /// Its own number.
+    pub id: FileId,
 }
 
 impl Sources {
     /// The most files of either sort.
-    pub const MOST: usize = FileId::BUILT_IN as usize;
+    pub const MOST: usize = 0x8000;
 
     /// Takes a file of the person's in and gives it its number; `None` past [`Sources::MOST`].
     pub fn add(&mut self, source: std::sync::Arc<Source>) -> Option<FileId> {
-        let id = u16::try_from(self.own.len()).ok().filter(|id| *id < FileId::BUILT_IN)?;
+        let id = u32::try_from(self.own.len()).ok().filter(|_| self.own.len() < Self::MOST)?;
         self.own.push(source);
         Some(FileId(id))
+    }
+
+    /// Says where a piece stands; pieces come in the order of their file.
+    pub fn add_piece(&mut self, piece: Piece) {
+        self.pieces.insert(piece.id, piece);
+        self.in_order.push(piece);
+    }
+
+    /// Where a piece stands.
+    #[must_use]
+    pub fn piece(&self, id: FileId) -> Option<&Piece> {
+        self.pieces.get(&id)
+    }
+
+    /// A stretch of a piece as the stretch of its file.
+    #[must_use]
+    pub fn settle(&self, span: Span) -> Span {
+        match self.pieces.get(&span.file) {
+            Some(piece) if span.file.is_piece() => Span { file: piece.file, start: piece.start + span.start, end: piece.start + span.end },
+            _ => span,
+        }
+    }
+
+    /// The piece of a file that an offset stands in or touches the end of, and the offset in it.
+    #[must_use]
+    pub fn piece_at(&self, file: FileId, offset: u32) -> Option<(FileId, u32)> {
+        let behind = self.in_order.partition_point(|piece| (piece.file, piece.start) <= (file, offset));
+        let piece = self.in_order.get(behind.checked_sub(1)?).filter(|piece| piece.file == file && offset <= piece.end)?;
+        Some((piece.id, offset - piece.start))
     }
 
     /// Takes a file of the built-in library in, at its place there.
@@ -113,30 +176,33 @@ impl Sources {
     /// The file of that number, if it is one of these.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&Source> {
-        let at = usize::from(id.0 & !FileId::BUILT_IN);
+        let id = self.pieces.get(&id).filter(|_| id.is_piece()).map_or(id, |piece| piece.file);
+        let at = (id.0 & !FileId::BUILT_IN) as usize;
         if id.is_built_in() { self.built_in.get(at).and_then(Option::as_deref) } else { self.own.get(at).map(AsRef::as_ref) }
     }
 
     /// The person's own files in order.
     pub fn own(&self) -> impl Iterator<Item = (FileId, &Source)> {
-        (0_u16..).map(FileId).zip(self.own.iter().map(AsRef::as_ref))
+        (0_u32..).map(FileId).zip(self.own.iter().map(AsRef::as_ref))
     }
 
     /// The text that a span covers; empty where the span is out of its file.
     #[must_use]
     pub fn slice(&self, span: Span) -> &str {
+        let span = self.settle(span);
         self.get(span.file).and_then(|source| source.text.get(span.start as usize..span.end as usize)).unwrap_or_default()
     }
 
     /// Line and column of the first byte of a span, both counted from 1, in characters.
     #[must_use]
     pub fn position(&self, span: Span) -> Position {
+        let span = self.settle(span);
         self.get(span.file).map_or(Position { line: 1, column: 1 }, |source| source.lines().position(&source.text, span.start))
     }
 
     /// Line and column just past a span.
     #[must_use]
     pub fn end_position(&self, span: Span) -> Position {
-        self.position(Span { start: span.end, ..span })
+        self.position(span.after())
     }
 }

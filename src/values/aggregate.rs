@@ -6,6 +6,7 @@
 use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
+use super::reads::Question;
 use super::value::{Quantity, Value};
 use crate::design::{ComponentId, Kind, KindId, Type};
 use crate::problem::{Problem, nearest};
@@ -31,15 +32,74 @@ pub const GATHERERS: [(&str, &str); 9] = [
 /// Components of a kind by the value of one property.
 #[derive(Debug, Default)]
 pub(super) struct Join {
-    by_key: FxHashMap<Key, Vec<ComponentId>>,
+    pub(super) by_key: FxHashMap<Key, Vec<ComponentId>>,
     /// Those whose property is not known: they may match anything, and say so when asked.
-    unknown: Vec<ComponentId>,
+    pub(super) unknown: Vec<ComponentId>,
 }
 
-#[derive(Debug, PartialEq, Eq, Hash)]
-enum Key {
+/// The value of an indexed property.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub(super) enum Key {
     Component(ComponentId),
     Word(SmolStr),
+}
+
+impl Key {
+    fn renumbered(&self, new: &dyn Fn(ComponentId) -> Option<ComponentId>) -> Option<Key> {
+        match self {
+            Key::Component(id) => new(*id).map(Key::Component),
+            Key::Word(word) => Some(Key::Word(word.clone())),
+        }
+    }
+}
+
+impl Join {
+    /// The same index in other numbers; what has no new number falls out.
+    pub(super) fn renumbered(&self, new: &dyn Fn(ComponentId) -> Option<ComponentId>) -> Join {
+        let all = |ids: &[ComponentId]| ids.iter().filter_map(|id| new(*id)).collect();
+        Join {
+            by_key: self.by_key.iter().filter_map(|(key, ids)| Some((key.renumbered(new)?, all(ids)))).collect(),
+            unknown: all(&self.unknown),
+        }
+    }
+
+    /// The values at which two indexes differ.
+    pub(super) fn differences(&self, other: &Join) -> Vec<Key> {
+        let none: &[ComponentId] = &[];
+        let at = |join: &Join, key: &Key| join.by_key.get(key).map_or(none, Vec::as_slice).to_vec();
+        let keys: rustc_hash::FxHashSet<&Key> = self.by_key.keys().chain(other.by_key.keys()).collect();
+        keys.into_iter().filter(|key| at(self, key) != at(other, key)).cloned().collect()
+    }
+}
+
+/// The number of each question "which components of this kind have this value there".
+#[derive(Debug, Default)]
+pub(super) struct Buckets {
+    numbers: FxHashMap<(KindId, usize, Key), u32>,
+    next: u32,
+}
+
+impl Buckets {
+    fn number(&mut self, kind: KindId, property: usize, key: &Key) -> u32 {
+        *self.numbers.entry((kind, property, key.clone())).or_insert_with(|| {
+            self.next += 1;
+            self.next
+        })
+    }
+
+    /// The numbers of all questions about one index.
+    pub(super) fn all(&self, kind: KindId, property: usize) -> impl Iterator<Item = u32> + '_ {
+        self.numbers.iter().filter(move |((of, at, _), _)| (*of, *at) == (kind, property)).map(|(_, number)| *number)
+    }
+
+    /// The same questions where components have other numbers; the numbers of what is gone are not given out again.
+    pub(super) fn renumbered(self, new: &dyn Fn(ComponentId) -> Option<ComponentId>) -> Buckets {
+        let numbers = self.numbers.into_iter();
+        Buckets {
+            numbers: numbers.filter_map(|((kind, property, key), number)| Some(((kind, property, key.renumbered(new)?), number))).collect(),
+            next: self.next,
+        }
+    }
 }
 
 fn key(value: &Value) -> Option<Key> {
@@ -234,7 +294,7 @@ impl Evaluator {
         {
             let all = match condition.and_then(|condition| self.narrowed(kind, binder, condition, scope)) {
                 Some(narrowed) => narrowed,
-                None => self.design.of_kind(kind).to_vec(),
+                None => self.members(kind).to_vec(),
             };
             return Ok((all.into_iter().map(Value::Component).collect(), condition));
         }
@@ -270,6 +330,7 @@ impl Evaluator {
         };
         let wanted = key(&wanted)?;
         let join = self.join(kind, property);
+        self.ask(self.bucket(kind, property, &wanted));
         let mut found: Vec<ComponentId> = join.by_key.get(&wanted).cloned().unwrap_or_default();
         if !join.unknown.is_empty() {
             found.extend(&join.unknown);
@@ -278,11 +339,29 @@ impl Evaluator {
         Some(found)
     }
 
+    /// The components of a kind; that they were asked for is noted.
+    pub(super) fn members(&self, kind: KindId) -> &[ComponentId] {
+        self.ask(Question::Members(kind));
+        self.design.of_kind(kind)
+    }
+
+    /// The question which components have a value in an indexed property.
+    pub(super) fn bucket(&self, kind: KindId, property: usize, key: &Key) -> Question {
+        Question::Bucket(self.buckets.borrow_mut().number(kind, property, key))
+    }
+
     /// The index of one property; links and choices have no tolerance, so no what-if changes it.
     fn join(&self, kind: KindId, property: usize) -> Rc<Join> {
         if let Some(join) = self.joins.borrow().get(&(kind, property)) {
             return Rc::clone(join);
         }
+        let join = Rc::new(self.gather_join(kind, property));
+        self.joins.borrow_mut().insert((kind, property), Rc::clone(&join));
+        join
+    }
+
+    /// Gathers an index anew.
+    pub(super) fn gather_join(&self, kind: KindId, property: usize) -> Join {
         let mut join = Join::default();
         let (_, _) = self.in_frame(None, || {
             for id in self.design.of_kind(kind) {
@@ -292,8 +371,6 @@ impl Evaluator {
                 }
             }
         });
-        let join = Rc::new(join);
-        self.joins.borrow_mut().insert((kind, property), Rc::clone(&join));
         join
     }
 }

@@ -5,13 +5,14 @@ use super::halt::Halt;
 use super::lack::{Lack, Missing};
 use super::links::Links;
 use super::scenario::Scenario;
+use super::reads::{Question, Reads, is_value};
 use super::value::Value;
 use crate::design::{ComponentId, Design, NodeId, NodeKind};
 use crate::problem::Problem;
 use crate::syntax::tree::Date;
 use crate::text::Span;
 use crate::units::{System, Unit};
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
@@ -49,7 +50,7 @@ pub struct Tolerance {
 }
 
 #[derive(Debug, Clone, Default)]
-enum Slot {
+pub(super) enum Slot {
     #[default]
     Untouched,
     Working,
@@ -73,23 +74,32 @@ pub(super) type JoinKey = (crate::design::KindId, usize);
 pub struct Evaluator {
     pub(super) design: Arc<Design>,
     pub(super) system: System,
-    slots: RefCell<Vec<Slot>>,
-    /// For each node the nodes that it was worked out from, in order; nothing where it stands by itself.
-    reads: RefCell<Vec<Option<Rc<[NodeId]>>>>,
-    /// And the other way round.
-    readers: RefCell<FxHashMap<NodeId, Vec<NodeId>>>,
-    /// The nodes that read others, each after those that it read.
-    pub(super) order: RefCell<Vec<NodeId>>,
+    pub(super) slots: RefCell<Vec<Slot>>,
+    pub(super) graph: RefCell<Reads>,
     pub(super) frames: RefCell<Vec<Frame>>,
-    problems: RefCell<Vec<Problem>>,
-    tolerances: RefCell<FxHashMap<NodeId, Rc<[Tolerance]>>>,
+    /// What is wrong, each with the value that was being worked out; none where a rule was.
+    pub(super) problems: RefCell<Vec<(Option<NodeId>, Problem)>>,
+    pub(super) tolerances: RefCell<FxHashMap<NodeId, Rc<[Tolerance]>>>,
     pub(super) units: RefCell<FxHashMap<SmolStr, Option<Arc<Unit>>>>,
     pub(super) joins: RefCell<FxHashMap<JoinKey, Rc<super::aggregate::Join>>>,
+    /// Indexes that an edit may have changed: still as they were, to be gathered again.
+    pub(super) stale_joins: RefCell<FxHashMap<JoinKey, Rc<super::aggregate::Join>>>,
+    pub(super) buckets: RefCell<super::aggregate::Buckets>,
     pub(super) places: RefCell<FxHashMap<usize, Rc<FxHashMap<ComponentId, usize>>>>,
     pub(super) scenario: RefCell<Option<Scenario>>,
     pub(super) kept: RefCell<super::scenario::Kept>,
     pub(super) remembered: RefCell<super::functions::Remembered>,
     pub(super) links: OnceCell<Links>,
+    /// An edit may have changed the component graph; it is gathered again.
+    pub(super) links_are_old: std::cell::Cell<bool>,
+    /// Nothing of what was worked out before counts any more.
+    pub(super) everything: std::cell::Cell<bool>,
+    /// The component graph before such an edit.
+    pub(super) stale_links: RefCell<Option<Links>>,
+    /// What has changed since the rules ran last: values, and answers to questions.
+    pub(super) dirty: RefCell<FxHashSet<NodeId>>,
+    /// Values that define one another in a circle were met: where it is told depends on who asks first.
+    pub(super) in_circle: std::cell::Cell<bool>,
     pub(super) halt: Halt,
 }
 
@@ -102,19 +112,24 @@ impl Evaluator {
             design,
             system,
             slots: RefCell::new(vec![Slot::Untouched; count]),
-            reads: RefCell::new(vec![None; count]),
-            readers: RefCell::default(),
-            order: RefCell::default(),
+            graph: RefCell::new(Reads::new(count)),
             frames: RefCell::default(),
             problems: RefCell::default(),
             tolerances: RefCell::default(),
             units: RefCell::default(),
             joins: RefCell::default(),
+            stale_joins: RefCell::default(),
+            buckets: RefCell::default(),
             places: RefCell::default(),
             scenario: RefCell::new(None),
             kept: RefCell::default(),
             remembered: RefCell::default(),
             links: OnceCell::new(),
+            links_are_old: std::cell::Cell::new(false),
+            everything: std::cell::Cell::new(false),
+            stale_links: RefCell::default(),
+            dirty: RefCell::default(),
+            in_circle: std::cell::Cell::new(false),
             halt: Halt::default(),
         }
     }
@@ -139,7 +154,7 @@ impl Evaluator {
 
     /// What went wrong so far, each once.
     pub fn problems(&self) -> Vec<Problem> {
-        let mut problems = self.problems.borrow().clone();
+        let mut problems: Vec<Problem> = self.problems.borrow().iter().map(|(_, problem)| problem.clone()).collect();
         problems.sort_by_key(Problem::span);
         problems.dedup();
         problems
@@ -191,6 +206,12 @@ impl Evaluator {
         }
     }
 
+    /// Whether the value has been worked out already.
+    #[must_use]
+    pub fn is_known(&self, node: NodeId) -> bool {
+        matches!(self.slots.borrow().get(node.0 as usize), Some(Slot::Done(_)))
+    }
+
     /// The tolerances written in a node's line.
     #[must_use]
     pub fn tolerances(&self, node: NodeId) -> Rc<[Tolerance]> {
@@ -200,44 +221,54 @@ impl Evaluator {
     /// The nodes that a node was worked out from.
     #[must_use]
     pub fn reads(&self, node: NodeId) -> Rc<[NodeId]> {
-        self.reads.borrow().get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Rc::new([]))
+        self.graph.borrow().from(node)
     }
 
     /// These nodes and all that they stand on, each once, nearest first.
     #[must_use]
     pub fn below(&self, nodes: &[NodeId]) -> Vec<NodeId> {
-        let mut seen = vec![false; self.design.node_count()];
-        let mut found: Vec<NodeId> = Vec::new();
-        let mut add = |node: NodeId, found: &mut Vec<NodeId>| {
-            if let Some(seen) = seen.get_mut(node.0 as usize).filter(|seen| !**seen) {
-                *seen = true;
-                found.push(node);
-            }
-        };
-        nodes.iter().for_each(|node| add(*node, &mut found));
-        let reads = self.reads.borrow();
-        let mut at = 0;
-        while let Some(node) = found.get(at).copied() {
-            at += 1;
-            let below = reads.get(node.0 as usize).and_then(Option::as_ref);
-            below.iter().flat_map(|below| below.iter()).for_each(|read| add(*read, &mut found));
-        }
-        found
+        self.graph.borrow().below(nodes)
     }
 
-    /// The nodes that were worked out from a node, directly, the latest first.
+    /// The nodes that were worked out from a node, directly, in the order of their numbers.
     #[must_use]
     pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {
-        self.readers.borrow().get(&node).map(|readers| readers.iter().rev().copied().collect()).unwrap_or_default()
+        let graph = self.graph.borrow();
+        let reads_it = |reader: &NodeId| graph.from(*reader).contains(&node);
+        let mut readers: Vec<NodeId> = graph.by(node).iter().copied().filter(reads_it).collect();
+        readers.sort_unstable();
+        readers.dedup();
+        readers
     }
 
     /// Runs `work` and tells which nodes it read.
     pub fn reading<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<NodeId>) {
+        let (outcome, mut reads) = self.asking(work);
+        reads.retain(|node| is_value(*node));
+        (outcome, reads)
+    }
+
+    /// As [`Evaluator::reading`], with the questions about the design as a whole that were asked.
+    pub(crate) fn asking<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<NodeId>) {
         let (outcome, frame) = self.in_frame(None, work);
         let mut reads = frame.reads;
-        let mut seen = rustc_hash::FxHashSet::default();
+        let mut seen = FxHashSet::default();
         reads.retain(|node| seen.insert(*node));
+        // Whoever asks what is read reads it too.
+        if let Some(outer) = self.frames.borrow_mut().last_mut() {
+            outer.reads.extend(&reads);
+        }
         (outcome, reads)
+    }
+
+    /// Runs `work` without whoever is asked around it reading what it reads.
+    pub(crate) fn apart<T>(&self, work: impl FnOnce() -> T) -> T {
+        self.in_frame(None, work).0
+    }
+
+    /// Notes that the answer to a question about the design as a whole is being used.
+    pub(super) fn ask(&self, question: Question) {
+        self.note_read(question.node());
     }
 
     pub(super) fn in_frame<T>(&self, node: Option<NodeId>, work: impl FnOnce() -> T) -> (T, Frame) {
@@ -253,26 +284,14 @@ impl Evaluator {
         }
     }
 
-    fn put(&self, node: NodeId, slot: Slot) {
+    pub(super) fn put(&self, node: NodeId, slot: Slot) {
         if let Some(place) = self.slots.borrow_mut().get_mut(node.0 as usize) {
             *place = slot;
         }
     }
 
     fn record(&self, node: NodeId, reads: &[NodeId]) {
-        if reads.is_empty() {
-            return;
-        }
-        let mut seen = rustc_hash::FxHashSet::default();
-        let once: Rc<[NodeId]> = reads.iter().copied().filter(|read| seen.insert(*read)).collect();
-        let mut readers = self.readers.borrow_mut();
-        for read in once.iter() {
-            readers.entry(*read).or_default().push(node);
-        }
-        if let Some(place) = self.reads.borrow_mut().get_mut(node.0 as usize) {
-            *place = Some(once);
-        }
-        self.order.borrow_mut().push(node);
+        self.graph.borrow_mut().note(node, reads);
     }
 
     pub(super) fn work_out(&self, node: NodeId) -> Outcome {
@@ -320,7 +339,13 @@ impl Evaluator {
             problem.places.insert(0, crate::problem::Place { span, label: "while this was worked out".to_owned() });
             problem.mends.clear();
         }
-        self.problems.borrow_mut().push(problem);
+        let owner = self.frames.borrow().iter().rev().find_map(|frame| frame.node);
+        self.problems.borrow_mut().push((owner, problem));
+    }
+
+    /// How many problems were met outside of any value: in a rule.
+    pub(crate) fn problems_in_rules(&self) -> usize {
+        self.problems.borrow().iter().filter(|(owner, _)| owner.is_none()).count()
     }
 
     /// The innermost place of the person's own text that is being worked out.
@@ -331,6 +356,7 @@ impl Evaluator {
 
     /// A circular definition: the whole circle, each step at its place.
     fn report_circle(&self, node: NodeId) {
+        self.in_circle.set(true);
         let circle: Vec<NodeId> = {
             let frames = self.frames.borrow();
             let nodes: Vec<NodeId> = frames.iter().filter_map(|frame| frame.node).collect();

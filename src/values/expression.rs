@@ -4,6 +4,7 @@ use super::Outcome;
 use super::arithmetic::Operation;
 use super::evaluator::{Evaluator, Scope, Tolerance};
 use super::lack::{Lack, Missing};
+use super::reads::Question;
 use super::value::{Quantity, Value};
 use crate::design::{ComponentId, Entry};
 use crate::problem::{Problem, nearest};
@@ -207,6 +208,7 @@ impl Evaluator {
             }
         }
         if let Some(kind) = self.design.kind_named(name) {
+            self.ask(Question::Members(kind));
             match (self.design.only_one(kind), self.design.of_kind(kind).is_empty()) {
                 (Some(id), _) => return Ok(Value::Component(id)),
                 (None, true) => return Err(Lack::missing(Missing::Component(kind))),
@@ -258,7 +260,10 @@ impl Evaluator {
                 }
                 match word.text.as_str() {
                     "name" => Ok(Value::Text(component.name.clone())),
-                    "title" => Ok(Value::Text(component.title.clone().unwrap_or_else(|| component.name.clone()))),
+                    "title" => {
+                        self.ask(Question::Title(*id));
+                        Ok(Value::Text(component.title.clone().unwrap_or_else(|| component.name.clone())))
+                    }
                     "kind" => Ok(Value::Word(kind.name.clone())),
                     "index" if component.element.is_some() => Ok(Value::number(f64::from(component.element.unwrap_or(0)))),
                     _ => Err(self.fault(no_such(

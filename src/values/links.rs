@@ -1,6 +1,7 @@
 //! The component graph: which component leads to which, and what the link carries.
 
 use super::evaluator::Evaluator;
+use super::reads::Question;
 use super::value::Value;
 use crate::design::{Carries, ComponentId, Design, KindId, NodeId, Type};
 use petgraph::Direction;
@@ -47,6 +48,8 @@ pub struct Trail {
     pub lines: Vec<NodeId>,
     /// Those of them that are missing or wrong: what lies beyond is not known.
     pub unknown: Vec<NodeId>,
+    /// All components whose links were looked at.
+    pub(super) asked: Vec<ComponentId>,
     /// For each component reached, the one before it.
     came_from: FxHashMap<ComponentId, ComponentId>,
 }
@@ -75,6 +78,8 @@ pub struct Way {
     pub lines: Vec<NodeId>,
     /// Without a way, lines that are missing or wrong and could make one.
     pub unknown: Vec<NodeId>,
+    /// All components whose links were looked at.
+    pub(super) asked: Vec<ComponentId>,
 }
 
 impl Evaluator {
@@ -88,7 +93,14 @@ impl Evaluator {
         self.links.get_or_init(Links::default)
     }
 
-    fn gather_all_links(&self) -> Links {
+    /// Notes that the links of these components, and the lack of others, were looked at.
+    pub(super) fn ask_links(&self, components: impl IntoIterator<Item = ComponentId>) {
+        for id in components {
+            self.ask(Question::Links(id));
+        }
+    }
+
+    pub(super) fn gather_all_links(&self) -> Links {
         let design = &self.design;
         let mut graph = DiGraph::with_capacity(design.components.len(), design.components.len());
         let mut unknown = Vec::new();
@@ -130,6 +142,53 @@ fn each_component(value: &Value, visit: &mut dyn FnMut(ComponentId)) {
 }
 
 impl Links {
+    /// The same graph in other numbers; what has no new number falls out.
+    pub(super) fn renumbered(&self, components: usize, id: &dyn Fn(ComponentId) -> Option<ComponentId>, node: &dyn Fn(NodeId) -> Option<NodeId>) -> Links {
+        let mut links = Links { graph: DiGraph::with_capacity(components, self.graph.edge_count()), ..Links::default() };
+        for at in 0..components {
+            links.graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
+        }
+        for edge in self.graph.raw_edges() {
+            let end = |at: NodeIndex| id(ComponentId(u32::try_from(at.index()).unwrap_or(u32::MAX)));
+            if let (Some(from), Some(to), Some(line)) = (end(edge.source()), end(edge.target()), node(edge.weight.node)) {
+                let link = Link { node: line, ..edge.weight };
+                links.graph.add_edge(NodeIndex::new(from.0 as usize), NodeIndex::new(to.0 as usize), link);
+            }
+        }
+        links.unknown = self
+            .unknown
+            .iter()
+            .filter_map(|unknown| {
+                let link = Link { node: node(unknown.link.node)?, ..unknown.link };
+                Some(Unknown { from: id(unknown.from)?, link, kinds: unknown.kinds.clone() })
+            })
+            .collect();
+        links
+    }
+
+    /// The components whose links differ between two graphs, and whether the links that are due and not known do.
+    pub(super) fn differences(&self, other: &Links) -> (Vec<ComponentId>, bool) {
+        let at = |links: &Links, index: usize| {
+            let mut ends: Vec<(Direction, usize, Link)> = Vec::new();
+            for direction in [Direction::Outgoing, Direction::Incoming] {
+                ends.extend(links.graph.edges_directed(NodeIndex::new(index), direction).map(|edge| {
+                    let end = if direction == Direction::Outgoing { edge.target() } else { edge.source() };
+                    (direction, end.index(), *edge.weight())
+                }));
+            }
+            ends.sort_unstable_by_key(|(direction, end, link)| (*direction == Direction::Incoming, *end, link.node));
+            ends
+        };
+        let count = self.graph.node_count().max(other.graph.node_count());
+        let differs = |index: &usize| at(self, *index) != at(other, *index);
+        let mut changed: Vec<ComponentId> = (0..count).filter(differs).map(|index| ComponentId(u32::try_from(index).unwrap_or(u32::MAX))).collect();
+        let unknown = self.unknown != other.unknown;
+        if unknown {
+            changed.extend(self.unknown.iter().chain(&other.unknown).map(|unknown| unknown.from));
+        }
+        (changed, unknown)
+    }
+
     /// The links that lead on from a component and carry all of `what`.
     pub fn onward(&self, from: ComponentId, what: Carries) -> impl Iterator<Item = (ComponentId, Link)> + '_ {
         self.edges(from, what, Direction::Outgoing)
@@ -182,6 +241,7 @@ impl Links {
                 trail.grounds.push(at);
                 continue;
             }
+            trail.asked.push(at);
             trail.lines.extend(link_lines(design, at, what));
             let unknown = trail.unknown.len();
             trail.unknown.extend(self.missing_from(at, what));
@@ -212,7 +272,8 @@ impl Links {
         let spread = self.spread(from, |id| id != from && to(id), what);
         let Some(at) = spread.found else {
             let asked = spread.order.iter().flat_map(|id| link_lines(design, *id, what)).collect();
-            return Way { path: Vec::new(), lines: asked, unknown: self.could_lead_on(design, &spread, &to, what) };
+            let unknown = self.could_lead_on(design, &spread, &to, what);
+            return Way { path: Vec::new(), lines: asked, unknown, asked: spread.order };
         };
         let (mut path, mut lines) = (vec![at], Vec::new());
         let mut step = at;
@@ -223,7 +284,7 @@ impl Links {
         }
         path.reverse();
         lines.dedup();
-        Way { path, lines, unknown: Vec::new() }
+        Way { path, lines, unknown: Vec::new(), asked: spread.order }
     }
 
     /// Goes on over links that carry `what`, in either direction, until one is found.

@@ -89,8 +89,12 @@ impl Evaluator {
     fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> (T, Scenario) {
         self.spread(&mut scenario);
         let before = self.scenario.replace(Some(scenario));
-        let (outcome, _) = self.in_frame(None, work);
+        let (outcome, frame) = self.in_frame(None, work);
         let scenario = self.scenario.replace(before).unwrap_or_default();
+        // What is read in a worst case is read: a change of it is one of the check.
+        if let Some(outer) = self.frames.borrow_mut().last_mut() {
+            outer.reads.extend(frame.reads);
+        }
         (outcome, scenario)
     }
 
@@ -104,15 +108,15 @@ impl Evaluator {
                 }
             }
         }
-        let order = self.order.borrow();
-        for node in order.get(scenario.as_of..).unwrap_or_default() {
-            if self.reads(*node).iter().any(|read| scenario.touches(*read))
+        let graph = self.graph.borrow();
+        for node in graph.order.get(scenario.as_of..).unwrap_or_default() {
+            if graph.from(*node).iter().any(|read| scenario.touches(*read))
                 && let Some(touched) = scenario.touched.get_mut(node.0 as usize)
             {
                 *touched = true;
             }
         }
-        scenario.as_of = order.len();
+        scenario.as_of = graph.order.len();
     }
 
     /// The node's value moved by `delta` (SI base units) in one part.
@@ -164,10 +168,13 @@ impl Evaluator {
                 return Some(Err(super::Lack::Faulty));
             }
         }
-        let (outcome, _) = self.in_frame(Some(node), || match self.known(node) {
+        let (outcome, frame) = self.in_frame(Some(node), || match self.known(node) {
             Some(before) if self.stands_on_the_same(node) => before,
             _ => self.work_out(node),
         });
+        for read in frame.reads {
+            self.graph.borrow_mut().note_besides(node, read);
+        }
         if let Some(scenario) = self.scenario.borrow_mut().as_mut() {
             scenario.working.remove(&node);
             scenario.again.insert(node, outcome.clone());

@@ -7,6 +7,7 @@ use crate::design::{ComponentId, NodeId};
 use crate::values::evaluator::Evaluator;
 use crate::values::lack::Lack;
 use crate::values::links::{Link, Trail};
+use crate::values::reads::Question;
 use crate::values::value::Value;
 use smol_str::SmolStr;
 
@@ -30,6 +31,7 @@ fn trail(evaluator: &Evaluator, arguments: &Arguments) -> Result<Trail, Refusal>
     for line in &trail.lines {
         let _ = evaluator.value(*line);
     }
+    evaluator.ask_links(trail.asked.iter().copied());
     Ok(trail)
 }
 
@@ -102,6 +104,11 @@ fn touching(evaluator: &Evaluator, arguments: &Arguments) -> Result<Vec<Componen
     for line in &way.lines {
         let _ = evaluator.value(*line);
     }
+    evaluator.ask_links(way.asked.iter().copied());
+    if way.path.is_empty() {
+        // Any link that is due and not known could make a way.
+        evaluator.ask(Question::UnknownLinks);
+    }
     all_known(evaluator, &way.unknown)?;
     Ok(way.path)
 }
@@ -121,12 +128,15 @@ fn connecting(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Ref
 /// Refuses if a line is missing or wrong that could be one more link to it.
 fn linked_to(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
     let (start, what) = (start(arguments)?, arguments.carrying(1));
+    evaluator.ask_links([start]);
+    evaluator.ask(Question::UnknownLinks);
     all_known(evaluator, &evaluator.links().could_arrive(evaluator.design(), start, what))?;
     linked(evaluator, evaluator.links().arriving(start, what))
 }
 
 fn linked_from(evaluator: &Evaluator, arguments: &Arguments) -> Result<Value, Refusal> {
     let (start, what) = (start(arguments)?, arguments.carrying(1));
+    evaluator.ask_links([start]);
     all_known(evaluator, &evaluator.links().missing_from(start, what).collect::<Vec<_>>())?;
     linked(evaluator, evaluator.links().onward(start, what))
 }

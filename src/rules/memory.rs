@@ -1,0 +1,194 @@
+//! The findings of a text that is being written: after an edit only those are worked out again that
+//! stand on something the edit has changed.
+//!
+//! In: the rules, the values, and what was found before. Out: what [`check`](super::check) would find.
+
+use super::acceptance;
+use super::engine::{Engine, Options, is_whole};
+use super::finding::Finding;
+use crate::design::{NodeId, Rule};
+use crate::text::{FileId, Span};
+use crate::values::{Evaluator, Renumbered, Scope, Value};
+use rustc_hash::{FxHashMap, FxHashSet};
+use smol_str::SmolStr;
+use std::rc::Rc;
+
+/// What was found before.
+#[derive(Debug, Default)]
+pub struct Memory {
+    rules: FxHashMap<SmolStr, RuleMemory>,
+}
+
+/// What one rule found.
+#[derive(Debug, Default)]
+struct RuleMemory {
+    /// Where the rule stands: one of the person's own that has changed stands elsewhere.
+    name_span: Span,
+    /// What decides over which bindings it goes.
+    reads: Vec<NodeId>,
+    /// Something was wrong with the rule itself: that is to be said again each time.
+    told: bool,
+    bindings: Vec<Binding>,
+}
+
+/// One binding of a rule, with what was found on it.
+#[derive(Debug, Clone)]
+struct Binding {
+    bound: Vec<(SmolStr, Value)>,
+    reads: Vec<NodeId>,
+    told: bool,
+    /// It is not known whether the rule goes over it: that is decided with the bindings.
+    undecided: bool,
+    finding: Option<Rc<Finding>>,
+}
+
+impl Memory {
+    /// The same findings after an edit that gave components other numbers and lines other places; what stands on
+    /// a component that is gone is forgotten. `gone` are the pieces of the text that are there no longer.
+    pub fn renumber(&mut self, moved: &Renumbered, gone: &FxHashSet<FileId>) {
+        if moved.has_new_names() {
+            // A rule of the person's own may use any name.
+            self.rules.retain(|_, rule| rule.name_span.file.is_built_in());
+        }
+        if !gone.is_empty() {
+            self.move_places(moved, gone);
+        }
+        if moved.is_same() {
+            return;
+        }
+        let all = |reads: &mut Vec<NodeId>| {
+            let before = reads.len();
+            *reads = reads.iter().filter_map(|node| moved.node(*node)).collect();
+            reads.len() == before
+        };
+        for rule in self.rules.values_mut() {
+            all(&mut rule.reads);
+            rule.bindings.retain_mut(|binding| {
+                let whole = all(&mut binding.reads);
+                let bound: Option<Vec<(SmolStr, Value)>> =
+                    binding.bound.iter().map(|(name, value)| Some((name.clone(), moved.value(value)?))).collect();
+                bound.is_some_and(|bound| {
+                    binding.bound = bound;
+                    whole
+                })
+            });
+        }
+    }
+
+    /// Findings point to where the lines are now; one that points to a line which is gone is made again.
+    fn move_places(&mut self, moved: &Renumbered, gone: &FxHashSet<FileId>) {
+        for binding in self.rules.values_mut().flat_map(|rule| &mut rule.bindings) {
+            let Some(finding) = &mut binding.finding else { continue };
+            let influences = finding.influences.iter().map(|influence| influence.place.span);
+            let mends = finding.mends.iter().map(|mend| mend.span);
+            let old = |span: &Span| gone.contains(&span.file);
+            if !finding.places.iter().map(|place| place.span).chain(influences).chain(mends).any(|span| old(&span)) {
+                continue;
+            }
+            // A change of the text stands inside of a line: it is found again with its finding.
+            binding.told |= finding.mends.iter().any(|mend| old(&mend.span));
+            let finding = Rc::make_mut(finding);
+            let places = finding.places.iter_mut().chain(finding.influences.iter_mut().map(|influence| &mut influence.place));
+            for place in places.filter(|place| old(&place.span)) {
+                match moved.place(place.span) {
+                    Some(span) => place.span = span,
+                    None => binding.told = true,
+                }
+            }
+        }
+    }
+}
+
+/// Runs the rules again after an edit.
+///
+/// `evaluator` has been [renewed](Evaluator::renewed) since `memory` was filled, or `memory` is empty.
+#[must_use]
+pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory) -> Vec<Rc<Finding>> {
+    let design = evaluator.design();
+    let mut findings: Vec<Rc<Finding>> = Vec::new();
+    let mut kept: FxHashSet<&SmolStr> = FxHashSet::default();
+    for rule in design.rules.iter().filter(|rule| is_whole(rule)) {
+        kept.insert(&rule.name);
+        let before = memory.rules.remove(&rule.name).filter(|before| before.name_span == rule.name_span);
+        let now = run(evaluator, rule, before);
+        findings.extend(now.bindings.iter().filter_map(|binding| binding.finding.clone()));
+        memory.rules.insert(rule.name.clone(), now);
+    }
+    memory.rules.retain(|name, _| kept.contains(name));
+    evaluator.all_looked_at();
+    acceptance::accept_shared(evaluator, options, &mut findings);
+    findings
+}
+
+fn run(evaluator: &Evaluator, rule: &Rule, before: Option<RuleMemory>) -> RuleMemory {
+    let engine = Engine { evaluator, rule };
+    let Some(mut before) = before else { return gather(&engine, Vec::new()) };
+    if before.told || evaluator.has_changed(&before.reads) {
+        return gather(&engine, before.bindings);
+    }
+    for binding in &mut before.bindings {
+        if !binding.undecided && holds_no_longer(evaluator, binding) {
+            let mut scope = Scope { bound: binding.bound.clone(), ..Scope::default() };
+            *binding = look(&engine, &mut scope);
+        }
+    }
+    before
+}
+
+fn holds_no_longer(evaluator: &Evaluator, binding: &Binding) -> bool {
+    binding.told || evaluator.has_changed(&binding.reads)
+}
+
+/// Goes through the bindings of a rule; what was found on one before and still holds is kept.
+fn gather(engine: &Engine<'_>, before: Vec<Binding>) -> RuleMemory {
+    let evaluator = engine.evaluator;
+    let told = evaluator.problems_in_rules();
+    let key = |bound: &[(SmolStr, Value)]| -> Option<Vec<u32>> {
+        bound
+            .iter()
+            .map(|(_, value)| match value {
+                Value::Component(id) => Some(id.0),
+                _ => None,
+            })
+            .collect()
+    };
+    let mut known: FxHashMap<Vec<u32>, Binding> = before
+        .into_iter()
+        .filter(|binding| !binding.undecided && !holds_no_longer(evaluator, binding))
+        .filter_map(|binding| Some((key(&binding.bound)?, binding)))
+        .collect();
+    let mut bindings: Vec<Binding> = Vec::new();
+    let mut told_by_bindings = 0;
+    let ((), reads) = evaluator.asking(|| {
+        let mut scope = Scope::default();
+        evaluator.for_each(&engine.rule.each, &mut scope, &mut |scope, undecided| {
+            let before = evaluator.problems_in_rules();
+            let kept = key(&scope.bound).filter(|_| undecided.is_none()).and_then(|key| known.remove(&key));
+            // What a finding reads does not decide over which bindings the rule goes.
+            let binding = evaluator.apart(|| match (kept, undecided) {
+                (Some(kept), _) => kept,
+                (None, None) => look(engine, scope),
+                (None, Some(lack)) => Binding {
+                    bound: scope.bound.clone(),
+                    reads: Vec::new(),
+                    told: false,
+                    undecided: true,
+                    finding: Some(Rc::new(engine.undecided(scope, &lack, &[]))),
+                },
+            });
+            told_by_bindings += evaluator.problems_in_rules() - before;
+            bindings.push(binding);
+        });
+    });
+    // A binding that is not decided is looked at again with all: what its finding says may stand on more.
+    let told = evaluator.problems_in_rules() - told > told_by_bindings || bindings.iter().any(|binding| binding.undecided);
+    RuleMemory { name_span: engine.rule.name_span, reads, told, bindings }
+}
+
+fn look(engine: &Engine<'_>, scope: &mut Scope) -> Binding {
+    let evaluator = engine.evaluator;
+    let before = evaluator.problems_in_rules();
+    let bound = scope.bound.clone();
+    let (finding, reads) = evaluator.asking(|| engine.on(scope));
+    Binding { bound, reads, told: evaluator.problems_in_rules() > before, undecided: false, finding: finding.map(Rc::new) }
+}

@@ -1,0 +1,202 @@
+//! Which value was worked out from which others, and from what else of the design: the graph behind
+//! "how", worst cases, and working out again only what an edit touches.
+//!
+//! A node of the graph is a value ([`NodeId`] as the design numbers them) or one of the few questions
+//! about the design as a whole that a value can depend on ([`Question`]): which components of a kind
+//! there are, which of them lead somewhere, how a component is linked.
+
+use crate::design::{ComponentId, KindId, NodeId};
+use rustc_hash::FxHashSet;
+use std::rc::Rc;
+
+/// Above this a node is a question.
+const QUESTION: u32 = 0x8000_0000;
+const SORT: u32 = 0x7000_0000;
+const NUMBER: u32 = 0x0FFF_FFFF;
+
+/// A question about the design as a whole.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Question {
+    /// Which components of a kind there are.
+    Members(KindId),
+    /// Which links start or end at a component.
+    Links(ComponentId),
+    /// Which links are due and not known.
+    UnknownLinks,
+    /// What a component is called by people.
+    Title(ComponentId),
+    /// Which components have a value in an indexed property: a number that the index gave out.
+    Bucket(u32),
+}
+
+impl Question {
+    /// The question as a node of the graph.
+    pub(super) fn node(self) -> NodeId {
+        let (sort, number) = match self {
+            Question::Members(kind) => (0, kind.0),
+            Question::Links(id) => (1, id.0),
+            Question::UnknownLinks => (2, 0),
+            Question::Title(id) => (3, id.0),
+            Question::Bucket(number) => (4, number),
+        };
+        NodeId(QUESTION | sort << 28 | number & NUMBER)
+    }
+
+    /// The question that a node stands for; nothing if it is a value.
+    pub(super) fn of(node: NodeId) -> Option<Question> {
+        if node.0 & QUESTION == 0 {
+            return None;
+        }
+        let number = node.0 & NUMBER;
+        Some(match (node.0 & SORT) >> 28 {
+            0 => Question::Members(KindId(number)),
+            1 => Question::Links(ComponentId(number)),
+            2 => Question::UnknownLinks,
+            3 => Question::Title(ComponentId(number)),
+            _ => Question::Bucket(number),
+        })
+    }
+}
+
+/// Whether a node is a value and not a question.
+pub(super) fn is_value(node: NodeId) -> bool {
+    node.0 & QUESTION == 0
+}
+
+/// The graph of reads.
+#[derive(Debug, Default)]
+pub(super) struct Reads {
+    /// What each value was worked out from, in the order of reading, each once; questions left out.
+    from: Vec<Option<Rc<[NodeId]>>>,
+    /// What was read or asked besides: the questions, and where a worst case was tried another branch of an `if`.
+    besides: FxHashSet<(NodeId, NodeId)>,
+    /// Who read a value; may name some who read it once and do so no longer.
+    by: Vec<Vec<NodeId>>,
+    /// Who asked a question; likewise.
+    asked_by: rustc_hash::FxHashMap<NodeId, Vec<NodeId>>,
+    /// The values that read others, each after those that it read; one that was worked out again stands again at the end.
+    pub(super) order: Vec<NodeId>,
+}
+
+impl Reads {
+    pub(super) fn new(nodes: usize) -> Reads {
+        Reads { from: vec![None; nodes], by: vec![Vec::new(); nodes], ..Reads::default() }
+    }
+
+    /// Notes from what a value was worked out.
+    pub(super) fn note(&mut self, node: NodeId, reads: &[NodeId]) {
+        let mut seen = FxHashSet::default();
+        let once: Rc<[NodeId]> = reads.iter().copied().filter(|read| is_value(*read) && seen.insert(*read)).collect();
+        let before = self.from.get_mut(node.0 as usize).and_then(Option::take);
+        for read in once.iter().filter(|read| !before.as_ref().is_some_and(|before| before.contains(read))) {
+            self.link(*read, node);
+        }
+        for question in reads.iter().copied().filter(|read| !is_value(*read)) {
+            self.note_besides(node, question);
+        }
+        if reads.is_empty() {
+            return;
+        }
+        if let Some(from) = self.from.get_mut(node.0 as usize) {
+            *from = Some(once);
+        }
+        self.order.push(node);
+    }
+
+    /// Notes that a value reads another in some worst case.
+    pub(super) fn note_besides(&mut self, node: NodeId, read: NodeId) {
+        let known = self.from.get(node.0 as usize).and_then(Option::as_ref).is_some_and(|from| from.contains(&read));
+        if !known && self.besides.insert((node, read)) {
+            self.link(read, node);
+        }
+    }
+
+    fn link(&mut self, read: NodeId, by: NodeId) {
+        if is_value(read) {
+            if let Some(readers) = self.by.get_mut(read.0 as usize) {
+                readers.push(by);
+            }
+        } else {
+            self.asked_by.entry(read).or_default().push(by);
+        }
+    }
+
+    /// What a value was worked out from, questions left out.
+    pub(super) fn from(&self, node: NodeId) -> Rc<[NodeId]> {
+        self.from.get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Rc::new([]))
+    }
+
+    /// These values and all that they stand on, each once, nearest first.
+    pub(super) fn below(&self, nodes: &[NodeId]) -> Vec<NodeId> {
+        let mut seen = vec![false; self.from.len()];
+        let mut found: Vec<NodeId> = Vec::new();
+        let mut add = |node: NodeId, found: &mut Vec<NodeId>| {
+            if let Some(seen) = seen.get_mut(node.0 as usize).filter(|seen| !**seen) {
+                *seen = true;
+                found.push(node);
+            }
+        };
+        nodes.iter().for_each(|node| add(*node, &mut found));
+        let mut at = 0;
+        while let Some(node) = found.get(at).copied() {
+            at += 1;
+            let below = self.from.get(node.0 as usize).and_then(Option::as_ref);
+            below.iter().flat_map(|below| below.iter()).for_each(|read| add(*read, &mut found));
+        }
+        found
+    }
+
+    /// Leaves of the order only what still counts: each value once, where it was worked out last, none of `forgotten`.
+    pub(super) fn settle_order(&mut self, forgotten: &FxHashSet<NodeId>) {
+        let mut seen = FxHashSet::default();
+        let mut order: Vec<NodeId> = std::mem::take(&mut self.order);
+        order.reverse();
+        order.retain(|node| !forgotten.contains(node) && seen.insert(*node));
+        order.reverse();
+        self.order = order;
+    }
+
+    /// The values that were worked out from a node, directly.
+    pub(super) fn by(&self, node: NodeId) -> &[NodeId] {
+        let readers = if is_value(node) { self.by.get(node.0 as usize) } else { self.asked_by.get(&node) };
+        readers.map(Vec::as_slice).unwrap_or_default()
+    }
+
+    /// Adds to `touched` everything that was worked out from `nodes`, and the nodes themselves.
+    pub(super) fn spread(&self, nodes: impl IntoIterator<Item = NodeId>, touched: &mut FxHashSet<NodeId>) -> Vec<NodeId> {
+        let mut waiting: Vec<NodeId> = nodes.into_iter().filter(|node| touched.insert(*node)).collect();
+        let mut order = waiting.clone();
+        while let Some(node) = waiting.pop() {
+            for reader in self.by(node) {
+                if touched.insert(*reader) {
+                    waiting.push(*reader);
+                    order.push(*reader);
+                }
+            }
+        }
+        order
+    }
+
+    /// The same graph in other numbers; what has no new number falls out.
+    pub(super) fn renumbered(&self, nodes: usize, new: &dyn Fn(NodeId) -> Option<NodeId>) -> Reads {
+        let mut graph = Reads::new(nodes);
+        graph.order = self.order.iter().filter_map(|node| new(*node)).collect();
+        for (at, from) in (0_u32..).map(NodeId).zip(&self.from) {
+            let (Some(node), Some(from)) = (new(at), from) else { continue };
+            let reads: Rc<[NodeId]> = from.iter().filter_map(|read| new(*read)).collect();
+            for read in reads.iter() {
+                graph.link(*read, node);
+            }
+            if let Some(place) = graph.from.get_mut(node.0 as usize) {
+                *place = Some(reads);
+            }
+        }
+        for (node, read) in &self.besides {
+            if let (Some(node), Some(read)) = (new(*node), new(*read)) {
+                graph.besides.insert((node, read));
+                graph.link(read, node);
+            }
+        }
+        graph
+    }
+}

@@ -1,0 +1,504 @@
+//! From one state of a text to the next: what an edit does not touch is kept as it was worked out.
+//!
+//! In: the values of a design, and the same design after an edit. Out: an evaluator for the new one
+//! that knows every value which cannot have changed. A line that says the same as before is the same
+//! line, wherever it stands now; everything that was worked out from a line that says something else is
+//! forgotten, to be worked out again when it is asked for. What comes out is what a fresh evaluator would
+//! find; only sooner.
+
+use super::aggregate::Join;
+use super::evaluator::{Evaluator, JoinKey, Slot};
+use super::lack::{Lack, Missing};
+use super::links::Links;
+use super::reads::{Question, is_value};
+use super::value::{Record, Value};
+use crate::design::{Component, ComponentId, Design, Entry, KindId, NodeId, NodeKind, Type};
+use crate::syntax::tree::{Expr, Node};
+use crate::text::{FileId, Span};
+use crate::units::System;
+use rustc_hash::{FxHashMap, FxHashSet};
+use smol_str::SmolStr;
+use std::cell::{Cell, OnceCell, RefCell};
+use std::rc::Rc;
+use std::sync::Arc;
+
+/// After so many rounds in which the indexes of the design still change, nothing is kept of them.
+const MOST_ROUNDS: usize = 12;
+
+/// The numbers of a design after an edit, by those before it.
+#[derive(Debug, Default)]
+pub struct Renumbered {
+    /// `None` where nothing has moved.
+    components: Option<Vec<Option<ComponentId>>>,
+    named: Vec<Option<u32>>,
+    /// The first node of each component before, and of each after.
+    before: Vec<u32>,
+    after: Vec<u32>,
+    /// Some name stands for something else than before.
+    names: bool,
+    /// Where lines and headers stand now whose statement was read again, by where they stood.
+    places: FxHashMap<Span, Span>,
+}
+
+impl Renumbered {
+    /// Whether every number is what it was.
+    #[must_use]
+    pub fn is_same(&self) -> bool {
+        self.components.is_none()
+    }
+
+    /// Whether some name stands for something else than before.
+    #[must_use]
+    pub fn has_new_names(&self) -> bool {
+        self.names
+    }
+
+    /// Where a line or a header stands now, if it is still there.
+    #[must_use]
+    pub fn place(&self, before: Span) -> Option<Span> {
+        self.places.get(&before).copied()
+    }
+
+    /// A component's number now, if it is still there.
+    #[must_use]
+    pub fn component(&self, id: ComponentId) -> Option<ComponentId> {
+        match &self.components {
+            None => Some(id),
+            Some(components) => components.get(id.0 as usize).copied().flatten(),
+        }
+    }
+
+    /// A node's number now, if it is still there.
+    #[must_use]
+    pub fn node(&self, node: NodeId) -> Option<NodeId> {
+        if self.is_same() {
+            return Some(node);
+        }
+        if let Some(question) = Question::of(node) {
+            let moved = match question {
+                Question::Links(id) => Question::Links(self.component(id)?),
+                Question::Title(id) => Question::Title(self.component(id)?),
+                other => other,
+            };
+            return Some(moved.node());
+        }
+        if (node.0 as usize) < self.named.len() {
+            return self.named.get(node.0 as usize).copied().flatten().map(NodeId);
+        }
+        let at = self.before.partition_point(|first| *first <= node.0).checked_sub(1)?;
+        let first = *self.before.get(at)?;
+        let now = self.component(ComponentId(u32::try_from(at).ok()?))?;
+        Some(NodeId(self.after.get(now.0 as usize)? + node.0 - first))
+    }
+
+    /// A value in the new numbers; nothing where it names a component that is gone.
+    #[must_use]
+    pub fn value(&self, value: &Value) -> Option<Value> {
+        Some(match value {
+            Value::Component(id) => Value::Component(self.component(*id)?),
+            Value::List(items) if items.iter().any(names_component) => {
+                let items: Option<Vec<Value>> = items.iter().map(|item| self.value(item)).collect();
+                Value::List(items?.into())
+            }
+            Value::Record(record) if record.fields.iter().any(|(_, field)| names_component(field)) => {
+                let fields: Option<Vec<(SmolStr, Value)>> =
+                    record.fields.iter().map(|(name, field)| Some((name.clone(), self.value(field)?))).collect();
+                Value::Record(Arc::new(Record { fields: fields? }))
+            }
+            other => other.clone(),
+        })
+    }
+
+    fn slot(&self, slot: Slot) -> Slot {
+        match slot {
+            Slot::Done(Ok(value)) if names_component(&value) => self.value(&value).map_or(Slot::Untouched, |value| Slot::Done(Ok(value))),
+            Slot::Done(Err(Lack::Missing(lines))) => {
+                let moved = |line: &Missing| match line {
+                    Missing::Line(node) => self.node(*node).map(Missing::Line),
+                    Missing::Component(kind) => Some(Missing::Component(*kind)),
+                };
+                let lines: Option<Vec<Missing>> = lines.iter().map(moved).collect();
+                lines.map_or(Slot::Untouched, |mut lines| {
+                    lines.sort_unstable();
+                    Slot::Done(Err(Lack::Missing(lines.into())))
+                })
+            }
+            other => other,
+        }
+    }
+
+    fn between(old: &Design, new: &Design) -> Renumbered {
+        let alike = |(a, b): (&Component, &Component)| a.name == b.name && a.kind == b.kind;
+        let same = old.components.len() == new.components.len()
+            && old.named.len() == new.named.len()
+            && old.components.iter().zip(&new.components).all(alike)
+            && old.named.iter().zip(&new.named).all(|(a, b)| a.name == b.name);
+        if same {
+            return Renumbered::default();
+        }
+        let now: FxHashMap<&SmolStr, ComponentId> = new.components.iter().map(|component| &component.name).zip((0..).map(ComponentId)).collect();
+        let component = |component: &Component| {
+            let id = *now.get(&component.name)?;
+            (new.component(id).kind == component.kind).then_some(id)
+        };
+        let names: FxHashMap<&SmolStr, u32> = new.named.iter().map(|named| &named.name).zip(0..).collect();
+        let first = |design: &Design| (0..design.components.len()).map(|at| design.node(ComponentId(u32::try_from(at).unwrap_or(0)), 0).0).collect();
+        Renumbered {
+            components: Some(old.components.iter().map(component).collect()),
+            named: old.named.iter().map(|named| names.get(&named.name).copied()).collect(),
+            before: first(old),
+            after: first(new),
+        }
+    }
+}
+
+fn names_component(value: &Value) -> bool {
+    match value {
+        Value::Component(_) => true,
+        Value::List(items) => items.iter().any(names_component),
+        Value::Record(record) => record.fields.iter().any(|(_, field)| names_component(field)),
+        _ => false,
+    }
+}
+
+impl Evaluator {
+    /// An evaluator for `design` that keeps what `self` has worked out and the edit between both does not touch.
+    ///
+    /// Nothing where the vocabulary or the usual units have changed: then everything may have. Both designs
+    /// are read with the trade library and no choice of alternatives.
+    #[must_use]
+    ///
+    /// `gone` are the pieces of the text that are there no longer.
+    #[must_use]
+    pub fn renewed(self, design: Arc<Design>, system: System, gone: &FxHashSet<FileId>) -> Option<(Evaluator, Renumbered)> {
+        let old = Arc::clone(&self.design);
+        if system != self.system || self.in_circle.get() || !old.same_vocabulary(&design) {
+            return None;
+        }
+        self.recover();
+        let mut moved = Renumbered::between(&old, &design);
+        let names = changed_names(&old, &design);
+        if names.iter().any(|name| design.library_names().contains(name)) {
+            return None;
+        }
+        moved.names = !names.is_empty();
+        moved.places = moved_places(&old, &design, &moved, gone);
+        let mut touched: FxHashSet<NodeId> = FxHashSet::default();
+        self.graph.borrow().spread(changed_nodes(&self, &old, &design, &moved, &names), &mut touched);
+        self.forget_problems(&touched);
+        Some((self.moved_to(design, &moved, touched), moved))
+    }
+
+    /// After work that was given up: nothing is being worked out any more.
+    fn recover(&self) {
+        for node in self.frames.take().into_iter().filter_map(|frame| frame.node) {
+            self.put(node, Slot::Untouched);
+        }
+        self.scenario.take();
+        self.kept.take();
+    }
+
+    fn forget_problems(&self, touched: &FxHashSet<NodeId>) {
+        self.problems.borrow_mut().retain(|(owner, _)| owner.is_some_and(|owner| !touched.contains(&owner)));
+    }
+
+    fn moved_to(self, design: Arc<Design>, moved: &Renumbered, touched: FxHashSet<NodeId>) -> Evaluator {
+        let count = design.node_count();
+        let node = |node: NodeId| moved.node(node);
+        let mut slots = self.slots.take();
+        for node in touched.iter().filter(|node| is_value(**node)) {
+            if let Some(slot) = slots.get_mut(node.0 as usize) {
+                *slot = Slot::Untouched;
+            }
+        }
+        let mut tolerances = self.tolerances.take();
+        tolerances.retain(|node, _| !touched.contains(node));
+        let (mut joins, mut links) = (self.joins.take(), self.links.into_inner());
+        let mut stale_joins = self.stale_joins.take();
+        let mut stale_links = self.stale_links.take();
+        let mut graph = self.graph.take();
+        graph.settle_order(&touched);
+        let mut problems = self.problems.take();
+        let mut buckets = self.buckets.take();
+        // What the rules have not looked at since counts as well.
+        let mut dirty = touched;
+        dirty.extend(self.dirty.take());
+        if !moved.is_same() {
+            let mut now = vec![Slot::Untouched; count];
+            for (at, slot) in (0..).map(NodeId).zip(slots) {
+                if let (Some(place), false) = (node(at).and_then(|at| now.get_mut(at.0 as usize)), matches!(slot, Slot::Untouched)) {
+                    *place = moved.slot(slot);
+                }
+            }
+            slots = now;
+            graph = graph.renumbered(count, &node);
+            tolerances = tolerances.into_iter().filter_map(|(at, tolerances)| Some((node(at)?, tolerances))).collect();
+            problems = problems.into_iter().filter_map(|(owner, problem)| Some((Some(node(owner?)?), problem))).collect();
+            let join = |join: &Rc<Join>| Rc::new(join.renumbered(&|id| moved.component(id)));
+            joins = joins.iter().map(|(key, index)| (*key, join(index))).collect();
+            stale_joins = stale_joins.iter().map(|(key, index)| (*key, join(index))).collect();
+            let renumber = |links: Links| links.renumbered(design.components.len(), &|id| moved.component(id), &node);
+            links = links.map(renumber);
+            stale_links = stale_links.map(renumber);
+            buckets = buckets.renumbered(&|id| moved.component(id));
+            dirty = dirty.into_iter().filter_map(node).collect();
+        }
+        let evaluator = Evaluator {
+            slots: RefCell::new(slots),
+            graph: RefCell::new(graph),
+            problems: RefCell::new(problems),
+            tolerances: RefCell::new(tolerances),
+            joins: RefCell::new(joins),
+            stale_joins: RefCell::new(stale_joins),
+            buckets: RefCell::new(buckets),
+            links: links.map_or_else(OnceCell::new, OnceCell::from),
+            stale_links: RefCell::new(stale_links),
+            dirty: RefCell::new(FxHashSet::default()),
+            links_are_old: Cell::new(self.links_are_old.get()),
+            everything: Cell::new(self.everything.get()),
+            units: self.units,
+            ..Evaluator::new(design, self.system)
+        };
+        evaluator.mark(dirty);
+        evaluator.age_indexes();
+        evaluator
+    }
+
+    /// Notes that these have changed, and that indexes over them have to be gathered again.
+    fn mark(&self, nodes: impl IntoIterator<Item = NodeId>) {
+        let design = Arc::clone(&self.design);
+        let mut dirty = self.dirty.borrow_mut();
+        for node in nodes {
+            dirty.insert(node);
+            if !is_value(node) {
+                continue;
+            }
+            let NodeKind::Property(id, property) = design.node_kind(node) else { continue };
+            let kind = design.component(id).kind;
+            let Some(declared) = design.kind(kind).properties.get(property) else { continue };
+            if matches!(declared.ty, Type::Link { .. } | Type::Word(_)) {
+                let index = self.joins.borrow_mut().remove(&(kind, property));
+                if let Some(index) = index {
+                    self.stale_joins.borrow_mut().insert((kind, property), index);
+                }
+            }
+            if matches!(declared.ty, Type::Link { .. }) && !declared.carries.is_none() {
+                self.links_are_old.set(true);
+            }
+        }
+    }
+
+    /// Kinds whose components have come, gone or changed places make their indexes and the graph old.
+    fn age_indexes(&self) {
+        let dirty = self.dirty.borrow();
+        let kinds: Vec<KindId> = dirty
+            .iter()
+            .filter_map(|node| match Question::of(*node) {
+                Some(Question::Members(kind)) => Some(kind),
+                _ => None,
+            })
+            .collect();
+        if kinds.is_empty() {
+            return;
+        }
+        self.links_are_old.set(true);
+        let mut joins = self.joins.borrow_mut();
+        let old: Vec<_> = joins.keys().filter(|(kind, _)| kinds.contains(kind)).copied().collect();
+        for key in old {
+            if let Some(index) = joins.remove(&key) {
+                self.stale_joins.borrow_mut().insert(key, index);
+            }
+        }
+    }
+
+    /// Gathers the old indexes and the component graph again, and forgets what was worked out from answers
+    /// that are others now. To be called before anything else is asked.
+    pub fn bring_up_to_date(&mut self) {
+        for _ in 0..MOST_ROUNDS {
+            let waiting: Vec<JoinKey> = self.stale_joins.borrow().keys().copied().collect();
+            if waiting.is_empty() && !self.links_are_old.get() {
+                return;
+            }
+            for (kind, property) in waiting {
+                self.renew_join(kind, property);
+            }
+            if self.links_are_old.get() {
+                self.renew_links();
+            }
+        }
+        self.forget_everything();
+    }
+
+    /// One index. The work may be given up while it is gathered: until then the old one stays noted as old.
+    fn renew_join(&self, kind: KindId, property: usize) {
+        let now = Rc::new(self.gather_join(kind, property));
+        let Some(before) = self.stale_joins.borrow_mut().remove(&(kind, property)) else { return };
+        self.joins.borrow_mut().insert((kind, property), Rc::clone(&now));
+        let mut changed: Vec<NodeId> = before.differences(&now).into_iter().map(|key| self.bucket(kind, property, &key).node()).collect();
+        if before.unknown != now.unknown {
+            changed.extend(self.buckets.borrow().all(kind, property).map(|number| Question::Bucket(number).node()));
+        }
+        self.forget(changed);
+    }
+
+    fn renew_links(&mut self) {
+        if let Some(links) = self.links.take() {
+            *self.stale_links.borrow_mut() = Some(links);
+        }
+        let now = self.gather_all_links();
+        self.links_are_old.set(false);
+        if let Some(before) = self.stale_links.take() {
+            let (components, unknown) = before.differences(&now);
+            let mut changed: Vec<NodeId> = components.into_iter().map(|id| Question::Links(id).node()).collect();
+            changed.extend(unknown.then(|| Question::UnknownLinks.node()));
+            self.forget(changed);
+        }
+        self.links = OnceCell::from(now);
+    }
+
+    /// What was worked out from these is not known any more.
+    fn forget(&self, changed: Vec<NodeId>) {
+        let mut touched = FxHashSet::default();
+        self.graph.borrow().spread(changed, &mut touched);
+        for node in touched.iter().filter(|node| is_value(**node)) {
+            self.put(*node, Slot::Untouched);
+            self.tolerances.borrow_mut().remove(node);
+        }
+        self.forget_problems(&touched);
+        self.mark(touched);
+    }
+
+    /// Indexes that hang on one another without end: nothing that was asked of them is kept.
+    fn forget_everything(&mut self) {
+        self.joins.take();
+        self.stale_joins.take();
+        self.links.take();
+        self.stale_links.take();
+        self.links_are_old.set(false);
+        self.slots.borrow_mut().fill(Slot::Untouched);
+        self.tolerances.take();
+        self.problems.take();
+        self.everything.set(true);
+    }
+
+    /// Whether anything of these has changed since the rules ran last.
+    pub(crate) fn has_changed(&self, reads: &[NodeId]) -> bool {
+        let dirty = self.dirty.borrow();
+        self.everything.get() || reads.iter().any(|read| dirty.contains(read))
+    }
+
+    /// The rules have looked at all that has changed.
+    pub(crate) fn all_looked_at(&self) {
+        self.dirty.take();
+        self.everything.set(false);
+    }
+}
+
+/// Names that stand for something else than before.
+fn changed_names(old: &Design, new: &Design) -> FxHashSet<SmolStr> {
+    let what = |design: &Design, name: &str| match design.entry(name)? {
+        Entry::Component(id) => Some((0, design.component(id).kind.0, 0, 0)),
+        Entry::Array(id, first, count) => Some((1, design.component(id).kind.0, first, count)),
+        Entry::Named(_) => Some((2, 0, 0, 0)),
+    };
+    let mut names = FxHashSet::default();
+    for (name, _) in old.entries().chain(new.entries()) {
+        if what(old, name) != what(new, name) {
+            names.insert(name.clone());
+        }
+    }
+    names
+}
+
+/// The nodes (in the old numbers) whose line says something else than before, and the questions whose answer is another.
+fn changed_nodes(evaluator: &Evaluator, old: &Design, new: &Design, moved: &Renumbered, names: &FxHashSet<SmolStr>) -> Vec<NodeId> {
+    let told: FxHashSet<NodeId> = evaluator.problems.borrow().iter().filter_map(|(owner, _)| *owner).collect();
+    // A problem holds places of its line: read again, it is told again.
+    let same = |node: NodeId, a: &Arc<Expr>, b: &Arc<Expr>| {
+        (Arc::ptr_eq(a, b) || (!told.contains(&node) && same_words(a, b))) && (names.is_empty() || !speaks_of(b, names))
+    };
+    let mut changed = Vec::new();
+    if !names.is_empty() {
+        // What a message offers in place of an unknown name may be another now.
+        changed.extend(told.iter().copied());
+    }
+    for (at, named) in (0_u32..).zip(&old.named) {
+        let now = match moved.is_same() {
+            true => Some(at),
+            false => moved.named.get(at as usize).copied().flatten(),
+        };
+        let now = now.and_then(|now| new.named.get(now as usize));
+        if !now.is_some_and(|now| same(NodeId(at), &named.value, &now.value)) {
+            changed.push(NodeId(at));
+        }
+    }
+    for (id, component) in (0_u32..).map(ComponentId).zip(&old.components) {
+        let Some(now) = moved.component(id).map(|id| new.component(id)) else {
+            let count = old.kind(component.kind).properties.len();
+            changed.extend((0..count).map(|property| old.node(id, property)));
+            changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
+            continue;
+        };
+        if component.title != now.title {
+            changed.push(Question::Title(id).node());
+        }
+        for (property, line) in component.lines() {
+            let node = old.node(id, property);
+            if !now.written(property).is_some_and(|now| now.origin == line.origin && same(node, &line.value, &now.value)) {
+                changed.push(node);
+            }
+        }
+        changed.extend(now.lines().filter(|(property, _)| component.written(*property).is_none()).map(|(property, _)| old.node(id, property)));
+        // Defaults are the same words as before, but what goes wrong in one is told at the component's header.
+        if component.header != now.header && !told.is_empty() {
+            let count = old.kind(component.kind).properties.len();
+            changed.extend((0..count).map(|property| old.node(id, property)).filter(|node| told.contains(node)));
+        }
+    }
+    for kind in (0_u32..).map(KindId).take(old.kinds.len()) {
+        let before = old.of_kind(kind).iter().map(|id| moved.component(*id));
+        if !before.eq(new.of_kind(kind).iter().copied().map(Some)) {
+            changed.push(Question::Members(kind).node());
+        }
+    }
+    changed
+}
+
+/// Where the lines and headers stand that stood in a piece which is gone.
+fn moved_places(old: &Design, new: &Design, moved: &Renumbered, gone: &FxHashSet<FileId>) -> FxHashMap<Span, Span> {
+    let mut places = FxHashMap::default();
+    if gone.is_empty() {
+        return places;
+    }
+    for (at, named) in (0_u32..).zip(&old.named).filter(|(_, named)| gone.contains(&named.span.file)) {
+        if let Some(NodeId(now)) = moved.node(NodeId(at))
+            && let Some(now) = new.named.get(now as usize)
+        {
+            places.insert(named.span, now.span);
+        }
+    }
+    for (id, component) in (0_u32..).map(ComponentId).zip(&old.components) {
+        let Some(now) = moved.component(id).map(|id| new.component(id)) else { continue };
+        if gone.contains(&component.header.file) {
+            places.insert(component.header, now.header);
+        }
+        for (property, line) in component.lines().filter(|(_, line)| gone.contains(&line.span.file)) {
+            if let Some(now) = now.written(property) {
+                places.insert(line.span, now.span);
+            }
+        }
+    }
+    places
+}
+
+/// Whether an expression names one of these.
+fn speaks_of(expr: &Expr, names: &FxHashSet<SmolStr>) -> bool {
+    let mut found = false;
+    expr.walk(&mut |inner| found |= matches!(&inner.node, Node::Name(name) if names.contains(name)));
+    found
+}
+
+/// Whether two expressions say the same, wherever they stand.
+fn same_words(a: &Expr, b: &Expr) -> bool {
+    stacker::maybe_grow(64 * 1024, 1024 * 1024, || a.says_the_same(b))
+}
