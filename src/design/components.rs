@@ -37,6 +37,13 @@ impl Component {
         self.lines.iter().find(|(at, _)| usize::from(*at) == property).map(|(_, written)| written)
     }
 
+    /// Whether all lines are the very same in another reading of the text.
+    #[must_use]
+    pub fn is_untouched_in(&self, other: &Component) -> bool {
+        let same = |((a, one), (b, two)): (&(u16, Written), &(u16, Written))| a == b && Arc::ptr_eq(&one.value, &two.value) && one.origin == two.origin;
+        self.lines.len() == other.lines.len() && self.lines.iter().zip(&other.lines).all(same)
+    }
+
     /// All written lines: the property's number and the line.
     pub fn lines(&self) -> impl Iterator<Item = (usize, &Written)> {
         self.lines.iter().map(|(at, written)| (usize::from(*at), written))
@@ -110,7 +117,8 @@ impl Design {
             Item::Pattern(pattern) => pattern.name.as_ref().map(|name| (name.text.as_str(), pattern)),
             _ => None,
         });
-        let in_order: Vec<&str> = in_order.filter(|(name, own)| patterns.get(name).is_some_and(|used| std::ptr::eq(*used, *own))).map(|(name, _)| name).collect();
+        let in_order: Vec<&str> =
+            in_order.filter(|(name, own)| patterns.get(name).is_some_and(|used| std::ptr::eq(*used, *own))).map(|(name, _)| name).collect();
         self.check_rows_of_patterns(&in_order, &patterns);
         for item in items() {
             match item {

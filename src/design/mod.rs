@@ -189,6 +189,12 @@ impl Design {
         self.own_kinds == other.own_kinds && self.kinds.len() == other.kinds.len()
     }
 
+    /// Whether every name stands for the same in both.
+    #[must_use]
+    pub fn same_names(&self, other: &Design) -> bool {
+        self.names == other.names && self.entries.len() == other.entries.len()
+    }
+
     /// The names that the trade library's own expressions use.
     #[must_use]
     pub fn library_names(&self) -> &FxHashSet<SmolStr> {

@@ -30,6 +30,8 @@ pub struct Rule {
     pub says: Option<Arc<Expr>>,
     /// What to change.
     pub help: Option<Arc<Expr>>,
+    /// Lines with the values that would mend it: `s.station to 6.15 m`.
+    pub mend: Option<Arc<Expr>>,
     /// The lines to point to first.
     pub points_to: Option<Arc<Expr>>,
     /// How much should be left: `tight` below it.
@@ -55,7 +57,7 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 15] = [
+pub const RULE_LINES: [&str; 16] = [
     "each",
     "when",
     "demand",
@@ -63,6 +65,7 @@ pub const RULE_LINES: [&str; 15] = [
     "require",
     "says",
     "help",
+    "mend",
     "points_to",
     "reserve",
     "advice",
@@ -127,6 +130,13 @@ impl Design {
                 "require" => rule.require = value,
                 "says" => rule.says = value,
                 "help" => rule.help = value,
+                "mend" => {
+                    if !is_mend(&line.value) {
+                        let problem = Problem::error("a mend names a line and its new value", line.value.span, "this value");
+                        self.problems.push(problem.help("write `mend s.station to 6.15 m`; several stand with commas"));
+                    }
+                    rule.mend = value;
+                }
                 "points_to" => rule.points_to = value,
                 "reserve" => rule.reserve = value,
                 "advice" => match line.value.node {
@@ -255,5 +265,14 @@ impl Design {
                 );
             }
         }
+    }
+}
+
+/// `s.station to 6.15 m`, or several of them.
+fn is_mend(value: &Expr) -> bool {
+    match &value.node {
+        Node::List(items) => items.iter().all(is_mend),
+        Node::Range(line, _) => matches!(line.node, Node::Field(..)),
+        _ => false,
     }
 }

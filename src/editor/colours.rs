@@ -64,7 +64,11 @@ pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
                 Symbol::File(_) => "string",
                 Symbol::Unit(_) => "type",
             };
-            found.push(Colour { span: desk.sources().settle(one.span), ty: number(ty), modifiers: u32::from(one.defines) | u32::from(named) << 1 });
+            found.push(Colour {
+                span: desk.sources().settle(one.span),
+                ty: number(ty),
+                modifiers: u32::from(one.defines) | u32::from(named) << 1,
+            });
         }
     }
     let known = found.len();

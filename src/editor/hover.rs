@@ -282,7 +282,8 @@ impl Page<'_> {
         let Some(rule) = self.desk.design().rule(name) else { return };
         self.paragraph(&format!("**{}**, a {}", rule.name, if rule.advice { "piece of advice" } else { "check" }));
         self.paragraph(&rule.title);
-        let found: Vec<&Finding> = self.desk.findings().iter().map(std::rc::Rc::as_ref).filter(|finding| finding.rule == rule.name).collect();
+        let found: Vec<&Finding> =
+            self.desk.findings().iter().map(std::rc::Rc::as_ref).filter(|finding| finding.rule == rule.name).collect();
         self.checks(&found);
         self.source("caution", rule.caution.as_deref());
         self.source("source", rule.source.as_deref());

@@ -140,7 +140,7 @@ fn of_finding(finding: &Finding) -> Notice {
         rule: Some(finding.rule.to_string()),
         message,
         related: places.cloned().collect(),
-        mends: Vec::new(),
+        mends: finding.mends.clone(),
         missing: finding.missing.clone(),
     }
 }

@@ -17,7 +17,7 @@ use crate::text::{LARGEST_FILE, Source, Span};
 use crate::values::{Halt, unless_halted};
 use gen_lsp_types::{
     Diagnostic, DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, InitializeParams, PositionEncodingKind, PublishDiagnosticsParams, TextDocumentContentChangeEvent, Uri,
+    DidOpenTextDocumentParams, InitializeParams, PositionEncodingKind, TextDocumentContentChangeEvent, Uri,
     WorkspaceFolders,
 };
 use lsp_server::{ErrorCode, Notification, Request, RequestId, ResponseError};
@@ -96,6 +96,15 @@ struct Frame<'f, T> {
     jsonrpc: &'static str,
     method: &'f str,
     params: T,
+}
+
+/// `PublishDiagnosticsParams`, without a copy of what it carries.
+#[derive(Serialize)]
+struct Published<'f> {
+    uri: &'f Uri,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    version: Option<i32>,
+    diagnostics: &'f [Diagnostic],
 }
 
 #[derive(Serialize)]
@@ -502,7 +511,7 @@ impl<'w> Server<'w> {
             let version = self.documents.get(&uri.0).map(|document| document.version);
             // An open text is told each time, so that its editor knows that this version has been looked at.
             if version.is_some() || self.shown.get(name) != Some(diagnostics) {
-                self.notify("textDocument/publishDiagnostics", PublishDiagnosticsParams { uri, version, diagnostics: diagnostics.clone() });
+                self.notify("textDocument/publishDiagnostics", Published { uri: &uri, version, diagnostics });
             }
         }
         now.retain(|_, diagnostics| !diagnostics.is_empty());
@@ -541,11 +550,8 @@ impl<'w> Server<'w> {
     /// Refuses a change of names after which the design would say something else than before.
     pub(super) fn keeps_its_meaning(&self, uri: &str, mends: &[Mend]) -> Result<(), Refusal> {
         let name = self.name_of(uri);
-        let Some((root, before)) = self
-            .designs
-            .iter()
-            .filter_map(|(root, design)| Some((root, design.desk()?)))
-            .find(|(_, desk)| desk.file(&name).is_some())
+        let Some((root, before)) =
+            self.designs.iter().filter_map(|(root, design)| Some((root, design.desk()?))).find(|(_, desk)| desk.file(&name).is_some())
         else {
             return Ok(());
         };

@@ -4,7 +4,7 @@
 //! counts as accepted and not under its verdict.
 
 use super::{Checked, Folders, Summary, Valued};
-use crate::problem::{Place, Problem};
+use crate::problem::{Mend, Place, Problem};
 use crate::rules::{Finding, Measure, MissingLine};
 use crate::session::Session;
 use crate::text::{Sources, Span};
@@ -55,6 +55,7 @@ struct ResultOut<'c> {
     influences: Vec<InfluenceOut<'c>>,
     message: &'c str,
     help: Option<&'c str>,
+    mends: Vec<MendOut<'c>>,
     source: Option<&'c str>,
     caution: Option<&'c str>,
     missing: Vec<MissingOut<'c>>,
@@ -247,6 +248,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
             .collect(),
         message: &finding.message,
         help: finding.help.as_deref(),
+        mends: mends(&finding.mends, sources),
         source: finding.source.as_deref(),
         caution: finding.caution.as_deref(),
         missing: finding.missing.iter().map(missing).collect(),
@@ -274,12 +276,12 @@ fn problem<'c>(problem: &'c Problem, sources: &'c Sources) -> ProblemOut<'c> {
         message: &problem.message,
         help: problem.help.as_deref(),
         spans: spans(&problem.places, sources),
-        mends: problem
-            .mends
-            .iter()
-            .map(|mend| MendOut { title: &mend.title, span: stretch(mend.span, "", sources), text: &mend.text })
-            .collect(),
+        mends: mends(&problem.mends, sources),
     }
+}
+
+fn mends<'c>(mends: &'c [Mend], sources: &'c Sources) -> Vec<MendOut<'c>> {
+    mends.iter().map(|mend| MendOut { title: &mend.title, span: stretch(mend.span, "", sources), text: &mend.text }).collect()
 }
 
 fn spans<'c>(places: &'c [Place], sources: &'c Sources) -> Vec<SpanOut<'c>> {

@@ -4,7 +4,7 @@
 //! the clause of each part stands beside it. Only the parts that are used have a struct here.
 
 use super::{Checked, Folders, Standing};
-use crate::problem::{Place, Problem, Severity};
+use crate::problem::{Mend, Place, Problem, Severity};
 use crate::rules::{Finding, Verdict};
 use crate::text::Sources;
 use serde::Serialize;
@@ -98,6 +98,8 @@ struct ResultOut<'c> {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     related_locations: Vec<Location<'c>>,
     #[serde(skip_serializing_if = "Vec::is_empty")]
+    fixes: Vec<Fix<'c>>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
     suppressions: Vec<Suppression<'c>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     partial_fingerprints: Option<Fingerprints>,
@@ -132,6 +134,30 @@ struct Location<'c> {
     physical_location: PhysicalLocation,
     #[serde(skip_serializing_if = "Option::is_none")]
     message: Option<Message<'c>>,
+}
+
+/// §3.55
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Fix<'c> {
+    description: Message<'c>,
+    artifact_changes: [ArtifactChange<'c>; 1],
+}
+
+/// §3.56
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct ArtifactChange<'c> {
+    artifact_location: ArtifactLocation,
+    replacements: [Replacement<'c>; 1],
+}
+
+/// §3.57
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Replacement<'c> {
+    deleted_region: Region,
+    inserted_content: Message<'c>,
 }
 
 /// §3.29
@@ -269,6 +295,7 @@ fn of_problem<'c>(problem: &'c Problem, rule_index: usize, sources: &'c Sources)
         message: message(with_help(problem)),
         locations,
         related_locations,
+        fixes: fixes(&problem.mends, sources),
         suppressions: Vec::new(),
         partial_fingerprints: None,
         properties: None,
@@ -298,6 +325,7 @@ fn of_finding<'c>(finding: &'c Finding, rule_index: usize, sources: &'c Sources)
         message: message(text),
         locations,
         related_locations,
+        fixes: fixes(&finding.mends, sources),
         suppressions: accepted
             .map(|accepted| Suppression { kind: "inSource", status: "accepted", justification: &accepted.because })
             .into_iter()
@@ -315,6 +343,25 @@ fn with_help(problem: &Problem) -> String {
 }
 
 /// The place to mend, and the others.
+/// Each mend as a change of one file.
+fn fixes<'c>(mends: &'c [Mend], sources: &Sources) -> Vec<Fix<'c>> {
+    let fix = |mend: &'c Mend| {
+        let source = sources.get(mend.span.file)?;
+        let (from, to) = (sources.position(mend.span), sources.end_position(mend.span));
+        Some(Fix {
+            description: message(mend.title.as_str()),
+            artifact_changes: [ArtifactChange {
+                artifact_location: ArtifactLocation { uri: uri(&source.name) },
+                replacements: [Replacement {
+                    deleted_region: Region { start_line: from.line, start_column: from.column, end_line: to.line, end_column: to.column },
+                    inserted_content: message(mend.text.as_str()),
+                }],
+            }],
+        })
+    };
+    mends.iter().filter_map(fix).collect()
+}
+
 fn locations<'c>(places: &[Place], sources: &'c Sources) -> (Vec<Location<'c>>, Vec<Location<'c>>) {
     let mut all = places.iter().filter_map(|place| {
         let source = sources.get(place.span.file)?;

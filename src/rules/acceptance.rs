@@ -5,8 +5,8 @@ use super::finding::{Accepted, Finding, Verdict};
 use crate::design::Design;
 use crate::units;
 use crate::values::Evaluator;
-use std::rc::Rc;
 use rustc_hash::FxHashMap;
+use std::rc::Rc;
 
 /// Marks the findings that someone has taken on.
 pub(super) fn accept(evaluator: &Evaluator, options: &Options, findings: &mut [Finding]) {

@@ -8,11 +8,12 @@ mod acceptance;
 mod engine;
 mod finding;
 mod memory;
+mod mend;
 mod undecided;
 mod why;
 mod worst;
 
 pub use engine::{Options, check};
-pub use memory::{Memory, check_again};
 pub use finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};
+pub use memory::{Memory, check_again};
 pub use worst::range;

@@ -8,7 +8,10 @@ use super::{Reader, Session, Shelf, system_of, units_of, vocabulary};
 use crate::design::{Choice, Design};
 use crate::problem::Problem;
 use crate::rules::{Finding, Memory, Options, check_again};
-use crate::syntax::{self, Statement, tree::{Comment, Tree}};
+use crate::syntax::{
+    self, Kept, Statement,
+    tree::{Comment, Tree},
+};
 use crate::text::{FileId, Piece, Source, Sources, Span};
 use crate::units::System;
 use crate::values::{Evaluator, Halt};
@@ -52,9 +55,7 @@ pub(super) struct Pieces {
 struct Known {
     id: FileId,
     /// What it was read from, to be sure.
-    text: Box<str>,
-    before_brace: bool,
-    unclosed: usize,
+    kept: Kept,
     tree: Arc<Tree>,
     problems: Arc<[Problem]>,
     units: (usize, usize),
@@ -107,7 +108,7 @@ impl Pieces {
         let at = *met;
         *met += 1;
         let known = self.known.entry(hash).or_default();
-        if known.get(at).is_some_and(|known| !known.is(statement)) {
+        if known.get(at).is_some_and(|known| !statement.is(&known.kept)) {
             known.truncate(at);
         }
         if known.len() <= at {
@@ -124,19 +125,7 @@ impl Known {
     fn read(statement: &Statement<'_>, id: FileId) -> Known {
         let (item, problems) = syntax::parse_statement(statement, id);
         let tree = Tree { items: vec![item], comments: Vec::new() };
-        Known {
-            id,
-            text: statement.text.into(),
-            before_brace: statement.before_brace,
-            unclosed: statement.unclosed,
-            units: units_of(&tree),
-            tree: Arc::new(tree),
-            problems: problems.into(),
-        }
-    }
-
-    fn is(&self, statement: &Statement<'_>) -> bool {
-        *self.text == *statement.text && self.before_brace == statement.before_brace && self.unclosed == statement.unclosed
+        Known { id, kept: statement.kept(), units: units_of(&tree), tree: Arc::new(tree), problems: problems.into() }
     }
 }
 

@@ -79,16 +79,37 @@ pub struct Statement<'c> {
     before_brace: bool,
 }
 
+/// What a statement was read from, to know it again.
+#[derive(Debug)]
+pub struct Kept {
+    text: Box<str>,
+    masked: Box<str>,
+    rest: (usize, bool, usize, bool),
+}
+
+impl Statement<'_> {
+    fn rest(&self) -> (usize, bool, usize, bool) {
+        (self.longest_line, self.within_bounds, self.unclosed, self.before_brace)
+    }
+
+    /// To know it again.
+    #[must_use]
+    pub fn kept(&self) -> Kept {
+        Kept { text: self.text.into(), masked: self.masked.into(), rest: self.rest() }
+    }
+
+    /// Whether it reads as one that was read before.
+    #[must_use]
+    pub fn is(&self, kept: &Kept) -> bool {
+        *self.text == *kept.text && *self.masked == *kept.masked && self.rest() == kept.rest
+    }
+}
+
 /// Cuts a file into its top-level statements, as [`parse`] does.
 #[must_use]
 pub fn cut(text: &str, file: FileId) -> Cut {
     let reading = reading::read(text, file);
-    Cut {
-        problems: reading.faults.iter().map(fault).collect(),
-        masked: reading.masked,
-        pieces: reading.pieces,
-        comments: reading.comments,
-    }
+    Cut { problems: reading.faults.iter().map(fault).collect(), masked: reading.masked, pieces: reading.pieces, comments: reading.comments }
 }
 
 impl Cut {

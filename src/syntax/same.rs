@@ -8,9 +8,9 @@ impl Expr {
     pub fn says_the_same(&self, other: &Expr) -> bool {
         let word = |a: &Word, b: &Word| a.text == b.text;
         match (&self.node, &other.node) {
-            (Node::Quantity(a), Node::Quantity(b)) => all(a, b, |a: &Part, b: &Part| {
-                a.number.to_bits() == b.number.to_bits() && option(a.unit.as_ref(), b.unit.as_ref(), word)
-            }),
+            (Node::Quantity(a), Node::Quantity(b)) => {
+                all(a, b, |a: &Part, b: &Part| a.number.to_bits() == b.number.to_bits() && option(a.unit.as_ref(), b.unit.as_ref(), word))
+            }
             (Node::Date(a), Node::Date(b)) => a == b,
             (Node::Text(a), Node::Text(b)) | (Node::Name(a), Node::Name(b)) => a == b,
             (Node::Flag(a), Node::Flag(b)) => a == b,

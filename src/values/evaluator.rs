@@ -4,8 +4,8 @@ use super::Outcome;
 use super::halt::Halt;
 use super::lack::{Lack, Missing};
 use super::links::Links;
-use super::scenario::Scenario;
 use super::reads::{Question, Reads, is_value};
+use super::scenario::Scenario;
 use super::value::Value;
 use crate::design::{ComponentId, Design, NodeId, NodeKind};
 use crate::problem::Problem;
@@ -108,11 +108,19 @@ impl Evaluator {
     #[must_use]
     pub fn new(design: Arc<Design>, system: System) -> Self {
         let count = design.node_count();
+        let evaluator = Self::bare(design, system);
+        *evaluator.slots.borrow_mut() = vec![Slot::Untouched; count];
+        *evaluator.graph.borrow_mut() = Reads::new(count);
+        evaluator
+    }
+
+    /// An evaluator without a place for any value.
+    pub(super) fn bare(design: Arc<Design>, system: System) -> Self {
         Self {
             design,
             system,
-            slots: RefCell::new(vec![Slot::Untouched; count]),
-            graph: RefCell::new(Reads::new(count)),
+            slots: RefCell::default(),
+            graph: RefCell::default(),
             frames: RefCell::default(),
             problems: RefCell::default(),
             tolerances: RefCell::default(),

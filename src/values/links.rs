@@ -143,7 +143,12 @@ fn each_component(value: &Value, visit: &mut dyn FnMut(ComponentId)) {
 
 impl Links {
     /// The same graph in other numbers; what has no new number falls out.
-    pub(super) fn renumbered(&self, components: usize, id: &dyn Fn(ComponentId) -> Option<ComponentId>, node: &dyn Fn(NodeId) -> Option<NodeId>) -> Links {
+    pub(super) fn renumbered(
+        &self,
+        components: usize,
+        id: &dyn Fn(ComponentId) -> Option<ComponentId>,
+        node: &dyn Fn(NodeId) -> Option<NodeId>,
+    ) -> Links {
         let mut links = Links { graph: DiGraph::with_capacity(components, self.graph.edge_count()), ..Links::default() };
         for at in 0..components {
             links.graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
@@ -181,7 +186,8 @@ impl Links {
         };
         let count = self.graph.node_count().max(other.graph.node_count());
         let differs = |index: &usize| at(self, *index) != at(other, *index);
-        let mut changed: Vec<ComponentId> = (0..count).filter(differs).map(|index| ComponentId(u32::try_from(index).unwrap_or(u32::MAX))).collect();
+        let mut changed: Vec<ComponentId> =
+            (0..count).filter(differs).map(|index| ComponentId(u32::try_from(index).unwrap_or(u32::MAX))).collect();
         let unknown = self.unknown != other.unknown;
         if unknown {
             changed.extend(self.unknown.iter().chain(&other.unknown).map(|unknown| unknown.from));

@@ -25,8 +25,8 @@ pub use evaluator::{Evaluator, Scope, Tolerance};
 pub use halt::{Halt, unless_halted};
 pub use how::Step;
 pub use lack::{Lack, Missing};
-pub use renewal::Renumbered;
 pub use links::{Link, Links, Trail, Way};
+pub use renewal::Renumbered;
 pub use scenario::Turn;
 pub use value::{Quantity, Record, Value};
 

@@ -136,18 +136,22 @@ impl Renumbered {
         if same {
             return Renumbered::default();
         }
-        let now: FxHashMap<&SmolStr, ComponentId> = new.components.iter().map(|component| &component.name).zip((0..).map(ComponentId)).collect();
+        let now: FxHashMap<&SmolStr, ComponentId> =
+            new.components.iter().map(|component| &component.name).zip((0..).map(ComponentId)).collect();
         let component = |component: &Component| {
             let id = *now.get(&component.name)?;
             (new.component(id).kind == component.kind).then_some(id)
         };
         let names: FxHashMap<&SmolStr, u32> = new.named.iter().map(|named| &named.name).zip(0..).collect();
-        let first = |design: &Design| (0..design.components.len()).map(|at| design.node(ComponentId(u32::try_from(at).unwrap_or(0)), 0).0).collect();
+        let first = |design: &Design| {
+            (0..design.components.len()).map(|at| design.node(ComponentId(u32::try_from(at).unwrap_or(0)), 0).0).collect()
+        };
         Renumbered {
             components: Some(old.components.iter().map(component).collect()),
             named: old.named.iter().map(|named| names.get(&named.name).copied()).collect(),
             before: first(old),
             after: first(new),
+            ..Renumbered::default()
         }
     }
 }
@@ -166,8 +170,6 @@ impl Evaluator {
     ///
     /// Nothing where the vocabulary or the usual units have changed: then everything may have. Both designs
     /// are read with the trade library and no choice of alternatives.
-    #[must_use]
-    ///
     /// `gone` are the pieces of the text that are there no longer.
     #[must_use]
     pub fn renewed(self, design: Arc<Design>, system: System, gone: &FxHashSet<FileId>) -> Option<(Evaluator, Renumbered)> {
@@ -257,7 +259,7 @@ impl Evaluator {
             links_are_old: Cell::new(self.links_are_old.get()),
             everything: Cell::new(self.everything.get()),
             units: self.units,
-            ..Evaluator::new(design, self.system)
+            ..Evaluator::bare(design, self.system)
         };
         evaluator.mark(dirty);
         evaluator.age_indexes();
@@ -342,9 +344,13 @@ impl Evaluator {
     }
 
     fn renew_links(&mut self) {
-        if let Some(links) = self.links.take() {
-            *self.stale_links.borrow_mut() = Some(links);
+        // Of two the older: the newer may have been gathered in work that was given up.
+        let links = self.links.take();
+        let mut stale = self.stale_links.borrow_mut();
+        if stale.is_none() {
+            *stale = links;
         }
+        drop(stale);
         let now = self.gather_all_links();
         self.links_are_old.set(false);
         if let Some(before) = self.stale_links.take() {
@@ -402,6 +408,9 @@ fn changed_names(old: &Design, new: &Design) -> FxHashSet<SmolStr> {
         Entry::Named(_) => Some((2, 0, 0, 0)),
     };
     let mut names = FxHashSet::default();
+    if old.same_names(new) {
+        return names;
+    }
     for (name, _) in old.entries().chain(new.entries()) {
         if what(old, name) != what(new, name) {
             names.insert(name.clone());
@@ -442,13 +451,16 @@ fn changed_nodes(evaluator: &Evaluator, old: &Design, new: &Design, moved: &Renu
         if component.title != now.title {
             changed.push(Question::Title(id).node());
         }
-        for (property, line) in component.lines() {
-            let node = old.node(id, property);
-            if !now.written(property).is_some_and(|now| now.origin == line.origin && same(node, &line.value, &now.value)) {
-                changed.push(node);
+        if !names.is_empty() || !component.is_untouched_in(now) {
+            for (property, line) in component.lines() {
+                let node = old.node(id, property);
+                if !now.written(property).is_some_and(|now| now.origin == line.origin && same(node, &line.value, &now.value)) {
+                    changed.push(node);
+                }
             }
+            let news = now.lines().filter(|(property, _)| component.written(*property).is_none());
+            changed.extend(news.map(|(property, _)| old.node(id, property)));
         }
-        changed.extend(now.lines().filter(|(property, _)| component.written(*property).is_none()).map(|(property, _)| old.node(id, property)));
         // Defaults are the same words as before, but what goes wrong in one is told at the component's header.
         if component.header != now.header && !told.is_empty() {
             let count = old.kind(component.kind).properties.len();

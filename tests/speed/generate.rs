@@ -23,7 +23,7 @@ pub fn design(lines: usize) -> String {
     text
 }
 
-const LINES_IN_BAY: usize = 76;
+const LINES_IN_BAY: usize = 132;
 
 fn one_bay(text: &mut String, bay: usize) {
     let at = |name: &str| format!("{name}_{bay}");

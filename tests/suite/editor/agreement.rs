@@ -7,7 +7,7 @@ use std::path::Path;
 use std::process::Command;
 
 /// A small generator of numbers that differ and are the same in every run.
-struct Dice(u64);
+pub struct Dice(pub u64);
 
 impl Dice {
     fn below(&mut self, most: usize) -> usize {
@@ -71,7 +71,7 @@ fn published(found: &[Value]) -> Shown {
 }
 
 /// One edit as a person makes it, or one as only a slip does.
-fn edit(text: &str, dice: &mut Dice) -> (std::ops::Range<usize>, String) {
+pub fn edit(text: &str, dice: &mut Dice) -> (std::ops::Range<usize>, String) {
     let starts: Vec<usize> =
         std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).filter(|at| *at < text.len()).collect();
     if starts.is_empty() {

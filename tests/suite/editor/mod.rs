@@ -5,4 +5,5 @@
 mod agreement;
 mod client;
 mod conversation;
+mod drafts;
 mod hostile;

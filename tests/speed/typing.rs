@@ -1,0 +1,191 @@
+//! How soon an editor is told: `cargo bench --bench typing`. Replays typing, key by key, against the real
+//! program over its standard input and output, and measures from each key to the diagnostics of that text.
+//!
+//! The keys stand in `typing.keys`: `find TEXT` puts the cursor behind the next place of a text, `type TEXT`
+//! types it, `back N` takes characters away, `line` begins a new line.
+
+#![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
+
+mod generate;
+
+use std::io::{BufRead, BufReader, Error, ErrorKind, Read, Result, Write};
+use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
+use std::time::{Duration, Instant};
+
+const KEYS: &str = include_str!("typing.keys");
+const ADDRESS: &str = "untitled:typing";
+
+/// A key: what it takes away before the cursor, and what it puts there.
+struct Key {
+    at: usize,
+    takes: usize,
+    puts: String,
+}
+
+/// An editor with one text.
+struct Editor {
+    program: Child,
+    input: ChildStdin,
+    output: BufReader<ChildStdout>,
+    version: i64,
+}
+
+impl Editor {
+    fn start() -> Result<Editor> {
+        let mut program = Command::new(env!("CARGO_BIN_EXE_wallplate"))
+            .arg("language-server")
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()?;
+        let (input, output) = (program.stdin.take(), program.stdout.take());
+        let (Some(input), Some(output)) = (input, output) else { return Err(Error::new(ErrorKind::BrokenPipe, "no pipes")) };
+        Ok(Editor { program, input, output: BufReader::new(output), version: 0 })
+    }
+
+    fn send(&mut self, body: &str) -> Result<()> {
+        write!(self.input, "Content-Length: {}\r\n\r\n{body}", body.len())?;
+        self.input.flush()
+    }
+
+    fn receive(&mut self) -> Result<String> {
+        let mut length = 0;
+        loop {
+            let mut line = String::new();
+            if self.output.read_line(&mut line)? == 0 {
+                return Err(Error::new(ErrorKind::UnexpectedEof, "the server has ended"));
+            }
+            match line.trim_end().strip_prefix("Content-Length: ") {
+                Some(text) => length = text.parse().map_err(|_| Error::new(ErrorKind::InvalidData, "no length"))?,
+                None if line.trim_end().is_empty() => break,
+                None => {}
+            }
+        }
+        let mut body = vec![0; length];
+        self.output.read_exact(&mut body)?;
+        String::from_utf8(body).map_err(|error| Error::new(ErrorKind::InvalidData, error))
+    }
+
+    /// Waits for the diagnostics of the newest version.
+    fn told(&mut self) -> Result<()> {
+        let wanted = format!("\"version\":{}", self.version);
+        loop {
+            let body = self.receive()?;
+            let head = body.get(..body.len().min(400)).unwrap_or(&body);
+            if head.contains("publishDiagnostics") && (head.contains(&wanted) || body.contains(&wanted)) {
+                return Ok(());
+            }
+        }
+    }
+
+    fn open(&mut self, text: &str) -> Result<()> {
+        self.send(r#"{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"processId":null,"rootUri":null,"capabilities":{"general":{"positionEncodings":["utf-8"]}}}}"#)?;
+        self.receive()?;
+        self.version = 1;
+        let item = serde_json::json!({ "uri": ADDRESS, "languageId": "wallplate", "version": 1, "text": text });
+        self.send(&serde_json::json!({ "jsonrpc": "2.0", "method": "textDocument/didOpen", "params": { "textDocument": item } }).to_string())?;
+        self.told()
+    }
+
+    fn press(&mut self, text: &mut String, key: &Key) -> Result<Duration> {
+        let place = |at: usize| {
+            let before = text.get(..at).unwrap_or_default();
+            let line = before.matches('\n').count();
+            serde_json::json!({ "line": line, "character": at - before.rfind('\n').map_or(0, |at| at + 1) })
+        };
+        let range = serde_json::json!({ "start": place(key.at - key.takes), "end": place(key.at) });
+        self.version += 1;
+        let change = serde_json::json!({ "jsonrpc": "2.0", "method": "textDocument/didChange", "params": {
+            "textDocument": { "uri": ADDRESS, "version": self.version }, "contentChanges": [{ "range": range, "text": key.puts }] } })
+        .to_string();
+        text.replace_range(key.at - key.takes..key.at, &key.puts);
+        let pressed = Instant::now();
+        self.send(&change)?;
+        self.told()?;
+        Ok(pressed.elapsed())
+    }
+}
+
+impl Drop for Editor {
+    fn drop(&mut self) {
+        let _ = self.program.kill();
+        let _ = self.program.wait();
+    }
+}
+
+/// Presses all keys and gives how long each took, with the lines of the script that they belong to.
+fn replay(text: &str, bay: usize) -> Result<(Duration, Vec<(Duration, &'static str)>)> {
+    let mut text = text.to_owned();
+    let mut editor = Editor::start()?;
+    let opened = Instant::now();
+    editor.open(&text)?;
+    let first = opened.elapsed();
+    let mut times = Vec::new();
+    let mut cursor = 0;
+    for line in KEYS.lines().filter(|line| !line.trim_start().starts_with('#') && !line.trim().is_empty()) {
+        let (word, rest) = line.split_once(' ').unwrap_or((line, ""));
+        let rest = rest.replace("BAY", &bay.to_string());
+        match word {
+            "top" => cursor = 0,
+            "find" => {
+                let found = text.get(cursor..).and_then(|after| after.find(&rest));
+                cursor += found.ok_or_else(|| Error::new(ErrorKind::NotFound, format!("`{rest}` is not in the text")))? + rest.len();
+            }
+            "back" => {
+                for _ in 0..rest.parse().unwrap_or(1) {
+                    times.push((editor.press(&mut text, &Key { at: cursor, takes: 1, puts: String::new() })?, line));
+                    cursor -= 1;
+                }
+            }
+            "line" => {
+                times.push((editor.press(&mut text, &Key { at: cursor, takes: 0, puts: "\n".to_owned() })?, line));
+                cursor += 1;
+            }
+            _ => {
+                for letter in rest.chars() {
+                    times.push((editor.press(&mut text, &Key { at: cursor, takes: 0, puts: letter.to_string() })?, line));
+                    cursor += letter.len_utf8();
+                }
+            }
+        }
+    }
+    Ok((first, times))
+}
+
+fn report(name: &str, text: &str, bay: usize, wanted: &str) -> Result<()> {
+    let (first, mut times) = replay(text, bay)?;
+    times.sort_unstable_by_key(|(time, _)| *time);
+    let at = |share: usize| times.get((times.len() * share / 100).min(times.len().saturating_sub(1))).map(|(time, _)| *time).unwrap_or_default();
+    println!(
+        "{name}: {} lines, {} keys: half within {:.1?}, 90 % {:.1?}, 99 % {:.1?} ({wanted} wanted), all {:.1?}; first diagnostics after {first:.1?}",
+        text.lines().count(),
+        times.len(),
+        at(50),
+        at(90),
+        at(99),
+        at(100),
+    );
+    for (time, line) in times.iter().rev().take(5) {
+        println!("    {time:.1?} at `{line}`");
+    }
+    Ok(())
+}
+
+fn main() -> Result<()> {
+    // `cargo test --benches` builds and runs this too; it is for `cargo bench`.
+    if !std::env::args().any(|argument| argument == "--bench") {
+        return Ok(());
+    }
+    let example = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/heron_fold.plate"))?;
+    let mut starts: Vec<Duration> = Vec::new();
+    for _ in 0..11 {
+        let begun = Instant::now();
+        let mut editor = Editor::start()?;
+        editor.open(&example)?;
+        starts.push(begun.elapsed());
+    }
+    starts.sort_unstable();
+    println!("heron_fold.plate, from the start of the program to its first diagnostics: {:.1?} (50 ms wanted)", starts.get(5).copied().unwrap_or_default());
+    report("a design of 1,000 lines", &generate::design(1_000), 3, "16 ms")?;
+    report("a design of 10,000 lines", &generate::design(10_000), 40, "50 ms")
+}

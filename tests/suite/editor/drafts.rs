@@ -1,0 +1,142 @@
+//! A draft, read again after each edit, says exactly what a fresh reading of the same text says.
+//!
+//! The fresh reading is the slow and obvious way; it knows nothing of what was there before.
+
+use super::agreement::{Dice, edit};
+use std::path::Path;
+use wallplate::design::Choice;
+use wallplate::problem::Problem;
+use wallplate::rules::{Finding, Options};
+use wallplate::session::{Draft, NoShelf, Session};
+use wallplate::syntax::tree::Date;
+use wallplate::text::Source;
+use wallplate::values::Halt;
+
+fn options() -> Options {
+    Options { today: Some(Date { year: 2027, month: 6, day: 1 }), ..Options::default() }
+}
+
+fn afresh(text: &str) -> (Vec<Problem>, Vec<Finding>) {
+    let session = Session::read(vec![Source::new("a.plate", text)], &NoShelf, &Choice::default());
+    let findings = session.check(&options());
+    (session.problems(), findings)
+}
+
+fn again(draft: &mut Draft, text: &str) -> (Vec<Problem>, Vec<Finding>) {
+    draft.read(vec![Source::new("a.plate", text)], &NoShelf, &options(), &Halt::default());
+    let sources = &draft.session().sources;
+    let mut findings: Vec<Finding> = draft.findings().iter().map(|finding| finding.as_ref().clone()).collect();
+    for finding in &mut findings {
+        finding.places.iter_mut().for_each(|place| place.span = sources.settle(place.span));
+        finding.influences.iter_mut().for_each(|influence| influence.place.span = sources.settle(influence.place.span));
+        finding.mends.iter_mut().for_each(|mend| mend.span = sources.settle(mend.span));
+    }
+    (draft.session().problems(), findings)
+}
+
+/// Compares both, and says where they part.
+fn same(draft: &mut Draft, text: &str, story: &str) {
+    let (fresh_problems, fresh) = afresh(text);
+    let (problems, findings) = again(draft, text);
+    assert_eq!(problems, fresh_problems, "{story}");
+    for (one, other) in findings.iter().zip(&fresh) {
+        assert_eq!(one, other, "{story}");
+    }
+    assert_eq!(findings.len(), fresh.len(), "{story}");
+}
+
+fn example(name: &str) -> String {
+    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name)).unwrap()
+}
+
+fn wander(name: &str, seed: u64, edits: usize) {
+    let text = example(name);
+    let mut dice = Dice(seed);
+    let mut draft = Draft::default();
+    let mut now = text.clone();
+    same(&mut draft, &now, name);
+    for at in 0..edits {
+        let (range, new) = edit(&now, &mut dice);
+        let story = format!("{name}, edit {at}: {range:?} ({:?}) becomes {new:?}", now.get(range.clone()).unwrap_or_default());
+        now.replace_range(range, &new);
+        same(&mut draft, &now, &story);
+        // Now and then back to a sound design: much is left open by then.
+        if at % 6 == 5 {
+            now.clone_from(&text);
+            same(&mut draft, &now, &format!("{name}, edit {at}: back to the beginning"));
+        }
+    }
+}
+
+#[test]
+fn random_edits_of_the_metric_example() {
+    wander("heron_fold.plate", 11, 60);
+}
+
+#[test]
+fn random_edits_of_the_us_example() {
+    wander("sorrel_kettle.plate", 12, 40);
+}
+
+#[test]
+fn random_edits_of_broken_examples() {
+    for (seed, name) in ["stop_inside_the_coast", "post_without_a_tie", "roof_not_weighed", "misspelt", "set_out_from_each_other"].into_iter().enumerate() {
+        wander(&format!("broken/{name}.plate"), 100 + seed as u64, 15);
+    }
+}
+
+/// Each line of a design taken out and put back: every line is once the one that is missing.
+#[test]
+fn every_line_gone_and_back() {
+    let text = example("heron_fold.plate");
+    let mut draft = Draft::default();
+    same(&mut draft, &text, "whole");
+    let starts: Vec<usize> = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).filter(|at| *at < text.len()).collect();
+    // Every seventh: the whole takes minutes.
+    for line in starts.iter().step_by(7) {
+        let end = text[*line..].find('\n').map_or(text.len(), |at| line + at + 1);
+        let without = format!("{}{}", &text[..*line], &text[end..]);
+        same(&mut draft, &without, &format!("without `{}`", text[*line..end].trim_end()));
+        same(&mut draft, &text, &format!("with `{}` again", text[*line..end].trim_end()));
+    }
+}
+
+/// The hard cases by name: a pattern of many, every place moved, another name, an aggregate, another kind.
+#[test]
+fn edits_that_touch_much() {
+    let text = example("heron_fold.plate");
+    let mut draft = Draft::default();
+    same(&mut draft, &text, "whole");
+    for (from, to) in [
+        ("working_load  3.5 kN", "working_load  2.0 kN"),
+        ("# Heron Fold:", "\n\n# Another line above everything.\n# Heron Fold:"),
+        ("clamp_se", "clamp_south_east"),
+        ("clamp clamp_w like west_clamp { station 2.10 m }\n", ""),
+        ("gantry_pad[1..6]", "gantry_pad[1..8]"),
+        ("post east_gantry[1..3]", "post east_gantry[2..4]"),
+        ("wall east_wall", "wall long_wall"),
+        ("let east_line  0.05 m", "let east_line  0.06 m"),
+        ("wind_speed          24 m/s", "wind_speed          31 m/s"),
+        ("± 40 kg", "± 90 kg"),
+        ("\"Floor slab, 4.2 m by 3.2 m\"", "\"The floor\""),
+        ("use pipe\n", ""),
+        ("use wire\n", "use wires\n"),
+        ("design_code   eurocode", "design_code   us"),
+        ("rolls_on           east_wheels, west_wheels", "rolls_on           east_wheels"),
+        ("holds         main_roof\n", "holds         main_roof\n  holds         main_roof\n"),
+        ("tied_to       floor  # M12", "# M12"),
+        ("clamp clamp_se like east_clamp { station 0.20 m }", "clamp clamp_se like east_clamp { station 0.20 m; offset clamp_se.station }"),
+        ("let plate_top  2.00 m", "let plate_top  rail_top"),
+        ("let plate_top  2.00 m", "let clamp  2.00 m\nlet plate_top  2.00 m"),
+        ("let plate_top  2.00 m", "let c  2.00 m\nlet plate_top  2.00 m"),
+        ("# ── the ground", "kind hook \"A hook\" { load force default 2 kN }\nhook one { }\nrule own.hooks \"Hooks hold\" { each h in hook; demand h.load; capacity east_line * 10 kN/m }\n# ── the ground"),
+        ("stands_on     south_block", "stands_on     floor"),
+        ("touches       floor  # the last", "touches       south_pier  # the last"),
+        ("because       \"a new bracket", "because       \"an old bracket"),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let changed = text.replace(from, to);
+        same(&mut draft, &changed, &format!("`{from}` becomes `{to}`"));
+        same(&mut draft, &text, &format!("`{to}` becomes `{from}` again"));
+    }
+}
