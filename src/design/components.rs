@@ -40,7 +40,9 @@ impl Component {
     /// Whether all lines are the very same in another reading of the text.
     #[must_use]
     pub fn is_untouched_in(&self, other: &Component) -> bool {
-        let same = |((a, one), (b, two)): (&(u16, Written), &(u16, Written))| a == b && Arc::ptr_eq(&one.value, &two.value) && one.origin == two.origin;
+        let same = |((a, one), (b, two)): (&(u16, Written), &(u16, Written))| {
+            a == b && Arc::ptr_eq(&one.value, &two.value) && one.origin == two.origin
+        };
         self.lines.len() == other.lines.len() && self.lines.iter().zip(&other.lines).all(same)
     }
 

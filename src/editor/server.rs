@@ -17,8 +17,7 @@ use crate::text::{LARGEST_FILE, Source, Span};
 use crate::values::{Halt, unless_halted};
 use gen_lsp_types::{
     Diagnostic, DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, InitializeParams, PositionEncodingKind, TextDocumentContentChangeEvent, Uri,
-    WorkspaceFolders,
+    DidOpenTextDocumentParams, InitializeParams, PositionEncodingKind, TextDocumentContentChangeEvent, Uri, WorkspaceFolders,
 };
 use lsp_server::{ErrorCode, Notification, Request, RequestId, ResponseError};
 use serde::Serialize;

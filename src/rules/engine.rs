@@ -217,7 +217,8 @@ impl Engine<'_> {
             return self.open_at_an_end(scope.clone(), lack, &reads);
         }
         if finding.verdict != Verdict::Pass {
-            let holds = |scope: &mut Scope| Some(if self.evaluator.condition(require, scope).ok()? { Verdict::Pass } else { Verdict::Fail });
+            let holds =
+                |scope: &mut Scope| Some(if self.evaluator.condition(require, scope).ok()? { Verdict::Pass } else { Verdict::Fail });
             finding.mends = self.mends(scope, &worst, &holds);
         }
         self.say_why(&mut finding, scope, &reads);

@@ -83,7 +83,9 @@ impl Editor {
         self.receive()?;
         self.version = 1;
         let item = serde_json::json!({ "uri": ADDRESS, "languageId": "wallplate", "version": 1, "text": text });
-        self.send(&serde_json::json!({ "jsonrpc": "2.0", "method": "textDocument/didOpen", "params": { "textDocument": item } }).to_string())?;
+        self.send(
+            &serde_json::json!({ "jsonrpc": "2.0", "method": "textDocument/didOpen", "params": { "textDocument": item } }).to_string(),
+        )?;
         self.told()
     }
 
@@ -155,7 +157,8 @@ fn replay(text: &str, bay: usize) -> Result<(Duration, Vec<(Duration, &'static s
 fn report(name: &str, text: &str, bay: usize, wanted: &str) -> Result<()> {
     let (first, mut times) = replay(text, bay)?;
     times.sort_unstable_by_key(|(time, _)| *time);
-    let at = |share: usize| times.get((times.len() * share / 100).min(times.len().saturating_sub(1))).map(|(time, _)| *time).unwrap_or_default();
+    let at =
+        |share: usize| times.get((times.len() * share / 100).min(times.len().saturating_sub(1))).map(|(time, _)| *time).unwrap_or_default();
     println!(
         "{name}: {} lines, {} keys: half within {:.1?}, 90 % {:.1?}, 99 % {:.1?} ({wanted} wanted), all {:.1?}; first diagnostics after {first:.1?}",
         text.lines().count(),
@@ -185,7 +188,10 @@ fn main() -> Result<()> {
         starts.push(begun.elapsed());
     }
     starts.sort_unstable();
-    println!("heron_fold.plate, from the start of the program to its first diagnostics: {:.1?} (50 ms wanted)", starts.get(5).copied().unwrap_or_default());
+    println!(
+        "heron_fold.plate, from the start of the program to its first diagnostics: {:.1?} (50 ms wanted)",
+        starts.get(5).copied().unwrap_or_default()
+    );
     report("a design of 1,000 lines", &generate::design(1_000), 3, "16 ms")?;
     report("a design of 10,000 lines", &generate::design(10_000), 40, "50 ms")
 }

@@ -80,7 +80,9 @@ fn random_edits_of_the_us_example() {
 
 #[test]
 fn random_edits_of_broken_examples() {
-    for (seed, name) in ["stop_inside_the_coast", "post_without_a_tie", "roof_not_weighed", "misspelt", "set_out_from_each_other"].into_iter().enumerate() {
+    for (seed, name) in
+        ["stop_inside_the_coast", "post_without_a_tie", "roof_not_weighed", "misspelt", "set_out_from_each_other"].into_iter().enumerate()
+    {
         wander(&format!("broken/{name}.plate"), 100 + seed as u64, 15);
     }
 }
@@ -91,7 +93,8 @@ fn every_line_gone_and_back() {
     let text = example("heron_fold.plate");
     let mut draft = Draft::default();
     same(&mut draft, &text, "whole");
-    let starts: Vec<usize> = std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).filter(|at| *at < text.len()).collect();
+    let starts: Vec<usize> =
+        std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).filter(|at| *at < text.len()).collect();
     // Every seventh: the whole takes minutes.
     for line in starts.iter().step_by(7) {
         let end = text[*line..].find('\n').map_or(text.len(), |at| line + at + 1);
@@ -129,7 +132,10 @@ fn edits_that_touch_much() {
         ("let plate_top  2.00 m", "let plate_top  rail_top"),
         ("let plate_top  2.00 m", "let clamp  2.00 m\nlet plate_top  2.00 m"),
         ("let plate_top  2.00 m", "let c  2.00 m\nlet plate_top  2.00 m"),
-        ("# ── the ground", "kind hook \"A hook\" { load force default 2 kN }\nhook one { }\nrule own.hooks \"Hooks hold\" { each h in hook; demand h.load; capacity east_line * 10 kN/m }\n# ── the ground"),
+        (
+            "# ── the ground",
+            "kind hook \"A hook\" { load force default 2 kN }\nhook one { }\nrule own.hooks \"Hooks hold\" { each h in hook; demand h.load; capacity east_line * 10 kN/m }\n# ── the ground",
+        ),
         ("stands_on     south_block", "stands_on     floor"),
         ("touches       floor  # the last", "touches       south_pier  # the last"),
         ("because       \"a new bracket", "because       \"an old bracket"),
