@@ -142,8 +142,8 @@ impl Server<'_> {
         let offset = self.offset(uri, position);
         let (desk, file) = self.desk(uri)?;
         let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
-        let spans: Vec<Span> =
-            desk.references(&one.symbol, &one).into_iter().map(|place| place.span).filter(|span| span.file == file).collect();
+        let all = desk.references(&one.symbol, &one).into_iter().map(|place| desk.sources().settle(place.span));
+        let spans: Vec<Span> = all.filter(|span| span.file == file).collect();
         told(spans.into_iter().map(|span| DocumentHighlight { range: self.range_in(uri, span), kind: None }).collect::<Vec<_>>())
     }
 

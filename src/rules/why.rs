@@ -48,10 +48,12 @@ impl Engine<'_> {
             Some(points_to) => self.pointed(points_to, scope),
             None => self.written_places(reads),
         };
+        let within = |place: &Place, known: &Place| {
+            let (inner, outer) = (place.span, known.span);
+            inner.file == outer.file && outer.start <= inner.start && inner.end <= outer.end
+        };
         for place in self.subject_places(scope) {
-            if places.len() < MOST_PLACES
-                && !places.iter().any(|known| known.span.start <= place.span.start && place.span.end <= known.span.end)
-            {
+            if places.len() < MOST_PLACES && !places.iter().any(|known| within(&place, known)) {
                 places.push(place);
             }
         }

@@ -7,3 +7,4 @@ mod client;
 mod conversation;
 mod drafts;
 mod hostile;
+mod mends;

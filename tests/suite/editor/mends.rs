@@ -1,0 +1,90 @@
+//! What a rule's `mend` line offers: after it the rule holds, and only numbers that a builder sets are changed.
+
+use super::client::{Client, at, edited, uri};
+use serde_json::{Value, json};
+use std::path::Path;
+use std::process::Command;
+use wallplate::design::Choice;
+use wallplate::rules::{Finding, Options, Verdict};
+use wallplate::session::{NoShelf, Session};
+use wallplate::text::Source;
+
+fn examples() -> Vec<(String, String)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    let files = [folder.clone(), folder.join("broken")].into_iter().flat_map(|folder| std::fs::read_dir(folder).unwrap());
+    let paths = files.map(|entry| entry.unwrap().path()).filter(|path| path.extension().is_some_and(|ending| ending == "plate"));
+    paths.map(|path| (path.file_name().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(&path).unwrap())).collect()
+}
+
+fn check(text: &str) -> Vec<Finding> {
+    Session::read(vec![Source::new("a.plate", text)], &NoShelf, &Choice::default()).check(&Options::default())
+}
+
+#[test]
+fn after_a_mend_its_rule_holds() {
+    let mut seen: Vec<String> = Vec::new();
+    for (name, text) in examples() {
+        for finding in check(&text) {
+            assert!(
+                finding.verdict != Verdict::Pass || finding.mends.is_empty(),
+                "{name}: {} holds and offers {:?}",
+                finding.rule,
+                finding.mends
+            );
+            for mend in &finding.mends {
+                let mut mended = text.clone();
+                mended.replace_range(mend.span.start as usize..mend.span.end as usize, &mend.text);
+                let after = check(&mended);
+                let same = after.iter().find(|after| after.rule == finding.rule && after.subjects == finding.subjects).unwrap();
+                assert_eq!(same.verdict, Verdict::Pass, "{name}: after {:?} {}: {}", mend.title, same.rule, same.message);
+                seen.push(format!("{} {}", finding.rule, mend.title));
+            }
+        }
+    }
+    for rule in ["travel.open_sensor_margin", "piers.gap_width", "travel.sensor_is_reached"] {
+        assert!(seen.iter().any(|mend| mend.starts_with(rule)), "{rule} offers a mend somewhere: {seen:?}");
+    }
+}
+
+#[test]
+fn the_editor_takes_a_rules_value_in() {
+    let text = std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/broken/stop_inside_the_coast.plate")).unwrap();
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().canonicalize().unwrap().join("a.plate");
+    std::fs::write(&path, &text).unwrap();
+    let mut client = Client::ready(&[folder.path()]);
+    let uri = uri(&path);
+    client.open(&uri, &text);
+    let found = client.diagnostics(&uri);
+    let failing = found.iter().find(|one| one["code"] == "travel.open_sensor_margin").unwrap().clone();
+    assert_eq!(failing["severity"], 1);
+    assert!(failing["relatedInformation"].as_array().is_some_and(|places| !places.is_empty()), "{failing}");
+    let params = json!({ "textDocument": { "uri": uri }, "range": failing["range"], "context": { "diagnostics": [failing] } });
+    let actions = client.ask("textDocument/codeAction", params);
+    let is_station = |action: &&Value| action["title"].as_str().unwrap().starts_with("write `station ");
+    let action = actions.as_array().unwrap().iter().find(is_station).unwrap_or_else(|| panic!("{actions}")).clone();
+    let mended = edited(&text, &action["edit"]["changes"][&uri]);
+    client.change(&uri, json!([{ "text": mended }]));
+    let after = client.diagnostics(&uri);
+    assert!(!after.iter().any(|one| one["code"] == "travel.open_sensor_margin"), "{after:?}");
+    let _ = at(&text, "station", 0);
+}
+
+#[test]
+fn check_carries_mends_for_programs() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/broken/stop_inside_the_coast.plate");
+    let run = |format: &str| -> Value {
+        let program = Command::new(env!("CARGO_BIN_EXE_wallplate")).args(["check", "--format", format]).arg(&path).output().unwrap();
+        serde_json::from_slice(&program.stdout).unwrap()
+    };
+    let found = run("json");
+    let result = found["results"].as_array().unwrap().iter().find(|one| one["rule"] == "travel.open_sensor_margin").unwrap().clone();
+    let mend = &result["mends"][0];
+    assert!(mend["text"].as_str().unwrap().ends_with(" m"), "{result}");
+    let log = run("sarif");
+    let results = log["runs"][0]["results"].as_array().unwrap().clone();
+    let result = results.iter().find(|one| one["ruleId"] == "travel.open_sensor_margin").unwrap();
+    let replacement = &result["fixes"][0]["artifactChanges"][0]["replacements"][0];
+    assert_eq!(replacement["insertedContent"]["text"], mend["text"], "{result}");
+    assert_eq!(replacement["deletedRegion"]["startLine"], mend["span"]["line"]);
+}
