@@ -172,7 +172,7 @@ impl Engine<'_> {
         // What to write instead is a planned value: the worst sides, but every line as it is written.
         if finding.verdict != Verdict::Pass {
             finding.help = self.words(self.rule.help.as_ref(), scope);
-            finding.mends = self.mends(scope, &worst, &|scope| Some(self.verdict(&self.sides(scope, demand, capacity).ok()?, reserve)));
+            finding.mends = self.mends(scope, &ends, &|scope| Some(self.verdict(&self.sides(scope, demand, capacity).ok()?, reserve)));
         }
         scope.bound.truncate(before);
         if !ends.is_empty() {
@@ -219,7 +219,7 @@ impl Engine<'_> {
         if finding.verdict != Verdict::Pass {
             let holds =
                 |scope: &mut Scope| Some(if self.evaluator.condition(require, scope).ok()? { Verdict::Pass } else { Verdict::Fail });
-            finding.mends = self.mends(scope, &worst, &holds);
+            finding.mends = self.mends(scope, &ends, &holds);
         }
         self.say_why(&mut finding, scope, &reads);
         finding

@@ -53,7 +53,7 @@ impl Memory {
         if !gone.is_empty() {
             self.move_places(moved, gone);
         }
-        if moved.is_same() {
+        if moved.is_same() && !moved.has_displaced() {
             return;
         }
         let all = |reads: &mut Vec<NodeId>| {
@@ -62,15 +62,16 @@ impl Memory {
             reads.len() == before
         };
         for rule in self.rules.values_mut() {
-            all(&mut rule.reads);
+            // What stood on something that is gone is looked at again.
+            rule.told |= !all(&mut rule.reads);
             rule.bindings.retain_mut(|binding| {
-                let whole = all(&mut binding.reads);
+                binding.told |= !all(&mut binding.reads);
                 let bound: Option<Vec<(SmolStr, Value)>> =
                     binding.bound.iter().map(|(name, value)| Some((name.clone(), moved.value(value)?))).collect();
-                bound.is_some_and(|bound| {
-                    binding.bound = bound;
-                    whole
-                })
+                // A binding to a component that is gone is none.
+                let displaced = |(_, value): &(SmolStr, Value)| matches!(value, Value::Component(id) if moved.is_displaced(*id));
+                binding.told |= bound.as_ref().is_some_and(|bound| bound.iter().any(displaced));
+                bound.map(|bound| binding.bound = bound).is_some()
             });
         }
     }

@@ -6,17 +6,18 @@
 
 use super::engine::Engine;
 use super::finding::Verdict;
-use super::worst::Worst;
 use crate::design::{NodeId, NodeKind, Origin};
 use crate::problem::Mend;
 use crate::syntax::tree::{Expr, Node, Part};
 use crate::text::Span;
 use crate::units::Unit;
-use crate::values::{Quantity, Scope, Value};
+use crate::values::{Quantity, Scope, Turn, Value};
 use smol_str::SmolStr;
 
 /// Decimals that are added to those of the writer where his are too few to hold the rule.
 const MORE_DECIMALS: usize = 3;
+/// With this many tolerances every combination of their ends is tried: 2^6 evaluations.
+const MOST_TOLERANCES: u32 = 6;
 
 /// A line with the number that is written in it.
 struct Line<'e> {
@@ -28,7 +29,7 @@ struct Line<'e> {
 
 impl Engine<'_> {
     /// The changes that the rule's `mend` lines name; `holds` judges the rule with a value replaced.
-    pub(super) fn mends(&self, scope: &mut Scope, worst: &Worst, holds: &dyn Fn(&mut Scope) -> Option<Verdict>) -> Vec<Mend> {
+    pub(super) fn mends(&self, scope: &mut Scope, ends: &[[Turn; 2]], holds: &dyn Fn(&mut Scope) -> Option<Verdict>) -> Vec<Mend> {
         let Some(mend) = &self.rule.mend else { return Vec::new() };
         let named = match &mend.node {
             Node::List(items) => items.iter().collect(),
@@ -37,7 +38,7 @@ impl Engine<'_> {
         named
             .into_iter()
             .filter_map(|one| match &one.node {
-                Node::Range(line, value) => self.mend(line, value, scope, worst, holds),
+                Node::Range(line, value) => self.mend(line, value, scope, ends, holds),
                 _ => None,
             })
             .collect()
@@ -48,7 +49,7 @@ impl Engine<'_> {
         line: &Expr,
         value: &Expr,
         scope: &mut Scope,
-        worst: &Worst,
+        ends: &[[Turn; 2]],
         holds: &dyn Fn(&mut Scope) -> Option<Verdict>,
     ) -> Option<Mend> {
         let evaluator = self.evaluator;
@@ -63,7 +64,7 @@ impl Engine<'_> {
             let number = format!("{:.decimals$}", line.unit.from_si(wanted.si));
             let si = line.unit.to_si(number.parse().ok()?);
             let new = Value::Quantity(Quantity { si, ..wanted.clone() });
-            if self.judged(&line, &new, scope, worst, holds)? != Verdict::Pass {
+            if !self.passes(&line, &new, scope, ends, holds) {
                 return None;
             }
             let text = format!("{number} {}", line.unit.text);
@@ -71,24 +72,35 @@ impl Engine<'_> {
         })
     }
 
-    /// The verdict with a value replaced, all tolerances at the ends that hurt.
-    fn judged(
+    /// Whether the rule passes with a value replaced, wherever within its tolerance each number may be.
+    fn passes(
         &self,
         line: &Line<'_>,
         new: &Value,
         scope: &mut Scope,
-        worst: &Worst,
+        ends: &[[Turn; 2]],
         holds: &dyn Fn(&mut Scope) -> Option<Verdict>,
-    ) -> Option<Verdict> {
-        let mut replaced: Vec<(NodeId, Value)> = vec![(line.node, new.clone())];
-        for turn in &worst.turns {
-            let before = match replaced.iter().position(|(node, _)| *node == turn.node) {
-                Some(at) => replaced.swap_remove(at).1,
-                None => self.evaluator.known(turn.node)?.ok()?,
-            };
-            replaced.push((turn.node, self.evaluator.moved(&before, turn.part, turn.delta)));
-        }
-        self.evaluator.what_if(replaced, || holds(scope))
+    ) -> bool {
+        let at = |turns: &[Turn], scope: &mut Scope| {
+            let mut replaced: Vec<(NodeId, Value)> = vec![(line.node, new.clone())];
+            for turn in turns {
+                let before = match replaced.iter().position(|(node, _)| *node == turn.node) {
+                    Some(at) => replaced.swap_remove(at).1,
+                    None => self.evaluator.known(turn.node)?.ok()?,
+                };
+                replaced.push((turn.node, self.evaluator.moved(&before, turn.part, turn.delta)));
+            }
+            self.evaluator.what_if(replaced, || holds(scope))
+        };
+        // More tolerances than these are too many to try: nothing is offered then.
+        let Some(combinations) = u32::try_from(ends.len()).ok().filter(|count| *count <= MOST_TOLERANCES).map(|count| 1_usize << count)
+        else {
+            return false;
+        };
+        (0..combinations).all(|mask| {
+            let turns: Vec<Turn> = ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect();
+            at(&turns, scope) == Some(Verdict::Pass)
+        })
     }
 
     /// The line of a value, if it is one number that stands in the component's own block.

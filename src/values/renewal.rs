@@ -12,7 +12,7 @@ use super::lack::{Lack, Missing};
 use super::links::Links;
 use super::reads::{Question, is_value};
 use super::value::{Record, Value};
-use crate::design::{Component, ComponentId, Design, Entry, KindId, NodeId, NodeKind, Type};
+use crate::design::{Component, ComponentId, Design, Entry, KindId, Named, NodeId, NodeKind, Type, Written};
 use crate::syntax::tree::{Expr, Node};
 use crate::text::{FileId, Span};
 use crate::units::System;
@@ -38,6 +38,8 @@ pub struct Renumbered {
     names: bool,
     /// Where lines and headers stand now whose statement was read again, by where they stood.
     places: FxHashMap<Span, Span>,
+    /// Components that another statement of the text makes now, though the one that made them is still there.
+    displaced: FxHashSet<ComponentId>,
 }
 
 impl Renumbered {
@@ -51,6 +53,18 @@ impl Renumbered {
     #[must_use]
     pub fn has_new_names(&self) -> bool {
         self.names
+    }
+
+    /// Whether that is so of any component.
+    #[must_use]
+    pub fn has_displaced(&self) -> bool {
+        !self.displaced.is_empty()
+    }
+
+    /// Whether another statement of the text makes the component now, though the old one is still there.
+    #[must_use]
+    pub fn is_displaced(&self, id: ComponentId) -> bool {
+        self.displaced.contains(&id)
     }
 
     /// Where a line or a header stands now, if it is still there.
@@ -185,8 +199,9 @@ impl Evaluator {
         }
         moved.names = !names.is_empty();
         moved.places = moved_places(&old, &design, &moved, gone);
+        moved.displaced = displaced(&old, &design, &moved, gone);
         let mut touched: FxHashSet<NodeId> = FxHashSet::default();
-        self.graph.borrow().spread(changed_nodes(&self, &old, &design, &moved, &names), &mut touched);
+        self.graph.borrow().spread(changed_nodes(&self, &old, &design, &moved, &names, gone), &mut touched);
         self.forget_problems(&touched);
         Some((self.moved_to(design, &moved, touched), moved))
     }
@@ -420,7 +435,14 @@ fn changed_names(old: &Design, new: &Design) -> FxHashSet<SmolStr> {
 }
 
 /// The nodes (in the old numbers) whose line says something else than before, and the questions whose answer is another.
-fn changed_nodes(evaluator: &Evaluator, old: &Design, new: &Design, moved: &Renumbered, names: &FxHashSet<SmolStr>) -> Vec<NodeId> {
+fn changed_nodes(
+    evaluator: &Evaluator,
+    old: &Design,
+    new: &Design,
+    moved: &Renumbered,
+    names: &FxHashSet<SmolStr>,
+    gone: &FxHashSet<FileId>,
+) -> Vec<NodeId> {
     let told: FxHashSet<NodeId> = evaluator.problems.borrow().iter().filter_map(|(owner, _)| *owner).collect();
     // A problem holds places of its line: read again, it is told again.
     let same = |node: NodeId, a: &Arc<Expr>, b: &Arc<Expr>| {
@@ -437,7 +459,8 @@ fn changed_nodes(evaluator: &Evaluator, old: &Design, new: &Design, moved: &Renu
             false => moved.named.get(at as usize).copied().flatten(),
         };
         let now = now.and_then(|now| new.named.get(now as usize));
-        if !now.is_some_and(|now| same(NodeId(at), &named.value, &now.value)) {
+        let stays = |now: &Named| now.span == named.span || gone.contains(&named.span.file);
+        if !now.is_some_and(|now| stays(now) && same(NodeId(at), &named.value, &now.value)) {
             changed.push(NodeId(at));
         }
     }
@@ -448,13 +471,20 @@ fn changed_nodes(evaluator: &Evaluator, old: &Design, new: &Design, moved: &Renu
             changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
             continue;
         };
+        if component.header != now.header && !gone.contains(&component.header.file) {
+            let count = old.kind(component.kind).properties.len();
+            changed.extend((0..count).map(|property| old.node(id, property)));
+        }
         if component.title != now.title {
             changed.push(Question::Title(id).node());
         }
         if !names.is_empty() || !component.is_untouched_in(now) {
             for (property, line) in component.lines() {
                 let node = old.node(id, property);
-                if !now.written(property).is_some_and(|now| now.origin == line.origin && same(node, &line.value, &now.value)) {
+                // A line of the same words in another statement, the old one still there, is another line.
+                let stays = |now: &Written| now.span == line.span || gone.contains(&line.span.file);
+                let is_same = |now: &Written| now.origin == line.origin && stays(now) && same(node, &line.value, &now.value);
+                if !now.written(property).is_some_and(is_same) {
                     changed.push(node);
                 }
             }
@@ -474,6 +504,14 @@ fn changed_nodes(evaluator: &Evaluator, old: &Design, new: &Design, moved: &Renu
         }
     }
     changed
+}
+
+/// Components (in the new numbers) whose header stands elsewhere though the old one is still in the text: two of one name.
+fn displaced(old: &Design, new: &Design, moved: &Renumbered, gone: &FxHashSet<FileId>) -> FxHashSet<ComponentId> {
+    let pairs = (0_u32..).map(ComponentId).zip(&old.components).filter_map(|(id, component)| Some((component, moved.component(id)?)));
+    let elsewhere =
+        |(before, now): &(&Component, ComponentId)| before.header != new.component(*now).header && !gone.contains(&before.header.file);
+    pairs.filter(elsewhere).map(|(_, now)| now).collect()
 }
 
 /// Where the lines and headers stand that stood in a piece which is gone.
