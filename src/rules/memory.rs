@@ -6,7 +6,8 @@
 use super::acceptance;
 use super::engine::{Engine, Options, is_whole};
 use super::finding::Finding;
-use crate::design::{NodeId, Rule};
+use crate::design::NodeId;
+use crate::syntax::tree::Date;
 use crate::text::{FileId, Span};
 use crate::values::{Evaluator, Renumbered, Scope, Value};
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -16,6 +17,8 @@ use std::rc::Rc;
 /// What was found before.
 #[derive(Debug, Default)]
 pub struct Memory {
+    /// The day that was judged on: rules may ask for it.
+    today: Option<Date>,
     rules: FxHashMap<SmolStr, RuleMemory>,
 }
 
@@ -106,12 +109,15 @@ impl Memory {
 #[must_use]
 pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory) -> Vec<Rc<Finding>> {
     let design = evaluator.design();
+    if memory.today != options.today {
+        *memory = Memory { today: options.today, ..Memory::default() };
+    }
     let mut findings: Vec<Rc<Finding>> = Vec::new();
     let mut kept: FxHashSet<&SmolStr> = FxHashSet::default();
     for rule in design.rules.iter().filter(|rule| is_whole(rule)) {
         kept.insert(&rule.name);
         let before = memory.rules.remove(&rule.name).filter(|before| before.name_span == rule.name_span);
-        let now = run(evaluator, rule, before);
+        let now = run(&Engine { evaluator, rule, today: options.today }, before);
         findings.extend(now.bindings.iter().filter_map(|binding| binding.finding.clone()));
         memory.rules.insert(rule.name.clone(), now);
     }
@@ -121,16 +127,16 @@ pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory
     findings
 }
 
-fn run(evaluator: &Evaluator, rule: &Rule, before: Option<RuleMemory>) -> RuleMemory {
-    let engine = Engine { evaluator, rule };
-    let Some(mut before) = before else { return gather(&engine, Vec::new()) };
+fn run(engine: &Engine<'_>, before: Option<RuleMemory>) -> RuleMemory {
+    let evaluator = engine.evaluator;
+    let Some(mut before) = before else { return gather(engine, Vec::new()) };
     if before.told || evaluator.has_changed(&before.reads) {
-        return gather(&engine, before.bindings);
+        return gather(engine, before.bindings);
     }
     for binding in &mut before.bindings {
         if !binding.undecided && holds_no_longer(evaluator, binding) {
-            let mut scope = Scope { bound: binding.bound.clone(), ..Scope::default() };
-            *binding = look(&engine, &mut scope);
+            let mut scope = Scope { bound: binding.bound.clone(), today: engine.today, ..Scope::default() };
+            *binding = look(engine, &mut scope);
         }
     }
     before
@@ -161,7 +167,7 @@ fn gather(engine: &Engine<'_>, before: Vec<Binding>) -> RuleMemory {
     let mut bindings: Vec<Binding> = Vec::new();
     let mut told_by_bindings = 0;
     let ((), reads) = evaluator.asking(|| {
-        let mut scope = Scope::default();
+        let mut scope = Scope { today: engine.today, ..Scope::default() };
         evaluator.for_each(&engine.rule.each, &mut scope, &mut |scope, undecided| {
             let before = evaluator.problems_in_rules();
             let kept = key(&scope.bound).filter(|_| undecided.is_none()).and_then(|key| known.remove(&key));

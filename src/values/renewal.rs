@@ -129,7 +129,7 @@ impl Renumbered {
             Slot::Done(Err(Lack::Missing(lines))) => {
                 let moved = |line: &Missing| match line {
                     Missing::Line(node) => self.node(*node).map(Missing::Line),
-                    Missing::Component(kind) => Some(Missing::Component(*kind)),
+                    other => Some(*other),
                 };
                 let lines: Option<Vec<Missing>> = lines.iter().map(moved).collect();
                 lines.map_or(Slot::Untouched, |mut lines| {
