@@ -34,7 +34,7 @@ impl FileId {
     /// The number of a piece of a file, by its own number.
     #[must_use]
     pub const fn piece(number: u32) -> FileId {
-        FileId(number % Self::PIECE | Self::PIECE)
+        FileId((number % Self::PIECE) | Self::PIECE)
     }
 
     /// Whether it is a piece of a file.

@@ -39,7 +39,7 @@ impl Question {
             Question::Title(id) => (3, id.0),
             Question::Bucket(number) => (4, number),
         };
-        NodeId(QUESTION | sort << 28 | number & NUMBER)
+        NodeId(QUESTION | (sort << 28) | (number & NUMBER))
     }
 
     /// The question that a node stands for; nothing if it is a value.
