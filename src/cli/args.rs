@@ -177,6 +177,8 @@ pub(super) struct DrawArgs {
 pub(super) enum DrawFormat {
     /// To look at and to print
     Svg,
+    /// To draw on, at full size
+    Dxf,
 }
 
 #[derive(Debug, Args)]

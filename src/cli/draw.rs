@@ -7,8 +7,9 @@ use super::write::{Document, MARK, write};
 use super::{Status, check, today};
 use crate::design::Choice;
 use crate::drawing::{self, PaperSize, Sheet, Wanted};
-use crate::output::{svg, text};
+use crate::output::{dxf, svg, text};
 use crate::problem::{Problem, Severity, nearest};
+use crate::units::System;
 use smol_str::SmolStr;
 
 pub(super) fn run(args: &DrawArgs) -> Status {
@@ -34,9 +35,15 @@ pub(super) fn run(args: &DrawArgs) -> Status {
     }
     let date = args.date.clone().or_else(|| today::today().map(|date| date.to_string())).unwrap_or_default();
     let paper = args.paper.as_deref().and_then(PaperSize::named);
-    let wanted = Wanted { sheets: args.sheet.clone(), paper, date, revision: args.revision.clone().unwrap_or_default() };
+    let wanted = Wanted {
+        sheets: args.sheet.clone(),
+        paper,
+        date,
+        revision: args.revision.clone().unwrap_or_default(),
+        whole_templates: args.format == DrawFormat::Dxf,
+    };
     let sheets = drawing::sheets(&session, &papers, &wanted);
-    let documents: Vec<Document> = sheets.iter().map(|sheet| document(args, sheet)).collect();
+    let documents: Vec<Document> = sheets.iter().map(|sheet| document(args, sheet, session.evaluator.system())).collect();
     drop(progress);
     let mistakes: Vec<Problem> = session.problems().into_iter().filter(|problem| problem.severity == Severity::Error).collect();
     let written = write(&documents, args.replace);
@@ -48,9 +55,10 @@ pub(super) fn run(args: &DrawArgs) -> Status {
     Status::Wrong
 }
 
-fn document(args: &DrawArgs, sheet: &Sheet) -> Document {
+fn document(args: &DrawArgs, sheet: &Sheet, system: System) -> Document {
     let (ending, text) = match args.format {
         DrawFormat::Svg => ("svg", svg::document(sheet, MARK)),
+        DrawFormat::Dxf => ("dxf", dxf::document(sheet, system, MARK)),
     };
     Document { path: args.into.join(format!("{}.{ending}", sheet.name)), text, mark: MARK }
 }

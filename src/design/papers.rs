@@ -35,7 +35,7 @@ impl PaperSort {
     #[must_use]
     pub fn lines(self) -> &'static [&'static str] {
         match self {
-            Self::Picture => &["sheet", "shape", "line", "label", "chain", "running", "moves_with", "travel", "note", "source"],
+            Self::Picture => &["sheet", "shape", "line", "label", "of", "chain", "running", "moves_with", "travel", "note", "source"],
             Self::Purchase => &[
                 "item",
                 "group",

@@ -5,6 +5,7 @@
 
 use super::lettering::{self, BELOW, NORMAL, SMALL};
 use super::sheet::{Anchor, Item, Line, Point, Rect, Text};
+use super::spread::apart;
 
 /// The side of a view on which a chain runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -161,7 +162,8 @@ pub(super) fn running(base: &Base, places: &[Place], datum: f64, items: &mut Vec
     let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
     let line = base.start + out_sign * AIR * 2.0;
     let edge = base.edge + out_sign * OFF;
-    let spread = apart(&places.iter().map(|place| place.along).collect::<Vec<_>>(), SMALL * (1.0 + BELOW) + AIR);
+    let alongs: Vec<f64> = places.iter().map(|place| place.along).collect();
+    let spread = apart(&alongs, &vec![SMALL * (1.0 + BELOW) + AIR; alongs.len()]);
     let ends = places.iter().map(|place| place.along).chain([datum]);
     let (least, most) = ends.fold((datum, datum), |(least, most), along| (least.min(along), most.max(along)));
     items.push(Item::segment(base.at(least, line, 0.0), base.at(most, line, 0.0), Line::Thin));
@@ -208,43 +210,9 @@ fn arrow(base: &Base, along: f64, line: f64, datum: f64) -> Item {
     Item::Fill { points: vec![base.at(along, line, 0.0), corner(0.35), corner(-0.35)] }
 }
 
-/// Places pushed apart so that none is nearer to the next than `least`, each as near to its own as that allows.
-fn apart(places: &[f64], least: f64) -> Vec<f64> {
-    // Neighbours that are too near become one block about the middle of their wishes.
-    let mut blocks: Vec<(f64, usize)> = Vec::new();
-    #[expect(clippy::cast_precision_loss, reason = "a few hundred places")]
-    for place in places {
-        blocks.push((*place, 1));
-        while let &[.., (a, m), (b, n)] = blocks.as_slice() {
-            let reach = (m + n) as f64 / 2.0 * least;
-            if b - a >= reach - 1e-9 {
-                break;
-            }
-            let middle = (a * m as f64 + b * n as f64) / (m + n) as f64;
-            blocks.truncate(blocks.len() - 2);
-            blocks.push((middle, m + n));
-        }
-    }
-    #[expect(clippy::cast_precision_loss, reason = "a few hundred places")]
-    let spread = |(middle, count): (f64, usize)| {
-        let first = middle - (count as f64 - 1.0) / 2.0 * least;
-        (0..count).map(move |at| first + at as f64 * least)
-    };
-    blocks.into_iter().flat_map(spread).collect()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn places_are_pushed_apart_and_no_farther() {
-        assert_eq!(apart(&[0.0, 10.0, 20.0], 3.0), [0.0, 10.0, 20.0]);
-        assert_eq!(apart(&[10.0, 10.0, 10.0], 3.0), [7.0, 10.0, 13.0]);
-        let spread = apart(&[0.0, 1.0, 2.0, 3.0, 30.0], 3.0);
-        assert!(spread.windows(2).all(|pair| pair[1] - pair[0] >= 3.0 - 1e-9), "{spread:?}");
-        assert_eq!(spread[4], 30.0);
-    }
 
     #[test]
     fn texts_of_a_crowded_chain_lie_over_nothing() {

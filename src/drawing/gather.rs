@@ -57,9 +57,15 @@ pub(super) struct Missed {
 }
 
 /// The pictures among `rows` that go onto a view by one of these words.
-pub(super) fn gather(evaluator: &Evaluator, rows: &[Row], words: &[&str], plane: Plane, missed: &mut Missed) -> Gathered {
+pub(super) fn gather<'r, 'p: 'r>(
+    evaluator: &Evaluator,
+    rows: impl IntoIterator<Item = &'r Row<'p>>,
+    words: &[&str],
+    plane: Plane,
+    missed: &mut Missed,
+) -> Gathered {
     let mut gathered = Gathered::default();
-    for row in rows.iter().filter(|row| row.paper.words("sheet").iter().any(|word| words.contains(&word.as_str()))) {
+    for row in rows.into_iter().filter(|row| row.paper.words("sheet").iter().any(|word| words.contains(&word.as_str()))) {
         let Some(first) = row.subjects().next() else { continue };
         let (shape, reads) = evaluator.reading(|| row.value("shape"));
         let shape = match shape {

@@ -12,6 +12,8 @@ pub(super) struct Wish {
     pub words: String,
     /// Places on the part that its leader may point to, the best first, mm.
     pub anchors: Vec<Point>,
+    /// What it covers, if it is an area: its name may stand in it.
+    pub own: Option<Rect>,
 }
 
 /// Around each text, mm.
@@ -31,6 +33,8 @@ pub(super) struct Obstacles {
     segments: Vec<(Point, Point)>,
     texts: Vec<Rect>,
     leaders: Vec<(Point, Point)>,
+    /// What closed lines cover.
+    areas: Vec<Rect>,
 }
 
 impl Obstacles {
@@ -41,11 +45,13 @@ impl Obstacles {
                 self.segments.extend(points.windows(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))));
                 if let (true, Some(first), Some(last)) = (closed, points.first(), points.last()) {
                     self.segments.push((*last, *first));
+                    self.areas.push(Rect::around(points));
                 }
             }
             Item::Circle { centre, radius, .. } => {
                 let at = |turn: f64| [centre[0] + radius * turn.cos(), centre[1] + radius * turn.sin()];
                 let turns = (0..24).map(|step| f64::from(step) * std::f64::consts::TAU / 24.0);
+                self.areas.push(item.bounds());
                 self.segments.extend(turns.map(|turn| (at(turn), at(turn + std::f64::consts::TAU / 24.0))));
             }
             Item::Fill { points } => self.texts.push(Rect::around(points)),
@@ -57,6 +63,13 @@ impl Obstacles {
     fn is_free(&self, rect: &Rect) -> bool {
         !self.texts.iter().any(|text| text.overlaps(rect))
             && !self.segments.iter().chain(&self.leaders).any(|(from, to)| touches(rect, *from, *to))
+    }
+
+    /// Whether no smaller area lies around a place of this one: a name there would be read as the smaller one's.
+    fn is_innermost(&self, own: &Rect, at: Point) -> bool {
+        let at = Rect { from: at, to: at };
+        let size = |rect: &Rect| rect.breadth() * rect.height();
+        !self.areas.iter().any(|area| area.holds(&at) && size(area) < size(own) * 0.999)
     }
 
     fn leader_is_free(&self, from: Point, to: Point) -> bool {
@@ -99,7 +112,7 @@ fn find(wish: &Wish, obstacles: &Obstacles, area: &Rect) -> Option<(Text, Option
     // On the part itself, where it is roomy.
     let first = wish.anchors.first()?;
     let on = text([first[0], first[1] + SMALL / 2.0], Anchor::Middle);
-    if fits(&on) {
+    if wish.own.is_none_or(|own| obstacles.is_innermost(&own, *first)) && fits(&on) {
         return Some((on, None));
     }
     for reach in REACHES {

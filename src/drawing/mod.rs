@@ -5,14 +5,20 @@
 //! design does not say is not drawn, and the sheet says what is missing. It knows no file, no clock, no SVG.
 
 mod chain;
+mod desk;
 mod flat;
 mod frame;
 mod gather;
+mod graph;
 mod label;
 pub mod lettering;
+mod load_path;
 pub mod paper;
+mod plots;
 mod projected;
 pub mod sheet;
+mod spread;
+mod template;
 
 pub use paper::{PaperSize, Scale};
 pub use sheet::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
@@ -20,12 +26,10 @@ pub use sheet::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
 use crate::design::{Paper, PaperSort};
 use crate::papers::{Row, rows};
 use crate::session::Session;
-use crate::units::System;
-use crate::values::Evaluator;
-use chain::Side;
-use flat::Plane;
-use gather::{Gathered, Missed, gather};
-use projected::Projection;
+use crate::values::Value;
+use desk::Desk;
+use graph::Panel;
+use plots::{PLOTS, Plot};
 
 /// What is wanted of the drawings.
 #[derive(Debug, Clone, Default)]
@@ -38,210 +42,128 @@ pub struct Wanted {
     pub date: String,
     /// The revision, for the title block.
     pub revision: String,
+    /// Templates whole and without a frame, to be drawn on; else over pages, to be printed.
+    pub whole_templates: bool,
 }
 
-/// A sheet that shows the building on planes.
-struct Plot {
+/// A sort of sheets: one that there is once, or one for each of some components.
+enum Sort {
+    Plot(&'static Plot),
+    Graph(&'static Graph),
+    LoadPath,
+    Template,
+}
+
+/// Diagrams of one sort.
+struct Graph {
     name: &'static str,
     title: &'static str,
-    sort: &'static str,
-    views: &'static [(Projection, &'static str)],
-    /// The views stand side by side; else one below the other.
-    beside: bool,
+    across: &'static str,
+    panels: &'static [Panel],
 }
 
-const PLOTS: &[Plot] = &[
-    Plot {
-        name: "plan",
-        title: "Plan",
-        sort: "plan",
-        beside: false,
-        views: &[(Projection { name: "plan", words: &["plan"], plane: Plane::PLAN, open: false, level_side: Side::Left }, "Plan")],
-    },
-    Plot {
-        name: "side",
-        title: "Side elevation, roof shut and open",
-        sort: "elevation",
-        beside: false,
-        views: &[
-            (
-                Projection { name: "shut", words: &["side", "side_shut"], plane: Plane::SIDE, open: false, level_side: Side::Left },
-                "Roof shut, from the right when looking the way it opens",
-            ),
-            (
-                Projection { name: "open", words: &["side", "side_open"], plane: Plane::SIDE, open: true, level_side: Side::Left },
-                "Roof open",
-            ),
+const GRAPHS: &[Graph] = &[
+    Graph {
+        name: "travel",
+        title: "Travel",
+        across: "travel of the roof from shut",
+        panels: &[
+            Panel { word: "travel_pull", title: "pull of the drive" },
+            Panel { word: "travel_speed", title: "speed" },
+            Panel { word: "travel_time", title: "time since the start" },
         ],
     },
-    Plot {
-        name: "section",
-        title: "Cross section, looking the way the roof opens",
-        sort: "section",
-        beside: false,
-        views: &[(
-            Projection { name: "section", words: &["section"], plane: Plane::SECTION, open: false, level_side: Side::Left },
-            "Looking the way the roof opens, roof shut",
-        )],
-    },
-    Plot {
-        name: "setting_out",
-        title: "Setting out from one datum",
-        sort: "setting-out",
-        beside: true,
-        views: &[
-            (
-                Projection { name: "stations", words: &["setting_out"], plane: Plane::PLAN, open: false, level_side: Side::Left },
-                "Stations and offsets",
-            ),
-            (Projection { name: "levels", words: &["levels"], plane: Plane::SECTION, open: false, level_side: Side::Right }, "Levels"),
-        ],
+    Graph {
+        name: "horizon",
+        title: "Horizon",
+        across: "azimuth from north over east",
+        panels: &[Panel { word: "horizon", title: "altitude" }],
     },
 ];
 
+/// Words of the load-path sheet: word, what its links carry, title.
+const PATHS: [(&str, &str, &str); 2] =
+    [("gravity_path", "gravity", "Weight, down to the ground"), ("uplift_path", "uplift", "Pull of the wind, down to what holds it")];
+/// The word of the pictures of templates.
+const TEMPLATE: &str = "template";
+
+/// A sheet that a design has: its name, its sort, and the component that it is of.
+struct Entry {
+    name: String,
+    sort: Sort,
+    of: Option<crate::design::ComponentId>,
+}
+
 /// The names of the sheets of a design, in the order of a set of drawings.
 #[must_use]
-pub fn names(_session: &Session, papers: &[Paper]) -> Vec<String> {
-    plots(papers).map(|plot| plot.name.to_owned()).collect()
+pub fn names(session: &Session, papers: &[Paper]) -> Vec<String> {
+    let rows = rows(&session.evaluator, papers, PaperSort::Picture);
+    entries(session, &rows).into_iter().map(|entry| entry.name).collect()
 }
 
-/// The sheets onto which some picture goes.
-fn plots(papers: &[Paper]) -> impl Iterator<Item = &'static Plot> {
-    let words: Vec<&str> = papers.iter().flat_map(|paper| paper.words("sheet")).map(|word| word.as_str()).collect();
-    PLOTS.iter().filter(move |plot| plot.views.iter().any(|(view, _)| view.words.iter().any(|word| words.contains(word))))
-}
-
-/// The sheets that are wanted, in the order of a set of drawings.
+/// The sheets that are wanted, in the order of a set of drawings. A template may come on several.
 #[must_use]
 pub fn sheets(session: &Session, papers: &[Paper], wanted: &Wanted) -> Vec<Sheet> {
-    let evaluator = &session.evaluator;
-    let rows = rows(evaluator, papers, PaperSort::Picture);
-    let desk = Desk { evaluator, rows: &rows, wanted, system: evaluator.system(), building: building(&rows) };
-    let of = names(session, papers).len();
+    let rows = rows(&session.evaluator, papers, PaperSort::Picture);
+    let entries = entries(session, &rows);
+    let desk = Desk::new(&session.evaluator, &rows, wanted);
     let is_wanted = |name: &str| wanted.sheets.is_empty() || wanted.sheets.iter().any(|sheet| sheet == name);
-    let plots = plots(papers).enumerate().filter(|(_, plot)| is_wanted(plot.name));
-    plots.map(|(at, plot)| desk.plot(plot, &format!("{} / {of}", at + 1))).collect()
-}
-
-/// The name of the building, from the picture that goes onto every title block.
-fn building(rows: &[Row]) -> String {
-    let title = rows.iter().find(|row| row.paper.words("sheet").iter().any(|word| *word == "title_block"));
-    title.and_then(|row| row.text("label").ok().flatten()).map(|label| label.to_string()).unwrap_or_default()
-}
-
-/// What every sheet is made from.
-struct Desk<'d> {
-    evaluator: &'d Evaluator,
-    rows: &'d [Row<'d>],
-    wanted: &'d Wanted,
-    system: System,
-    building: String,
-}
-
-/// Between views, mm.
-const GAP: f64 = 6.0;
-
-impl Desk<'_> {
-    fn plot(&self, plot: &Plot, number: &str) -> Sheet {
-        let paper = self.wanted.paper.unwrap_or_else(|| PaperSize::usual(self.system));
-        let mut missed = Missed::default();
-        let views: Vec<(&Projection, &str, Gathered)> = plot
-            .views
-            .iter()
-            .map(|(view, title)| (view, *title, gather(self.evaluator, self.rows, view.words, view.plane, &mut missed)))
-            .collect();
-        let missing = missed.told(self.evaluator);
-        let mut unplaced: Vec<String> = Vec::new();
-        let scales = Scale::usual(self.system);
-        // Twice: names that find no room are told in the notes, which may take room in turn.
-        loop {
-            let (lines, strip) = frame::notes(&paper, &self.notes(&missing, &unplaced, scales.first().copied()));
-            let room = frame::room(&paper, strip);
-            let smallest = scales.len().saturating_sub(1);
-            for (at, scale) in scales.iter().enumerate() {
-                let Some((placed, left_out)) = self.place(&views, *scale, &room, plot.beside, at == smallest) else { continue };
-                if left_out != unplaced && unplaced.is_empty() {
-                    unplaced = left_out;
-                    break;
-                }
-                let block = frame::Block {
-                    building: self.building.clone(),
-                    title: plot.title.to_owned(),
-                    sort: plot.sort,
-                    number: plot.name.to_owned(),
-                    scale: if placed.is_empty() { String::new() } else { scale.shown.to_owned() },
-                    date: self.wanted.date.clone(),
-                    revision: self.wanted.revision.clone(),
-                    sheet: number.to_owned(),
-                };
-                return Sheet {
-                    name: plot.name.into(),
-                    title: plot.title.to_owned(),
-                    paper,
-                    scale: Some(*scale),
-                    views: placed,
-                    frame: frame::draw(&paper, &lines, strip, &block),
-                    missing,
-                };
-            }
+    let count = entries.len();
+    let mut sheets = Vec::new();
+    for (at, entry) in entries.iter().enumerate().filter(|(_, entry)| is_wanted(&entry.name)) {
+        let number = format!("{} / {count}", at + 1);
+        match &entry.sort {
+            Sort::Plot(plot) => sheets.push(desk.plot(plot, &number)),
+            Sort::Graph(graph) => sheets.push(desk.graph(graph, &entry.name, entry.of, &number)),
+            Sort::LoadPath => sheets.push(desk.load_path(&number)),
+            Sort::Template => sheets.extend(desk.template(&entry.name, entry.of, &number)),
         }
     }
+    sheets
+}
 
-    fn notes(&self, missing: &[String], unplaced: &[String], scale: Option<Scale>) -> Vec<String> {
-        let mut notes = vec![frame::measures(self.system, scale), frame::CAUTION.to_owned()];
-        if !missing.is_empty() {
-            notes.push(format!("Not drawn, because the design does not say: {}.", missing.join("; ")));
-        }
-        if !unplaced.is_empty() {
-            notes.push(format!("Drawn without a name, for want of room: {}.", unplaced.join(", ")));
-        }
-        notes
+fn entries(session: &Session, rows: &[Row]) -> Vec<Entry> {
+    let goes_onto = |row: &Row, word: &str| row.paper.words("sheet").iter().any(|known| *known == word);
+    let any = |words: &[&str]| rows.iter().any(|row| words.iter().any(|word| goes_onto(row, word)));
+    let mut entries = Vec::new();
+    for plot in PLOTS.iter().filter(|plot| plot.views.iter().any(|(view, _)| any(view.words))) {
+        entries.push(Entry { name: plot.name.to_owned(), sort: Sort::Plot(plot), of: None });
     }
-
-    /// The views at a scale, in the middle of the room; `None` if they do not fit and need not be `forced`.
-    fn place(
-        &self,
-        views: &[(&Projection, &str, Gathered)],
-        scale: Scale,
-        room: &Rect,
-        beside: bool,
-        forced: bool,
-    ) -> Option<(Vec<View>, Vec<String>)> {
-        let mut unplaced = Vec::new();
-        let mut placed: Vec<View> = Vec::new();
-        for (asked, title, gathered) in views {
-            let Some((view, left_out)) = projected::view(asked, (*title).to_owned(), gathered, scale, self.system) else { continue };
-            for name in left_out {
-                if !unplaced.contains(&name) {
-                    unplaced.push(name);
-                }
-            }
-            placed.push(view);
-        }
-        let bounds: Vec<Rect> = placed.iter().map(View::bounds).collect();
-        let all = bounds.iter().copied().reduce(Rect::with).unwrap_or_default();
-        #[expect(clippy::cast_precision_loss, reason = "a few views")]
-        let gaps = GAP * bounds.len().saturating_sub(1) as f64;
-        let (breadth, height) = if beside {
-            (bounds.iter().map(Rect::breadth).sum::<f64>() + gaps, bounds.iter().map(Rect::height).fold(0.0, f64::max))
-        } else {
-            // One below the other they share their stations: the datum lies on one line.
-            (all.breadth(), bounds.iter().map(Rect::height).sum::<f64>() + gaps)
-        };
-        if (breadth > room.breadth() || height > room.height()) && !forced {
-            return None;
-        }
-        let [mut x, mut y] =
-            [room.from[0] + (room.breadth() - breadth).max(0.0) / 2.0, room.from[1] + (room.height() - height).max(0.0) / 2.0];
-        for (view, bounds) in placed.iter_mut().zip(&bounds) {
-            if beside {
-                projected::shift(view, [x - bounds.from[0], y - bounds.from[1]]);
-                x += bounds.breadth() + GAP;
-            } else {
-                projected::shift(view, [x - all.from[0], y - bounds.from[1]]);
-                y += bounds.height() + GAP;
+    if any(&PATHS.map(|(word, _, _)| word)) {
+        entries.push(Entry { name: "load_path".to_owned(), sort: Sort::LoadPath, of: None });
+    }
+    let named = |stem: &str, of: crate::design::ComponentId| format!("{stem}_{}", plain(&session.design().component(of).name));
+    let mut each = |stem: &'static str, words: &[&str], sort: &dyn Fn() -> Sort| {
+        for row in rows.iter().filter(|row| words.iter().any(|word| goes_onto(row, word))) {
+            let Some(of) = is_of(row) else { continue };
+            let name = named(stem, of);
+            if !entries.iter().any(|entry: &Entry| entry.name == name) {
+                entries.push(Entry { name, sort: sort(), of: Some(of) });
             }
         }
-        Some((placed, unplaced))
+    };
+    for graph in GRAPHS {
+        let words: Vec<&str> = graph.panels.iter().map(|panel| panel.word).collect();
+        each(graph.name, &words, &|| Sort::Graph(graph));
     }
+    each(TEMPLATE, &[TEMPLATE], &|| Sort::Template);
+    entries
+}
+
+/// The component whose sheet a picture goes onto, where there is one sheet for each.
+fn is_of(row: &Row) -> Option<crate::design::ComponentId> {
+    match row.value("of") {
+        None => row.subjects().next(),
+        Some(Ok(Value::Component(id))) => Some(id),
+        Some(Ok(Value::List(items))) => items.iter().find_map(|item| match item {
+            Value::Component(id) => Some(*id),
+            _ => None,
+        }),
+        Some(_) => None,
+    }
+}
+
+/// A component's name as a file's name takes it: `post[2]` is `post_2`.
+fn plain(name: &str) -> String {
+    name.replace('[', "_").replace(']', "")
 }

@@ -27,6 +27,8 @@ pub(super) struct Projection {
     /// What rolls is drawn rolled open.
     pub open: bool,
     pub level_side: Side,
+    /// Names stand beside the parts; else the chains name them.
+    pub names: bool,
 }
 
 /// From metres to the paper.
@@ -73,7 +75,7 @@ pub(super) fn view(asked: &Projection, title: String, gathered: &Gathered, scale
     let dimensions = chains(asked, gathered, onto, &body, system);
     let mut obstacles = Obstacles::default();
     groups.iter().flat_map(|group| &group.items).chain(&dimensions).for_each(|item| obstacles.add(item));
-    let wishes = wishes(asked, gathered, onto);
+    let wishes = if asked.names { wishes(asked, gathered, onto) } else { Vec::new() };
     let mut names = Vec::new();
     let room = body.grown(MARGIN * 2.0);
     let unplaced = label::place(&wishes, &mut obstacles, &room, &mut names);
@@ -224,19 +226,26 @@ fn plus_minus((down, up): (f64, f64), system: System) -> String {
     }
 }
 
-/// The names of what is drawn, with places on it to point to. What has the same name is named once.
+/// The names of what is drawn, with places on it to point to. What looks the same and what lies behind its like is
+/// named together.
 fn wishes(asked: &Projection, gathered: &Gathered, onto: Onto) -> Vec<Wish> {
-    let mut wishes: Vec<Wish> = Vec::new();
+    let mut named: Vec<(&Drawn, Vec<String>)> = Vec::new();
     for drawn in &gathered.drawn {
         let Some(label) = &drawn.label else { continue };
-        if wishes.iter().any(|wish| wish.words == *label) {
-            continue;
+        match named.iter_mut().find(|(known, names)| known.flats == drawn.flats || names.contains(label)) {
+            Some((_, names)) if names.contains(label) => {}
+            Some((_, names)) => names.push(label.clone()),
+            None => named.push((drawn, vec![label.clone()])),
         }
+    }
+    let wish = |(drawn, names): (&Drawn, Vec<String>)| {
         let shift = if asked.open { drawn.travel } else { 0.0 };
         let anchors = drawn.flats.iter().flat_map(|flat| anchors(drawn, flat, onto, shift)).collect();
-        wishes.push(Wish { words: label.clone(), anchors });
-    }
-    wishes
+        let areas = drawn.flats.iter().filter(|flat| matches!(flat, Flat::Circle { .. } | Flat::Path { closed: true, .. }));
+        let own = areas.flat_map(|flat| flat_items(flat, drawn.line, onto, shift)).map(|item| item.bounds()).reduce(Rect::with);
+        Wish { words: joined(&names), anchors, own }
+    };
+    named.into_iter().map(wish).collect()
 }
 
 /// Parts of the length of something long at which a leader may point to it.

@@ -4,6 +4,7 @@
 //! does not know the command line; how wide and how colourful a page is comes in as a
 //! [`Look`](text::Look).
 
+pub mod dxf;
 pub mod json;
 pub mod lists;
 pub mod sarif;

@@ -233,7 +233,26 @@ fn run(a: &Arguments) -> Result<Value, FormulaError> {
         ("pressed_in", length(contact.map_or(0.0, |contact| contact.compression))),
         ("force_on_stop", force(contact.and_then(|contact| contact.spring_force).unwrap_or(0.0))),
         ("hits_solid", Value::Flag(contact.is_some_and(|contact| contact.hard_speed.is_some()))),
+        ("course", course(&whole.run)),
     ]))
+}
+
+/// Moments within each piece of a run that a curve is drawn through.
+const MOMENTS: u32 = 16;
+
+/// The run as lists of the same moments: time, travel, speed, pull.
+fn course(run: &Run) -> Value {
+    let moments = run.segments.iter().flat_map(|segment| {
+        let (from, to) = (segment.start.time, segment.end.time);
+        (0..=MOMENTS).map(move |at| segment.at(from + f64::from(at) / f64::from(MOMENTS) * (to - from)))
+    });
+    let moments: Vec<_> = moments.collect();
+    Value::record(vec![
+        ("time", Value::list_of(moments.iter().map(|moment| moment.time), Dim::TIME)),
+        ("travel", Value::list_of(moments.iter().map(|moment| moment.travel), Dim::LENGTH)),
+        ("speed", Value::list_of(moments.iter().map(|moment| moment.speed), Dim::SPEED)),
+        ("pull", Value::list_of(moments.iter().map(|moment| moment.pull), Dim::FORCE)),
+    ])
 }
 
 fn end_word(run: &Run) -> &'static str {
@@ -309,7 +328,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("stop_stroke", Takes::List(Dim::LENGTH), "how far the stop gives way"),
             may("brake", FORCE, "that holds the roof back once the motor has let go"),
         ],
-        gives: "table: time, ends, stalls (yes or no), rests_at, peak_pull, peak_pull_at, speed_at_trip, rolls_back; with the sensor failed: meets_stop, speed_at_stop, energy_at_stop, pressed_in, force_on_stop, hits_solid",
+        gives: "table: time, ends, stalls (yes or no), rests_at, peak_pull, peak_pull_at, speed_at_trip, rolls_back, course (lists of time, travel, speed, pull at the same moments); with the sensor failed: meets_stop, speed_at_stop, energy_at_stop, pressed_in, force_on_stop, hits_solid",
         source: "Newton's second law, piece by piece",
         body: Body::Formula(run),
     },

@@ -6,6 +6,7 @@
 use super::arguments::Arguments;
 use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
+use crate::calc::sky::place::horizontal;
 use crate::units::Dim;
 use crate::values::value::Value;
 use smol_str::SmolStr;
@@ -103,6 +104,85 @@ fn north_arrow(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::record(vec![("shape", Value::Word(SmolStr::new_static("north_arrow"))), ("azimuth", Value::quantity(a.si(0), Dim::ANGLE))]))
 }
 
+/// Places on a circle about the datum, from `first` on, counted from the way the roof opens to the left.
+fn ring(a: &Arguments) -> Result<Value, FormulaError> {
+    let (count, circle, first) = (a.si(0), a.si(1), a.si(2));
+    if !(1.0..=MOST_OF_A_RING).contains(&count) || count.fract() != 0.0 {
+        return Err(FormulaError::domain("the count", format!("a whole number from 1 to {MOST_OF_A_RING}")));
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded just before")]
+    let places = (0..count as u32).map(|at| first + f64::from(at) / count * std::f64::consts::TAU);
+    let one = |turn: f64| {
+        let measures = vec![("station", vec![circle / 2.0 * turn.cos()]), ("offset", vec![circle / 2.0 * turn.sin()])];
+        match a.optional(3) {
+            Some(diameter) => shape("circle", measures, Some(("diameter", diameter))),
+            None => shape("mark", measures, None),
+        }
+    };
+    Ok(Value::List(places.map(one).collect()))
+}
+
+/// More than this on one circle is a slip.
+const MOST_OF_A_RING: f64 = 360.0;
+
+fn diagram(name: &'static str, fields: &[(&'static str, Value)]) -> Value {
+    let word = ("shape", Value::Word(SmolStr::new_static(name)));
+    Value::record(std::iter::once(word).chain(fields.iter().cloned()).collect())
+}
+
+fn curve(a: &Arguments) -> Result<Value, FormulaError> {
+    let (across, up) = (a.values(0), a.values(1));
+    if across.len() != up.len() || across.len() < 2 {
+        return Err(FormulaError::domain("the lists", "as long as each other, two at least"));
+    }
+    Ok(diagram("curve", &[("across", Value::List(across.into())), ("up", Value::List(up.into()))]))
+}
+
+fn upright(a: &Arguments) -> Result<Value, FormulaError> {
+    Ok(diagram("upright", &[("across", Value::List(a.values(0).into()))]))
+}
+
+fn area(a: &Arguments) -> Result<Value, FormulaError> {
+    let (across, up) = (a.values(0), a.values(1));
+    if across.len() != 2 || up.len() != 2 {
+        return Err(FormulaError::domain("each side", "a list of two: from and to"));
+    }
+    Ok(diagram("area", &[("across", Value::List(across.into())), ("up", Value::List(up.into()))]))
+}
+
+/// Values at even steps.
+fn evenly(a: &Arguments) -> Result<Value, FormulaError> {
+    let (first, last, count) = (a.quantity(0), a.quantity(1), a.si(2));
+    if first.dim != last.dim {
+        return Err(FormulaError::domain("the ends", "of one dimension"));
+    }
+    if !(2.0..=MOST_STEPS).contains(&count) || count.fract() != 0.0 {
+        return Err(FormulaError::domain("the count", format!("a whole number from 2 to {MOST_STEPS}")));
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded just before")]
+    let parts = (0..count as u32).map(|at| f64::from(at) / (count - 1.0));
+    Ok(Value::list_of(parts.map(|part| first.si + part * (last.si - first.si)), first.dim))
+}
+
+/// More values than this are a slip.
+const MOST_STEPS: f64 = 10_000.0;
+
+/// Steps of the way of a star in a day: every ten minutes.
+const STEPS_OF_A_DAY: u32 = 144;
+
+fn star_track(a: &Arguments) -> Result<Value, FormulaError> {
+    let (declination, latitude) = (a.si(0), a.si(1));
+    // A day begins where the star is due north if it is, so that its azimuths run on without a leap.
+    let start = if declination > latitude { 0.0 } else { -std::f64::consts::PI };
+    let turns = (0..=STEPS_OF_A_DAY).map(|step| start + f64::from(step) / f64::from(STEPS_OF_A_DAY) * std::f64::consts::TAU);
+    let places = turns.map(|turn| horizontal(turn, declination, latitude)).filter(|place| place.altitude >= 0.0);
+    let (across, up): (Vec<f64>, Vec<f64>) = places.map(|place| (place.azimuth, place.altitude)).unzip();
+    if across.len() < 2 {
+        return Err(FormulaError::domain("the star", "one that rises at this latitude"));
+    }
+    Ok(diagram("curve", &[("across", Value::list_of(across, Dim::ANGLE)), ("up", Value::list_of(up, Dim::ANGLE))]))
+}
+
 fn around(a: &Arguments) -> Result<Value, FormulaError> {
     let (middle, size) = (a.quantity(0), a.si(1));
     let end = |si: f64| crate::values::value::Quantity { si, dim: Dim::LENGTH, unit: middle.unit.clone() };
@@ -162,6 +242,66 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "table: a shape",
         source: "geometry: azimuths run clockwise",
         body: Body::Formula(north_arrow),
+    },
+    Function {
+        name: "ring",
+        doc: "marks evenly on a circle about the datum; circles where they have a diameter",
+        parameters: &[
+            needs("count", Takes::Quantity(Dim::NUMBER), "how many"),
+            needs("circle", Takes::Quantity(Dim::LENGTH), "diameter of the circle that they lie on"),
+            needs("first", Takes::Quantity(Dim::ANGLE), "of the first, from the way the roof opens to the left"),
+            may("diameter", Takes::Quantity(Dim::LENGTH), "of each"),
+        ],
+        gives: "list of tables: shapes",
+        source: SOURCE,
+        body: Body::Formula(ring),
+    },
+    Function {
+        name: "curve",
+        doc: "a curve in a diagram, from point to point",
+        parameters: &[needs("across", Takes::Anything, "a list of values across"), needs("up", Takes::Anything, "as many values up")],
+        gives: "table: a shape of a diagram",
+        source: "drawing",
+        body: Body::Formula(curve),
+    },
+    Function {
+        name: "upright",
+        doc: "an upright line in a diagram",
+        parameters: &[needs("across", Takes::AnyQuantity, "where")],
+        gives: "table: a shape of a diagram",
+        source: "drawing",
+        body: Body::Formula(upright),
+    },
+    Function {
+        name: "area",
+        doc: "a rectangle in a diagram",
+        parameters: &[needs("across", Takes::Anything, "a list: from, to"), needs("up", Takes::Anything, "a list: from, to")],
+        gives: "table: a shape of a diagram",
+        source: "drawing",
+        body: Body::Formula(area),
+    },
+    Function {
+        name: "evenly",
+        doc: "values at even steps from one to another",
+        parameters: &[
+            needs("first", Takes::AnyQuantity, "the first"),
+            needs("last", Takes::AnyQuantity, "the last"),
+            needs("count", Takes::Quantity(Dim::NUMBER), "how many, both ends counted"),
+        ],
+        gives: "list",
+        source: "arithmetic",
+        body: Body::Formula(evenly),
+    },
+    Function {
+        name: "star_track",
+        doc: "the way of a star over the sky of a day, where it is up",
+        parameters: &[
+            needs("declination", Takes::Quantity(Dim::ANGLE), "of the star"),
+            needs("latitude", Takes::Quantity(Dim::ANGLE), "of the place"),
+        ],
+        gives: "table: a shape of a diagram, azimuth across, altitude up",
+        source: "Meeus, Astronomical Algorithms, ch. 13",
+        body: Body::Formula(star_track),
     },
     Function {
         name: "around",

@@ -1,0 +1,214 @@
+//! The desk at which every sheet is made: the values, the pictures, what is wanted; views put on paper, in a frame.
+
+use super::flat::Plane;
+use super::frame::{self, Block};
+use super::gather::{Drawn, Gathered, Missed, gather};
+use super::paper::{PaperSize, Scale};
+use super::plots::Plot;
+use super::projected::{self, Projection};
+use super::sheet::{Rect, Sheet, View};
+use super::{Graph, PATHS, TEMPLATE, Wanted, graph, is_of, load_path, template};
+use crate::design::{Carries, ComponentId};
+use crate::papers::Row;
+use crate::units::System;
+use crate::values::Evaluator;
+
+/// What every sheet is made from.
+pub(super) struct Desk<'d> {
+    evaluator: &'d Evaluator,
+    rows: &'d [Row<'d>],
+    wanted: &'d Wanted,
+    system: System,
+    building: String,
+}
+
+/// Between views, mm.
+const GAP: f64 = 6.0;
+
+/// What is filled into the title block of one sheet.
+struct Says<'s> {
+    name: &'s str,
+    title: &'s str,
+    sort: &'static str,
+    scale: Option<Scale>,
+    number: &'s str,
+}
+
+impl<'d> Desk<'d> {
+    pub fn new(evaluator: &'d Evaluator, rows: &'d [Row<'d>], wanted: &'d Wanted) -> Self {
+        let title = rows.iter().find(|row| row.paper.words("sheet").iter().any(|word| *word == "title_block"));
+        let building = title.and_then(|row| row.text("label").ok().flatten()).map(|label| label.to_string()).unwrap_or_default();
+        Desk { evaluator, rows, wanted, system: evaluator.system(), building }
+    }
+
+    fn paper(&self) -> PaperSize {
+        self.wanted.paper.unwrap_or_else(|| PaperSize::usual(self.system))
+    }
+
+    /// A sheet of the building on planes, at the largest usual scale at which it fits.
+    pub fn plot(&self, plot: &Plot, number: &str) -> Sheet {
+        let paper = self.paper();
+        let mut missed = Missed::default();
+        let views: Vec<(&Projection, &str, Gathered)> = plot
+            .views
+            .iter()
+            .map(|(view, title)| (view, *title, gather(self.evaluator, self.rows, view.words, view.plane, &mut missed)))
+            .collect();
+        let missing = missed.told(self.evaluator);
+        let mut unplaced: Vec<String> = Vec::new();
+        let scales = Scale::usual(self.system);
+        // Twice at most: names that find no room are told in the notes, which may take room in turn.
+        loop {
+            let notes = self.notes(&missing, &unplaced, scales.first().copied());
+            let room = frame::room(&paper, frame::notes(&paper, &notes).1);
+            let smallest = scales.len().saturating_sub(1);
+            for (at, scale) in scales.iter().enumerate() {
+                let Some((placed, left_out)) = self.place(&views, *scale, &room, at == smallest) else { continue };
+                if left_out != unplaced && unplaced.is_empty() {
+                    unplaced = left_out;
+                    break;
+                }
+                let scale = (!placed.is_empty()).then_some(*scale);
+                let says = Says { name: plot.name, title: plot.title, sort: plot.sort, scale, number };
+                return self.sheet(&says, paper, placed, &notes, missing);
+            }
+        }
+    }
+
+    /// A diagram that fills its sheet.
+    pub fn graph(&self, graph: &Graph, name: &str, of: Option<ComponentId>, number: &str) -> Sheet {
+        let paper = self.paper();
+        let rows: Vec<&Row> = self.rows.iter().filter(|row| of.is_none() || is_of(row) == of).collect();
+        let title = format!("{} of {}", graph.title, of.map_or_else(String::new, |of| self.name(of)));
+        let mut unplaced = Vec::new();
+        loop {
+            let mut missed = Missed::default();
+            let draft = |room: &Rect, missed: &mut Missed| graph::view(self.evaluator, &rows, graph.panels, graph.across, room, missed);
+            let _ = draft(&frame::room(&paper, 0.0), &mut missed);
+            let missing = missed.told(self.evaluator);
+            let notes = self.notes(&missing, &unplaced, None);
+            let room = frame::room(&paper, frame::notes(&paper, &notes).1);
+            let (view, left_out) = draft(&room, &mut Missed::default()).unzip();
+            let left_out = left_out.unwrap_or_default();
+            if left_out != unplaced && unplaced.is_empty() {
+                unplaced = left_out;
+                continue;
+            }
+            let says = Says { name, title: &title, sort: "diagram", scale: None, number };
+            return self.sheet(&says, paper, view.into_iter().collect(), &notes, missing);
+        }
+    }
+
+    /// How weight and pull come down to the ground.
+    pub fn load_path(&self, number: &str) -> Sheet {
+        let paper = self.paper();
+        let mut missed = Missed::default();
+        let rows: Vec<&Row> = self.rows.iter().collect();
+        let views = PATHS.iter().filter_map(|(word, carries, title)| {
+            let mut view = load_path::view(self.evaluator, &rows, word, title, Carries::of(carries)?, &mut missed)?;
+            projected::head(&mut view);
+            Some(view)
+        });
+        let mut views: Vec<View> = views.collect();
+        let missing = missed.told(self.evaluator);
+        let notes = self.notes(&missing, &[], None);
+        let room = frame::room(&paper, frame::notes(&paper, &notes).1);
+        stack(&mut views, &room);
+        let says = Says { name: "load_path", title: "How loads come down to the ground", sort: "diagram", scale: None, number };
+        self.sheet(&says, paper, views, &notes, missing)
+    }
+
+    /// A full-size template, page by page, or whole for who draws on.
+    pub fn template(&self, name: &str, of: Option<ComponentId>, number: &str) -> Vec<Sheet> {
+        let mut missed = Missed::default();
+        let rows: Vec<&Row> = self.rows.iter().filter(|row| is_of(row) == of).collect();
+        let gathered: Vec<Drawn> = gather(self.evaluator, rows, &[TEMPLATE], Plane::PLAN, &mut missed).drawn;
+        let missing = missed.told(self.evaluator);
+        let title = format!("Template, full size: {}", of.map_or_else(String::new, |of| self.name(of)));
+        if self.wanted.whole_templates {
+            let Some((mut view, bounds)) = template::whole(&gathered) else { return Vec::new() };
+            projected::shift(&mut view, [-bounds.from[0], -bounds.from[1]]);
+            let paper = PaperSize { name: "full", shown: "full size", breadth: bounds.breadth(), height: bounds.height() };
+            let whole = Sheet { name: name.into(), title, paper, scale: Some(Scale::FULL), views: vec![view], frame: Vec::new(), missing };
+            return vec![whole];
+        }
+        let paper = self.wanted.paper.unwrap_or_else(|| PaperSize::of_a_desk_printer(self.system));
+        let mut says: Vec<String> = gathered.iter().filter_map(|drawn| drawn.label.clone()).collect();
+        says.dedup();
+        says.extend(self.notes(&missing, &[], None).into_iter().skip(1));
+        let room = frame::room(&paper, frame::notes(&paper, &says).1);
+        let pages = template::pages(&gathered, &room, self.system);
+        let page_sheet = |page: template::Page| {
+            let mut notes = vec![format!("Page {} of {}: row {}, place {} in it.", page.number, page.of, page.place[0], page.place[1])];
+            notes.extend(says.iter().cloned());
+            let name = format!("{name}_{}", page.number);
+            let says = Says { name: &name, title: &title, sort: "template", scale: Some(Scale::FULL), number };
+            self.sheet(&says, paper, vec![page.view], &notes, missing.clone())
+        };
+        pages.into_iter().map(page_sheet).collect()
+    }
+
+    fn name(&self, of: ComponentId) -> String {
+        self.evaluator.design().component(of).name.to_string()
+    }
+
+    fn sheet(&self, says: &Says, paper: PaperSize, views: Vec<View>, notes: &[String], missing: Vec<String>) -> Sheet {
+        let (lines, strip) = frame::notes(&paper, notes);
+        let block = Block {
+            building: self.building.clone(),
+            title: says.title.to_owned(),
+            sort: says.sort,
+            number: says.name.to_owned(),
+            scale: says.scale.map_or("none", |scale| scale.shown).to_owned(),
+            date: self.wanted.date.clone(),
+            revision: self.wanted.revision.clone(),
+            sheet: says.number.to_owned(),
+        };
+        let frame = frame::draw(&paper, &lines, strip, &block);
+        Sheet { name: says.name.into(), title: says.title.to_owned(), paper, scale: says.scale, views, frame, missing }
+    }
+
+    fn notes(&self, missing: &[String], unplaced: &[String], scale: Option<Scale>) -> Vec<String> {
+        let mut notes = vec![frame::measures(self.system, scale), frame::CAUTION.to_owned()];
+        if !missing.is_empty() {
+            notes.push(format!("Not drawn, because the design does not say: {}.", missing.join("; ")));
+        }
+        if !unplaced.is_empty() {
+            notes.push(format!("Drawn without a name, for want of room: {}.", unplaced.join(", ")));
+        }
+        notes
+    }
+
+    /// The views at a scale; `None` if they do not fit and need not be `forced`.
+    fn place(&self, views: &[(&Projection, &str, Gathered)], scale: Scale, room: &Rect, forced: bool) -> Option<(Vec<View>, Vec<String>)> {
+        let mut unplaced = Vec::new();
+        let mut placed: Vec<View> = Vec::new();
+        for (asked, title, gathered) in views {
+            let Some((view, left_out)) = projected::view(asked, (*title).to_owned(), gathered, scale, self.system) else { continue };
+            for name in left_out {
+                if !unplaced.contains(&name) {
+                    unplaced.push(name);
+                }
+            }
+            placed.push(view);
+        }
+        let fits = stack(&mut placed, room);
+        (fits || forced).then_some((placed, unplaced))
+    }
+}
+
+/// Puts views one below the other into the middle of a room, their data on one line, and says whether they fit.
+fn stack(views: &mut [View], room: &Rect) -> bool {
+    let bounds: Vec<Rect> = views.iter().map(View::bounds).collect();
+    let all = bounds.iter().copied().reduce(Rect::with).unwrap_or_default();
+    #[expect(clippy::cast_precision_loss, reason = "a few views")]
+    let gaps = GAP * bounds.len().saturating_sub(1) as f64;
+    let (breadth, height) = (all.breadth(), bounds.iter().map(Rect::height).sum::<f64>() + gaps);
+    let x = room.from[0] + (room.breadth() - breadth).max(0.0) / 2.0;
+    let mut y = room.from[1] + (room.height() - height).max(0.0) / 2.0;
+    for (view, bounds) in views.iter_mut().zip(&bounds) {
+        projected::shift(view, [x - all.from[0], y - bounds.from[1]]);
+        y += bounds.height() + GAP;
+    }
+    breadth <= room.breadth() && height <= room.height()
+}
