@@ -13,6 +13,7 @@ pub mod editor;
 pub mod output;
 pub mod papers;
 pub mod problem;
+pub mod rolling;
 pub mod rules;
 pub mod sequence;
 pub mod session;

@@ -109,7 +109,7 @@ module.exports = grammar({
     // A check, and what goes onto paper.
     rule: ($) =>
       seq(
-        choice('rule', 'picture', 'purchase', 'task', 'reminder'),
+        choice('rule', 'picture', 'purchase', 'task', 'reminder', 'roll', 'zone', 'reading', 'review'),
         field('name', $.path),
         optional(field('title', $.string)),
         field('body', $.rule_body),

@@ -43,6 +43,8 @@ pub(super) enum Command {
     Sequence(SequenceArgs),
     /// The short lists that hang on the wall
     Cards(CardsArgs),
+    /// Write the report: one HTML file with the answer, the roof to roll and the calculation sheets
+    Report(ReportArgs),
     /// Write a first file to start from
     New(NewArgs),
     /// Lay the text out in the one standard way
@@ -179,6 +181,40 @@ pub(super) enum DrawFormat {
     Svg,
     /// To draw on, at full size
     Dxf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ReportArgs {
+    /// The design; several files are read as one, and what they `use` is read with them
+    #[arg(required = true, value_name = "FILE", value_hint = ValueHint::FilePath)]
+    pub files: Vec<PathBuf>,
+    /// The folder to write it into, under the name of the design
+    #[arg(long, value_name = "FOLDER", default_value = ".", value_hint = ValueHint::DirPath)]
+    pub into: PathBuf,
+    /// How to write it
+    #[arg(long, value_enum, default_value_t = ReportFormat::Html)]
+    pub format: ReportFormat,
+    /// The revision, for the title block
+    #[arg(long, value_name = "TEXT", value_hint = ValueHint::Other)]
+    pub revision: Option<String>,
+    /// The date of issue, like 2027-05-02: for the title block, and the day that acceptances are judged on
+    #[arg(long, value_name = "DATE", value_hint = ValueHint::Other)]
+    pub date: Option<String>,
+    /// Report this variant of the design
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other)]
+    pub variant: Option<String>,
+    /// Use what was measured in place of what was planned
+    #[arg(long)]
+    pub as_built: bool,
+    /// Write over a file that wallplate did not write
+    #[arg(long)]
+    pub replace: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ReportFormat {
+    /// One page that carries all it needs
+    Html,
 }
 
 #[derive(Debug, Args)]

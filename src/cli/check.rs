@@ -172,7 +172,7 @@ fn known_area(session: &Session, only: &str) -> Result<(), Stopped> {
     Err(Stopped::Misasked { message: format!("there is no area or rule `{only}`"), help })
 }
 
-fn status(checked: &Checked, strict: bool) -> Status {
+pub(super) fn status(checked: &Checked, strict: bool) -> Status {
     let summary = checked.summary();
     let unclear = strict && (summary.tight > 0 || summary.undetermined > 0 || checked.has_lapsed_acceptance());
     if checked.has_errors() {

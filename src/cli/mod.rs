@@ -15,6 +15,7 @@ mod man;
 mod new;
 mod paper;
 mod progress;
+mod report;
 mod rules;
 mod sequence;
 mod takeoff;
@@ -68,6 +69,7 @@ pub fn run() -> ExitCode {
         Command::Takeoff(args) => takeoff::run(&args),
         Command::Sequence(args) => sequence::run(&args),
         Command::Cards(args) => cards::run(&args),
+        Command::Report(args) => report::run(&args),
         Command::New(args) => new::run(&args),
         Command::Tidy(args) => tidy::run(&args),
         Command::Completions(args) => completions::run(&args),

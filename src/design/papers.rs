@@ -1,4 +1,4 @@
-//! What goes onto paper, its lines sorted out: pictures, purchases, tasks, reminders.
+//! What goes onto paper, its lines sorted out: pictures, purchases, tasks, reminders, readings of a rolled roof, reviews.
 
 use super::Design;
 use crate::problem::Problem;
@@ -18,12 +18,28 @@ pub enum PaperSort {
     Task,
     /// A line of a card on the wall.
     Reminder,
+    /// Something that is rolled from one end of its travel to the other.
+    Roll,
+    /// A place or a stretch of that travel.
+    Zone,
+    /// What is read off at each place of that travel; `travel` stands for it.
+    Reading,
+    /// Somebody who has to look at the design.
+    Review,
 }
 
 impl PaperSort {
     /// All of them, by the word that each begins with.
-    pub const ALL: [(&str, PaperSort); 4] =
-        [("picture", Self::Picture), ("purchase", Self::Purchase), ("task", Self::Task), ("reminder", Self::Reminder)];
+    pub const ALL: [(&str, PaperSort); 8] = [
+        ("picture", Self::Picture),
+        ("purchase", Self::Purchase),
+        ("task", Self::Task),
+        ("reminder", Self::Reminder),
+        ("roll", Self::Roll),
+        ("zone", Self::Zone),
+        ("reading", Self::Reading),
+        ("review", Self::Review),
+    ];
 
     /// The word that it begins with.
     #[must_use]
@@ -54,6 +70,10 @@ impl PaperSort {
             ],
             Self::Task => &["does", "after", "takes", "trade", "hold", "note", "source", "caution"],
             Self::Reminder => &["card", "says", "note", "source", "caution"],
+            Self::Roll => &["from", "to", "note", "source"],
+            Self::Zone => &["label", "from", "to", "note", "source"],
+            Self::Reading => &["group", "label", "says", "lit", "note", "source"],
+            Self::Review => &["looks_at", "areas", "note", "source"],
         }
     }
 }

@@ -16,11 +16,13 @@ mod load_path;
 pub mod paper;
 mod plots;
 mod projected;
+mod rolled;
 pub mod sheet;
 mod spread;
 mod template;
 
 pub use paper::{PaperSize, Scale};
+pub use rolled::{Rolled, rolled};
 pub use sheet::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
 
 use crate::design::{Paper, PaperSort};

@@ -4,9 +4,11 @@
 //! does not know the command line; how wide and how colourful a page is comes in as a
 //! [`Look`](text::Look).
 
+mod digest;
 pub mod dxf;
 pub mod json;
 pub mod lists;
+pub mod report;
 pub mod sarif;
 mod summary;
 pub mod svg;

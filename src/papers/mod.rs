@@ -30,9 +30,15 @@ pub struct Row<'p> {
 /// The papers of one sort on all their bindings, in the order of the papers and of the text.
 #[must_use]
 pub fn rows<'p>(evaluator: &'p Evaluator, papers: &'p [Paper], sort: PaperSort) -> Vec<Row<'p>> {
+    rows_with(evaluator, papers, sort, &[])
+}
+
+/// As [`rows`], with names that stand for something besides those of the `each` lines.
+#[must_use]
+pub fn rows_with<'p>(evaluator: &'p Evaluator, papers: &'p [Paper], sort: PaperSort, given: &[(SmolStr, Value)]) -> Vec<Row<'p>> {
     let mut rows = Vec::new();
     for paper in papers.iter().filter(|paper| paper.sort == sort) {
-        let mut scope = Scope::default();
+        let mut scope = Scope { bound: given.to_vec(), ..Scope::default() };
         evaluator.for_each(&paper.each, &mut scope, &mut |scope, undecided| {
             let applies = match (undecided, &paper.when) {
                 (Some(lack), _) => Err(lack),
@@ -111,6 +117,17 @@ impl Row<'_> {
     #[must_use]
     pub fn unknown(&self, lack: &Lack) -> Unknown {
         Unknown::of(self.evaluator.design(), self.paper, self.names(), lack)
+    }
+
+    /// A line that is `yes` or `no`.
+    ///
+    /// # Errors
+    /// What is missing for it.
+    pub fn flag(&self, line: &str) -> Result<Option<bool>, Lack> {
+        self.typed(line, |value| match value {
+            Value::Flag(flag) => Some(flag),
+            _ => None,
+        })
     }
 
     /// A line that is a number with its unit.

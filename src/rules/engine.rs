@@ -297,6 +297,7 @@ impl Engine<'_> {
             rule: self.rule.name.clone(),
             title: self.rule.title.clone(),
             subjects,
+            bound: scope.bound.clone(),
             verdict: Verdict::Undetermined,
             advice: self.rule.advice,
             demand: None,

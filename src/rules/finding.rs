@@ -3,7 +3,7 @@
 use crate::design::{Design, NodeKind};
 use crate::problem::{Mend, Place};
 use crate::syntax::tree::Date;
-use crate::values::{Missing, Quantity};
+use crate::values::{Missing, Quantity, Value};
 use smol_str::SmolStr;
 
 /// Whether it holds.
@@ -124,6 +124,8 @@ pub struct Finding {
     pub title: SmolStr,
     /// The components that it is about, by name.
     pub subjects: Vec<SmolStr>,
+    /// What the names of the rule's `each` line stand for here.
+    pub bound: Vec<(SmolStr, Value)>,
     /// Whether it holds.
     pub verdict: Verdict,
     /// A piece of advice, not a requirement.

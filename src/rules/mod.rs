@@ -11,9 +11,11 @@ mod memory;
 mod mend;
 mod undecided;
 mod why;
+mod working;
 mod worst;
 
 pub use engine::{Options, check};
 pub use finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};
 pub use memory::{Memory, check_again};
+pub use working::{Side, working};
 pub use worst::range;

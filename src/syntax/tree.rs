@@ -258,7 +258,7 @@ pub struct Rule {
 /// What goes onto paper for each of some components: the form of a rule, other lines.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Paper {
-    /// The word that it begins with: `picture`, `purchase`, `task`, `reminder`.
+    /// The word that it begins with: `picture`, `purchase`, `task`, …
     pub sort: Word,
     /// Its name, what it goes over and its lines.
     pub block: Rule,

@@ -45,6 +45,18 @@ impl Evaluator {
     }
 
     fn step(&self, node: NodeId, seen: &mut FxHashSet<NodeId>) -> Step {
+        let mut step = self.step_alone(node);
+        step.shown_before = !seen.insert(node);
+        if !step.shown_before {
+            step.from =
+                self.reads(node).iter().map(|read| stacker::maybe_grow(64 * 1024, 1024 * 1024, || self.step(*read, seen))).collect();
+        }
+        step
+    }
+
+    /// How a value was worked out, without the steps of what it stands on.
+    #[must_use]
+    pub fn step_alone(&self, node: NodeId) -> Step {
         let value = self.value(node);
         let mut step = Step {
             name: self.design.node_name(node),
@@ -58,7 +70,7 @@ impl Evaluator {
             assumed: None,
             origin: None,
             from: Vec::new(),
-            shown_before: !seen.insert(node),
+            shown_before: false,
         };
         let mut scope = Scope::default();
         let expr = match self.design.node_kind(node) {
@@ -93,10 +105,6 @@ impl Evaluator {
         if let Some(expr) = expr.filter(|expr| !is_plain(expr)) {
             step.formula = Some(expr.span);
             step.with_numbers = Some(self.with_numbers(expr, &mut scope));
-        }
-        if !step.shown_before {
-            step.from =
-                self.reads(node).iter().map(|read| stacker::maybe_grow(64 * 1024, 1024 * 1024, || self.step(*read, seen))).collect();
         }
         step
     }

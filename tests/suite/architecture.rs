@@ -16,6 +16,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("trade", &["syntax", "text"]),
     ("rules", &["values", "design", "syntax", "units", "text", "problem"]),
     ("papers", &["rules", "values", "design", "syntax", "units", "text", "problem"]),
+    ("rolling", &["papers", "values", "design", "units"]),
     ("session", &["rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
     ("drawing", &["session", "papers", "values", "design", "calc", "units"]),
     ("takeoff", &["session", "papers", "rules", "values", "design", "calc", "units"]),
@@ -24,8 +25,8 @@ const ROOMS: &[(&str, &[&str])] = &[
     (
         "output",
         &[
-            "drawing", "takeoff", "sequence", "cards", "session", "papers", "rules", "values", "design", "trade", "syntax", "units",
-            "text", "problem", "calc",
+            "drawing", "takeoff", "sequence", "cards", "rolling", "session", "papers", "rules", "values", "design", "trade", "syntax",
+            "units", "text", "problem", "calc",
         ],
     ),
     ("editor", &["session", "rules", "values", "design", "trade", "tidy", "syntax", "units", "text", "problem"]),

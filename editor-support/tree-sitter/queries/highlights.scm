@@ -35,7 +35,7 @@
 (path (name) @function)
 
 [
-  "use" "let" "pattern" "variant" "measured" "accept" "kind" "rule" "picture" "purchase" "task" "reminder" "like" "each"
+  "use" "let" "pattern" "variant" "measured" "accept" "kind" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "like" "each"
   "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most"
   "link" "links" "one" "list" "range" "size" "of"
 ] @keyword

@@ -4,7 +4,7 @@
 //! and its ratio, so that a program finds the design's numbers again. It must not know how a sheet came about.
 
 use crate::drawing::lettering::FONT_SIZE;
-use crate::drawing::{Anchor, Group, Item, Line, Point, Sheet, Text, View};
+use crate::drawing::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
 use std::fmt::Write;
 
 /// A whole sheet as a document of its own, with a `mark` in a comment at its head.
@@ -39,7 +39,13 @@ pub fn inline(sheet: &Sheet) -> String {
 /// One view of a sheet to stand in another document, as wide and as high as it is.
 #[must_use]
 pub fn inline_view(view: &View) -> String {
-    let bounds = view.bounds().grown(2.0);
+    inline_within(view, view.bounds())
+}
+
+/// As [`inline_view`], with the room that is left for it.
+#[must_use]
+pub fn inline_within(view: &View, bounds: Rect) -> String {
+    let bounds = bounds.grown(2.0);
     let (breadth, height) = (number(bounds.breadth()), number(bounds.height()));
     let mut out = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{breadth}mm\" height=\"{height}mm\" viewBox=\"{} {} {breadth} {height}\" \

@@ -1,16 +1,16 @@
 //! The report of `check`: mistakes in the text, findings by urgency, the count, what it stands on.
 
-use super::finding::{accepted, group_undetermined, passed, shown, waiting};
+use super::finding::{accepted, passed, shown, waiting};
 use super::look::{Look, Tone};
 use super::snippet::{Weight, draw};
 use super::waits;
+use crate::output::digest::{self, Assumption, position};
 use crate::output::{Checked, Standing};
 use crate::problem::{Problem, Severity};
-use crate::rules::{Assumed, Finding};
+use crate::rules::Finding;
 use crate::syntax::tree::Date;
 use crate::text::Sources;
 use rustc_hash::FxHashSet;
-use std::collections::BTreeMap;
 
 /// How many mistakes and findings are shown in full: more are not read in one sitting, and mending the
 /// first few often mends others.
@@ -21,8 +21,6 @@ const MOST_DRAWN: usize = 3;
 const MOST_ASSUMED: usize = 40;
 /// Components that are named where several share one assumption.
 const MOST_NAMES: usize = 4;
-
-const LAST_WORD: &str = "These are planning numbers. The local code and the people licensed to build and wire have the last word.";
 
 /// The report of a checked design.
 ///
@@ -58,24 +56,18 @@ pub(super) fn body(checked: &Checked, look: &Look, depth: Depth) -> String {
 
 /// What can hurt, each once, and who has the last word.
 pub(super) fn close<'f>(out: &mut String, findings: impl IntoIterator<Item = &'f Finding>, look: &Look) {
-    let mut seen: Vec<&str> = Vec::new();
-    let mut any = false;
-    for finding in findings {
-        any = true;
-        if let Some(caution) = finding.caution.as_deref().filter(|caution| !seen.contains(caution)) {
-            seen.push(caution);
-        }
-    }
-    if !seen.is_empty() {
+    let findings: Vec<&Finding> = findings.into_iter().collect();
+    let cautions = digest::cautions(findings.iter().copied());
+    if !cautions.is_empty() {
         out.push('\n');
     }
-    for caution in seen {
+    for caution in cautions {
         let key = look.paint(Tone::Near, "caution:");
         out.push_str(&look.wrap(&format!("{key} "), "         ", 9, caution));
     }
-    if any {
+    if !findings.is_empty() {
         out.push('\n');
-        out.push_str(&look.paragraph(0, LAST_WORD));
+        out.push_str(&look.paragraph(0, digest::LAST_WORD));
     }
 }
 
@@ -145,7 +137,7 @@ impl<'c> Report<'c> {
             let found = self.standing(standing);
             let mut hidden = 0;
             if standing == Standing::Undetermined {
-                let mut groups = group_undetermined(&found);
+                let mut groups = digest::waiting_alike(&found);
                 let most = match self.depth {
                     Depth::Brief => 0,
                     Depth::Usual => MOST_DRAWN,
@@ -217,13 +209,7 @@ impl<'c> Report<'c> {
 
     /// Findings that stand so, what can hurt first, then what is furthest over.
     fn standing(&self, standing: Standing) -> Vec<&'c Finding> {
-        let mut found: Vec<&Finding> = self.checked.findings.iter().filter(|finding| Standing::of(finding) == standing).collect();
-        if standing != Standing::Undetermined && standing != Standing::Accepted {
-            // No ratio: nothing is there to meet the demand, or a condition does not hold at all.
-            let over = |finding: &Finding| finding.ratio.unwrap_or(f64::INFINITY);
-            found.sort_by(|a, b| b.caution.is_some().cmp(&a.caution.is_some()).then(over(b).total_cmp(&over(a))));
-        }
-        found
+        digest::in_order(&self.checked.findings, standing)
     }
 
     /// An acceptance of what now holds should be taken out of the text.
@@ -289,13 +275,7 @@ impl<'c> Report<'c> {
 
     /// What the verdicts stood on without its being written, each once: same property, value and reason in one line.
     fn assumptions(&mut self) {
-        let mut found: BTreeMap<(&str, &str, &str), Vec<&str>> = BTreeMap::new();
-        for Assumed { component, property, value, because } in self.checked.findings.iter().flat_map(|finding| &finding.assumed) {
-            let names = found.entry((property, value, because)).or_default();
-            if !names.contains(&component.as_str()) {
-                names.push(component);
-            }
-        }
+        let found = digest::assumptions(&self.checked.findings);
         if found.is_empty() {
             return;
         }
@@ -305,7 +285,7 @@ impl<'c> Report<'c> {
         }
         self.out.push_str("\nassumed, because no line says otherwise:\n");
         let all = found.len();
-        for ((property, value, because), names) in found.into_iter().take(MOST_ASSUMED) {
+        for Assumption { property, value, because, names } in found.into_iter().take(MOST_ASSUMED) {
             let some: Vec<String> = names.iter().take(MOST_NAMES).map(|name| format!("{name}.{property}")).collect();
             let more = if names.len() > MOST_NAMES { format!(" and {} more", names.len() - MOST_NAMES) } else { String::new() };
             let text = format!("{}{more} = {value}: {because}", some.join(", "));
@@ -315,13 +295,6 @@ impl<'c> Report<'c> {
             self.out.push_str(&self.look.paragraph(2, &format!("and {} more; `--format json` lists them", all - MOST_ASSUMED)));
         }
     }
-}
-
-/// `a.plate:12:3`
-pub(super) fn position(sources: &Sources, span: crate::text::Span) -> String {
-    let name = sources.get(span.file).map_or("", |source| source.name.as_str());
-    let place = sources.position(span);
-    format!("{name}:{}:{}", place.line, place.column)
 }
 
 fn counted(count: usize, one: &str, several: &str) -> String {

@@ -1,35 +1,18 @@
 //! One finding as people read it: in full where something is to be mended, in a line where not.
 
-use super::check::position;
 use super::look::{Look, Tone};
 use super::snippet::{Weight, draw};
+use crate::output::digest::{percent, position};
 use crate::output::{Checked, Standing};
 use crate::problem::Place;
 use crate::rules::{Finding, Measure, MissingLine, Verdict};
 use crate::syntax::tree::{Changes, Item, Measured, Variant};
 use crate::text::{FileId, Span};
-use rustc_hash::FxHashMap;
 
 /// Components that are named where one rule waits for one line on several.
 const MOST_WAITING: usize = 8;
 /// Tolerances that are named where several eat the margin.
 const MOST_INFLUENCES: usize = 2;
-
-/// Findings that wait for the same lines, as one: the first of them and the others.
-pub(super) fn group_undetermined<'f>(findings: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
-    let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
-    let mut by_missing: FxHashMap<&[MissingLine], usize> = FxHashMap::default();
-    for finding in findings {
-        let known = by_missing.get(finding.missing.as_slice()).and_then(|at| groups.get_mut(*at));
-        if let Some((_, others)) = known {
-            others.push(finding);
-        } else {
-            by_missing.insert(&finding.missing, groups.len());
-            groups.push((finding, Vec::new()));
-        }
-    }
-    groups
-}
 
 /// A finding in full; `others` wait for the same lines. `background` adds on whose word it is asked and what
 /// can hurt: once for each rule is enough.
@@ -158,12 +141,6 @@ fn missing(line: &MissingLine) -> String {
     } else {
         format!("`{}` of {}: {}", line.property, line.component, line.doc)
     }
-}
-
-/// A share in whole per cent, and never 100 % for what is over.
-fn percent(ratio: f64) -> String {
-    let share = ratio * 100.0;
-    if share > 100.0 && share < 100.5 || share > 999.5 { format!("{} %", crate::units::figures(share, 5)) } else { format!("{share:.0} %") }
 }
 
 /// The lines to show: those of the person's own text (of the library only if there are no others), each

@@ -1,10 +1,10 @@
 //! A value as people read it, and how it was worked out, as an engineer would check it by hand:
 //! the formula, the formula with its numbers, the result, and where each of them stands.
 
-use super::check::position;
 use super::look::{Look, Tone};
 use crate::design::{NodeId, NodeKind};
 use crate::output::Valued;
+use crate::output::digest::position;
 use crate::session::Session;
 use crate::text::Span;
 use crate::values::{Lack, Outcome, Record, Step, Value};

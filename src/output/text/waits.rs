@@ -1,9 +1,9 @@
 //! The lines that checks wait for, component by component: what a design that is only begun lacks.
 
-use super::check::position;
 use super::look::{Look, Tone};
 use crate::design::{Design, Entry};
 use crate::output::Checked;
+use crate::output::digest::position;
 use crate::rules::{Finding, MissingLine};
 use rustc_hash::FxHashMap;
 use std::cmp::Reverse;

@@ -318,6 +318,23 @@ fn sunk(track: &[Line], travel: f64) -> Result<Vec<Option<f64>>, FormulaError> {
     Ok(all)
 }
 
+fn beam_under_wheels(a: &Arguments) -> Result<Value, FormulaError> {
+    let line = a.value(0).map_or_else(|| Err(FormulaError::domain("the line", "a table of `beam_line`")), Line::of)?;
+    let (beam, travel) = (&line.beam, a.si(1));
+    let on_beam =
+        line.wheels.iter().map(|wheel| (wheel.offset + travel, wheel.load)).filter(|(at, _)| *at >= beam.start && *at <= beam.end);
+    let mut loads = vec![Load::self_weight(beam, line.own)];
+    loads.extend(on_beam.clone().map(|(at, force)| Load::Point { at, force }));
+    let response = beam::respond(beam, &loads)?;
+    let deepest = response.deepest();
+    Ok(Value::record(vec![
+        ("sag", length(deepest.value.max(0.0))),
+        ("sag_at", length(deepest.at)),
+        ("under_wheels", length(on_beam.map(|(at, _)| response.deflection(at)).fold(0.0, f64::max))),
+        ("most", force(response.reactions.iter().copied().fold(0.0, f64::max))),
+    ]))
+}
+
 fn tracks_apart(a: &Arguments) -> Result<Value, FormulaError> {
     /// Places of the roof that are looked at: between two of them a beam's sag hardly changes.
     const PLACES: u32 = 60;
@@ -440,7 +457,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "beam_line",
-        doc: "a track's beam with its wheels, for tracks_apart",
+        doc: "a track's beam with its wheels, for tracks_apart and beam_under_wheels",
         parameters: &[
             needs("first_end", LENGTH, "station of its one end"),
             needs("last_end", LENGTH, "station of its other end"),
@@ -453,6 +470,14 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "table of all of these",
         source: "arithmetic",
         body: Body::Formula(beam_line),
+    },
+    Function {
+        name: "beam_under_wheels",
+        doc: "a track's beam with the roof in one place, before load factors",
+        parameters: &[needs("line", Takes::Record, "see beam_line"), needs("travel", LENGTH, "how far the roof has rolled")],
+        gives: "table: sag with sag_at, under_wheels (the deepest under a wheel), most (of what presses on its supports)",
+        source: "direct stiffness method",
+        body: Body::Formula(beam_under_wheels),
     },
     Function {
         name: "tracks_apart",

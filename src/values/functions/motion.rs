@@ -7,7 +7,7 @@
 use super::arguments::Arguments;
 use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
-use crate::calc::motion::{Direction, Drive, End, Halt, Motion, Run, Sensor, Spring, Stop, Track, travel};
+use crate::calc::motion::{Direction, Drive, End, Halt, Moment, Motion, Phase, Run, Sensor, Spring, Stop, Track, travel};
 use crate::units::Dim;
 use crate::values::value::{Record, Value};
 use smol_str::SmolStr;
@@ -23,6 +23,8 @@ const DIRECTIONS: &[&str] = &["opening", "closing"];
 const ENDLESS: f64 = 100.0;
 /// Travel that is looked at where a design has no length of its own yet, m.
 const SOME_TRAVEL: f64 = 1.0;
+/// A travel this near to the end of a run is its end, m.
+const AT_THE_END: f64 = 1e-9;
 /// A drive without a known limit pulls this many times what moves against it.
 const PLENTY: f64 = 1e3;
 
@@ -237,21 +239,67 @@ fn run(a: &Arguments) -> Result<Value, FormulaError> {
     ]))
 }
 
+/// The roof where it first comes by a travel. Between two moments of a course the force is taken as steady: the square
+/// of the speed changes evenly with the way.
+fn moment_at(a: &Arguments) -> Result<Value, FormulaError> {
+    let wrong = || FormulaError::domain("the run", "the table of `roof_run`");
+    let Some(Value::Record(course)) = a.record(0).and_then(|run| run.get("course")) else { return Err(wrong()) };
+    let list = |name: &str| course.get(name).map(numbers).ok_or_else(wrong);
+    let (times, travels, speeds, pulls) = (list("time")?, list("travel")?, list("speed")?, list("pull")?);
+    let Some(Value::List(doing)) = course.get("doing") else { return Err(wrong()) };
+    let (Some(first), Some(last)) = (travels.first(), travels.last()) else { return Err(wrong()) };
+    let near = |x: f64, end: &f64| if (x - end).abs() < AT_THE_END { *end } else { x };
+    let at = near(near(a.si(1), first), last);
+    let by = travels.windows(2).position(|pair| match pair {
+        [from, to] => from != to && (at - from) * (at - to) <= 0.0,
+        _ => false,
+    });
+    let Some(by) = by else {
+        let (least, most) = travels.iter().fold((*first, *first), |(least, most), x| (least.min(*x), most.max(*x)));
+        return Err(FormulaError::domain("the travel", format!("one that the roof comes by, {least:.3} m to {most:.3} m")));
+    };
+    let pair = |of: &[f64]| -> Option<(f64, f64)> { Some((*of.get(by)?, *of.get(by + 1)?)) };
+    let (Some((from, to)), Some((v0, v1)), Some((t0, t1)), Some((p0, p1))) =
+        (pair(&travels), pair(&speeds).map(|(a, b)| (a.abs(), b.abs())), pair(&times), pair(&pulls))
+    else {
+        return Err(wrong());
+    };
+    let share = (at - from) / (to - from);
+    let v = (v0 * v0 + share * (v1 * v1 - v0 * v0)).max(0.0).sqrt();
+    let passed = if v0 + v > 0.0 { t0 + 2.0 * (at - from).abs() / (v0 + v) } else { t0 };
+    Ok(Value::record(vec![
+        ("time", time(passed.min(t1))),
+        ("travel", length(at)),
+        ("speed", speed(v)),
+        ("pull", force(p0 + share * (p1 - p0))),
+        ("doing", doing.get(by).cloned().ok_or_else(wrong)?),
+    ]))
+}
+
 /// Moments within each piece of a run that a curve is drawn through.
 const MOMENTS: u32 = 16;
 
-/// The run as lists of the same moments: time, travel, speed, pull.
+/// The run as lists of the same moments: time, travel, speed, pull, what it is doing.
 fn course(run: &Run) -> Value {
     let moments = run.segments.iter().flat_map(|segment| {
         let (from, to) = (segment.start.time, segment.end.time);
-        (0..=MOMENTS).map(move |at| segment.at(from + f64::from(at) / f64::from(MOMENTS) * (to - from)))
+        (0..=MOMENTS).map(move |at| (segment.at(from + f64::from(at) / f64::from(MOMENTS) * (to - from)), segment.phase))
     });
-    let moments: Vec<_> = moments.collect();
+    let (moments, phases): (Vec<Moment>, Vec<Phase>) = moments.unzip();
+    let doing = |phase: &Phase| {
+        Value::Text(SmolStr::new_static(match phase {
+            Phase::Driven => "driven",
+            Phase::Reacting => "still driven after the signal",
+            Phase::Halting => "let go, slowing down",
+            Phase::InStop => "in the stop",
+        }))
+    };
     Value::record(vec![
         ("time", Value::list_of(moments.iter().map(|moment| moment.time), Dim::TIME)),
         ("travel", Value::list_of(moments.iter().map(|moment| moment.travel), Dim::LENGTH)),
         ("speed", Value::list_of(moments.iter().map(|moment| moment.speed), Dim::SPEED)),
         ("pull", Value::list_of(moments.iter().map(|moment| moment.pull), Dim::FORCE)),
+        ("doing", Value::List(phases.iter().map(doing).collect())),
     ])
 }
 
@@ -328,8 +376,16 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("stop_stroke", Takes::List(Dim::LENGTH), "how far the stop gives way"),
             may("brake", FORCE, "that holds the roof back once the motor has let go"),
         ],
-        gives: "table: time, ends, stalls (yes or no), rests_at, peak_pull, peak_pull_at, speed_at_trip, rolls_back, course (lists of time, travel, speed, pull at the same moments); with the sensor failed: meets_stop, speed_at_stop, energy_at_stop, pressed_in, force_on_stop, hits_solid",
+        gives: "table: time, ends, stalls (yes or no), rests_at, peak_pull, peak_pull_at, speed_at_trip, rolls_back, course (lists of time, travel, speed, pull, doing at the same moments); with the sensor failed: meets_stop, speed_at_stop, energy_at_stop, pressed_in, force_on_stop, hits_solid",
         source: "Newton's second law, piece by piece",
         body: Body::Formula(run),
+    },
+    Function {
+        name: "moment_at",
+        doc: "the roof on its run where it first comes by a travel",
+        parameters: &[needs("run", Takes::Record, "see roof_run"), needs("travel", Takes::Quantity(Dim::LENGTH), "at which it comes by")],
+        gives: "table: time, travel, speed, pull, doing (in words)",
+        source: "Newton's second law: under a steady force the square of the speed changes evenly with the way",
+        body: Body::Formula(moment_at),
     },
 ];

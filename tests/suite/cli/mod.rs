@@ -10,6 +10,7 @@ mod json;
 mod new;
 mod paper;
 mod reach;
+mod report;
 mod rules;
 mod sarif;
 mod tidy;

@@ -1,0 +1,60 @@
+//! The building from the side, to be rolled on a page: what moves stands in groups of its own, and nothing is dimensioned.
+
+use super::chain::Side;
+use super::flat::Plane;
+use super::gather::{Missed, gather};
+use super::projected::{self, Projection};
+use super::sheet::{Rect, View};
+use super::{Paper, PaperSort, Scale, Session, rows};
+
+/// As broad as it may be, mm, so that its lines and names read on a screen as they do on a sheet.
+const BREADTH: f64 = 320.0;
+
+/// The picture, with the room that it takes when what moves has moved.
+#[derive(Debug)]
+pub struct Rolled {
+    /// The roof shut.
+    pub view: View,
+    /// Its room, with the roof anywhere on its way.
+    pub bounds: Rect,
+    /// From metres of travel to the picture.
+    pub per_metre: f64,
+}
+
+/// The picture of what rolls `least` to `most` (m, at nought it is drawn); `None` if there is nothing to draw.
+#[must_use]
+pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Option<Rolled> {
+    let evaluator = &session.evaluator;
+    let rows = rows(evaluator, papers, PaperSort::Picture);
+    let words = &["side", "rolling"];
+    let mut gathered = gather(evaluator, &rows, words, Plane::SIDE, &mut Missed::default());
+    gathered.chains.clear();
+    for drawn in &mut gathered.drawn {
+        // A name would stay behind when its part rolls away.
+        if drawn.moves_with.is_some() {
+            drawn.label = None;
+        }
+    }
+    let asked = Projection { name: "rolled", words, plane: Plane::SIDE, open: false, level_side: Side::Left };
+    let scales = Scale::usual(evaluator.system());
+    let system = evaluator.system();
+    let view = |scale: Scale| projected::view(&asked, "The building from the side".to_owned(), &gathered, scale, system);
+    let smallest = scales.last().copied()?;
+    let breadth = view(smallest)?.0.bounds().breadth() + (most - least) * smallest.per_metre();
+    let fits = |scale: &&Scale| breadth * scale.per_metre() / smallest.per_metre() <= BREADTH;
+    let scale = scales.iter().find(fits).copied().unwrap_or(smallest);
+    let (mut view, _) = view(scale)?;
+    // Its title stands above it on the page.
+    view.groups.retain(|group| group.of != "title");
+    let still = view.bounds();
+    let moving = view.groups.iter().filter(|group| group.moves_with.is_some()).flat_map(|group| &group.items);
+    let per_metre = scale.per_metre();
+    let bounds = moving.map(super::Item::bounds).reduce(Rect::with).map_or(still, |moving| {
+        let by = |travel: f64| Rect {
+            from: [moving.from[0] + travel * per_metre, moving.from[1]],
+            to: [moving.to[0] + travel * per_metre, moving.to[1]],
+        };
+        still.with(by(least)).with(by(most))
+    });
+    Some(Rolled { view, bounds, per_metre })
+}

@@ -1,0 +1,79 @@
+//! What the answer stands on and who has to look at it: assumptions, cautions, reviews.
+
+use super::{Page, Section};
+use crate::design::PaperSort;
+use crate::output::Standing;
+use crate::output::digest;
+use crate::papers::rows;
+use maud::html;
+
+pub(super) fn assumed(page: &Page<'_>) -> Option<Section> {
+    let assumptions = digest::assumptions(&page.checked.findings);
+    if assumptions.is_empty() {
+        return None;
+    }
+    let body = html! {
+        p { "No line of the design says these things; a habit of the trade stands in for each. If one of them is not so with you, write the line." }
+        div.scroll tabindex="0" role="group" aria-label="Assumptions" {
+            table.plain {
+                thead { tr { th scope="col" { "Line" } th scope="col" { "Taken as" } th scope="col" { "Because" } th scope="col" { "Of" } } }
+                tbody {
+                    @for one in &assumptions {
+                        tr { th scope="row" { code { (one.property) } } td.n { (one.value) } td { (one.because) } td { (one.names.join(", ")) } }
+                    }
+                }
+            }
+        }
+    };
+    Some(Section { id: "assumed", title: "What was assumed", body })
+}
+
+pub(super) fn cautions(page: &Page<'_>) -> Option<Section> {
+    let cautions = digest::cautions(&page.checked.findings);
+    if cautions.is_empty() {
+        return None;
+    }
+    let body = html! { ul.cautions { @for caution in cautions { li { (caution) } } } };
+    Some(Section { id: "cautions", title: "Cautions", body })
+}
+
+pub(super) fn reviews(page: &Page<'_>) -> Option<Section> {
+    let rows = rows(&page.checked.session.evaluator, page.content.papers, PaperSort::Review);
+    if rows.is_empty() {
+        return None;
+    }
+    let findings = &page.checked.findings;
+    let of = |areas: &[String]| findings.iter().filter(|finding| areas.iter().any(|area| area == finding.area())).collect::<Vec<_>>();
+    let body = html! {
+        p { "These numbers are for planning. They find mistakes early; they are no permit and no signature." }
+        div.scroll tabindex="0" role="group" aria-label="Who has to look at it" {
+            table.plain {
+                thead { tr { th scope="col" { "Who" } th scope="col" { "At what" } th scope="col" { "In this report" } } }
+                tbody {
+                    @for row in &rows {
+                        @let areas = row.paper.line("areas").map(|line| words(line)).unwrap_or_default();
+                        @let their = of(&areas);
+                        @let open = their.iter().filter(|finding| !matches!(Standing::of(finding), Standing::Pass)).count();
+                        tr {
+                            th scope="row" { (row.paper.title) }
+                            td { (row.text("looks_at").ok().flatten().unwrap_or_default()) }
+                            td { (areas.join(", ")) ": " (their.len()) " checks, " @if open == 0 { "all hold" } @else { (open) " not clear" } }
+                        }
+                    }
+                }
+            }
+        }
+        p.meta { @for row in &rows { @if let Ok(Some(source)) = row.text("source") { (row.paper.title) ": " (source) ". " } } }
+    };
+    Some(Section { id: "reviews", title: "Who has to look at it", body })
+}
+
+/// The bare words of a line: `holddown, structure`.
+fn words(line: &crate::syntax::tree::Expr) -> Vec<String> {
+    use crate::syntax::tree::Node;
+    match &line.node {
+        Node::Name(word) => vec![word.to_string()],
+        Node::List(items) => items.iter().flat_map(words).collect(),
+        _ => Vec::new(),
+    }
+}

@@ -1,0 +1,23 @@
+//! The drawings, scaled to the page; to scale they come from `wallplate draw`.
+
+use super::{Page, Section};
+use crate::output::svg;
+use maud::{PreEscaped, html};
+
+pub(super) fn section(page: &Page<'_>) -> Option<Section> {
+    let sheets = page.content.sheets;
+    if sheets.is_empty() {
+        return None;
+    }
+    let body = html! {
+        p { "Here they are fitted to the page, so measure nothing off them: read the dimensions. " code { "wallplate draw" } " writes each sheet to its scale." }
+        @for sheet in sheets {
+            figure.drawing {
+                figcaption { h3 { (sheet.title) } }
+                div.scroll tabindex="0" role="group" aria-label=(sheet.title) { (PreEscaped(svg::inline(sheet))) }
+                @if !sheet.missing.is_empty() { p.meta { "Not drawn, because the design does not say: " (sheet.missing.join("; ")) "." } }
+            }
+        }
+    };
+    Some(Section { id: "drawings", title: "Drawings", body })
+}
