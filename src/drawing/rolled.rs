@@ -35,7 +35,7 @@ pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Opt
             drawn.label = None;
         }
     }
-    let asked = Projection { name: "rolled", words, plane: Plane::SIDE, open: false, level_side: Side::Left };
+    let asked = Projection { name: "rolled", words, plane: Plane::SIDE, open: false, names: true, level_side: Side::Left };
     let scales = Scale::usual(evaluator.system());
     let system = evaluator.system();
     let view = |scale: Scale| projected::view(&asked, "The building from the side".to_owned(), &gathered, scale, system);
