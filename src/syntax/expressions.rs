@@ -119,7 +119,7 @@ impl Builder<'_> {
     }
 
     pub(super) fn value(&mut self, pair: Pair<'_, Rule>) -> Expr {
-        let mut items: Vec<Expr> = inside(&pair).map(|item| self.item_value(item)).collect();
+        let mut items = self.items(&pair);
         match (items.len(), items.pop()) {
             (1, Some(only)) => only,
             (_, Some(last)) => {
@@ -129,6 +129,36 @@ impl Builder<'_> {
             }
             (_, None) => Expr { span: self.span_of(&pair), node: Node::List(Vec::new()) },
         }
+    }
+
+    /// The items of a list.
+    fn items(&mut self, pair: &Pair<'_, Rule>) -> Vec<Expr> {
+        let mut items: Vec<Expr> = Vec::new();
+        for item in inside(pair) {
+            let mut item = self.item_value(item);
+            let whole = items.last().and_then(bare_number).filter(|whole| whole.span.end + 1 == item.span.start).cloned();
+            if let Some(whole) = whole
+                && let Some(part) = leading_part(&mut item).filter(|part| part.unit.is_some())
+            {
+                // `4,72 m` would be a list of 4 and 72 m, and nobody means it: told, and read on as 4.72 m.
+                let (comma, all) = (Span { end: part.span.start, ..whole.span.after() }, whole.span.to(part.span));
+                let digits = |span: Span| self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
+                let behind: String = digits(part.span).chars().take_while(char::is_ascii_digit).collect();
+                let size = format!("{}.{behind}", digits(whole.span)).parse().unwrap_or(part.number);
+                let negative = items.last().is_some_and(|whole| matches!(whole.node, Node::Unary(..)));
+                part.number = if negative { -size } else { size };
+                part.span = all;
+                item.span = whole.span.to(item.span);
+                items.pop();
+                self.problems.push(
+                    Problem::error("a comma makes a list, and this is one number", all, "two values")
+                        .help("write the decimal point as `.`: `4.72 m`")
+                        .mend("write `.`", comma, "."),
+                );
+            }
+            items.push(item);
+        }
+        items
     }
 
     pub(super) fn item_value(&mut self, pair: Pair<'_, Rule>) -> Expr {
@@ -239,7 +269,7 @@ impl Builder<'_> {
             },
             Rule::text => Node::Text(self.quoted(&pair).text),
             Rule::yes | Rule::no => Node::Flag(rule == Rule::yes),
-            Rule::list => list(span, inside(&pair).map(|item| self.item_value(item)).collect()).node,
+            Rule::list => list(span, self.items(&pair)).node,
             Rule::group => match inside(&pair).next() {
                 Some(item) => self.item_value(item).node,
                 None => Node::List(Vec::new()),
@@ -320,6 +350,25 @@ impl Builder<'_> {
             }
         }
         Some(Argument { name, value: value? })
+    }
+}
+
+/// The number of an expression that is a number without a unit and nothing else.
+fn bare_number(expr: &Expr) -> Option<&Part> {
+    match &expr.node {
+        Node::Quantity(parts) if parts.len() == 1 => parts.first().filter(|part| part.unit.is_none()),
+        Node::Unary(Unary::Negate, number) => bare_number(number),
+        _ => None,
+    }
+}
+
+/// The number that an expression begins with.
+fn leading_part(expr: &mut Expr) -> Option<&mut Part> {
+    match &mut expr.node {
+        Node::Quantity(parts) => parts.first_mut(),
+        Node::Tolerance { value: first, .. } | Node::Range(first, _) | Node::Binary(_, _, first, _) => leading_part(first),
+        Node::Size(parts) => parts.first_mut().and_then(leading_part),
+        _ => None,
     }
 }
 

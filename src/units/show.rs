@@ -18,7 +18,7 @@ const ABOUT: &str = "about ";
 const METRE_PER_INCH: f64 = 0.0254;
 
 /// The value `si` (SI base units) in the given unit, or in a sensible one of the system, to four
-/// significant figures. A plain number has no unit. Feet and inches read as the tape does, with
+/// significant figures, and a length to the millimetre or the sixteenth of an inch. A plain number has no unit. Feet and inches read as the tape does, with
 /// `about` where the value is not on a mark; under a foot, off the marks, they read `3.622 in`.
 ///
 /// A difference of temperatures must be given its unit (K), for none is taken as a temperature.
@@ -94,6 +94,7 @@ fn reading(si: f64, dim: Dim, unit: Option<&Unit>, n: usize) -> String {
         return signed(si, marks);
     }
     let count = unit.from_si(si);
+    let n = n.max(figures_of_a_tape(count, dim, unit));
     if dim == Dim::MONEY {
         with_unit(sum_of_money(count), &unit.text)
     } else if count.is_finite() {
@@ -101,6 +102,20 @@ fn reading(si: f64, dim: Dim, unit: Option<&Unit>, n: usize) -> String {
     } else {
         with_unit(figures(si, n), &dim.base_units())
     }
+}
+
+/// The figures that it takes to say a length as well as a tape does: to the millimetre, or the sixteenth of an inch.
+fn figures_of_a_tape(count: f64, dim: Dim, unit: &Unit) -> usize {
+    let decimals = match unit.text.as_str() {
+        _ if dim != Dim::LENGTH => return 0,
+        "m" | "ft" => 3,
+        "cm" => 1,
+        "in" => 2,
+        "mm" => 0,
+        _ => return 0,
+    };
+    let whole = format!("{:.0}", count.abs());
+    if whole == "0" || !count.is_finite() { 0 } else { (whole.len() + decimals).min(MOST_FIGURES) }
 }
 
 fn not_a_number(x: f64) -> Option<&'static str> {

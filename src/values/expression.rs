@@ -84,10 +84,7 @@ impl Evaluator {
                     values.into_iter().zip(parts).map(|(value, part)| self.as_quantity(value, part)).collect();
                 Ok(Value::Size(parts?.into()))
             }
-            Node::List(items) => {
-                self.no_decimal_comma(items, None)?;
-                Ok(Value::List(self.all(items, scope)?.into()))
-            }
+            Node::List(items) => Ok(Value::List(self.all(items, scope)?.into())),
             Node::Tolerance { value, down, up } => self.tolerance(value, down.as_deref(), up, scope),
             Node::In(value, unit) => self.shown_in(value, unit, scope),
         }
@@ -348,27 +345,6 @@ impl Evaluator {
         }
     }
 
-    /// `4,72 m` is a list of 4 and 72 m, and nobody means it. `property` is that whose single number it should be.
-    pub(super) fn no_decimal_comma(&self, items: &[Expr], property: Option<&str>) -> Result<(), Lack> {
-        let slip = items.iter().zip(items.iter().skip(1)).find(|(whole, rest)| {
-            let bare = matches!(&whole.node, Node::Quantity(parts) if parts.iter().all(|part| part.unit.is_none()));
-            bare && whole.span.end + 1 == rest.span.start && begins_with_unit(rest)
-        });
-        let Some((whole, rest)) = slip else { return Ok(()) };
-        let comma = Span { end: rest.span.start, ..whole.span.after() };
-        let message = match property {
-            Some(property) => format!("`{property}` is one number, and a comma makes a list"),
-            None => "a comma makes a list, and this is one number".to_owned(),
-        };
-        Err(self.fault(
-            Problem::error(message, whole.span.to(rest.span), "two values").help("write the decimal point as `.`: `4.72 m`").mend(
-                "write `.`",
-                comma,
-                ".",
-            ),
-        ))
-    }
-
     /// A written number: its parts added, its unit looked up.
     pub(super) fn quantity(&self, parts: &[Part]) -> Result<Quantity, Lack> {
         let mut total: Option<Quantity> = None;
@@ -544,16 +520,6 @@ impl Evaluator {
             }
         }
         Ok(Value::Text(text.into()))
-    }
-}
-
-/// Whether the first thing in it is a number with a unit.
-fn begins_with_unit(expr: &Expr) -> bool {
-    match &expr.node {
-        Node::Quantity(parts) => parts.first().is_some_and(|part| part.unit.is_some()),
-        Node::Tolerance { value: first, .. } | Node::Range(first, _) | Node::Binary(_, _, first, _) => begins_with_unit(first),
-        Node::Size(parts) => parts.first().is_some_and(begins_with_unit),
-        _ => false,
     }
 }
 

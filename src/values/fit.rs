@@ -30,9 +30,6 @@ impl Evaluator {
                 self.items_as(std::slice::from_ref(expr), of, property, scope)
             }
             _ => {
-                if let (Type::Quantity(_), Node::List(items)) = (ty, &expr.node) {
-                    self.no_decimal_comma(items, Some(property))?;
-                }
                 let value = self.evaluate(expr, scope)?;
                 self.fit(value, ty, property, expr)
             }
@@ -40,7 +37,6 @@ impl Evaluator {
     }
 
     fn items_as(&self, items: &[Expr], of: &Type, property: &str, scope: &mut Scope) -> Outcome {
-        self.no_decimal_comma(items, None)?;
         let mut values = Vec::with_capacity(items.len());
         let mut lack: Option<Lack> = None;
         for (part, item) in items.iter().enumerate() {

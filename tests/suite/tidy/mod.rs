@@ -56,6 +56,15 @@ fn one_blank_stands_between_the_words_of_a_value() {
 }
 
 #[test]
+fn a_decimal_comma_is_a_mistake_and_not_a_list_to_lay_out() {
+    for text in ["let w 0,05 m\n", "let w -4,72 m\n", "let w [4,72 m, 5 m]\n", "let w 4,72 m ± 5 mm\n"] {
+        assert!(matches!(tidy(text), Err(TidyError::Unreadable(_))), "{text}");
+    }
+    // Lists of numbers, and of arguments, are what they look like.
+    assert_eq!(tidy("let w max(0 m,5 m)\nlet v [1,2,3]\n").unwrap(), "let w  max(0 m, 5 m)\nlet v  [1, 2, 3]\n");
+}
+
+#[test]
 fn what_stands_in_quotes_or_behind_a_hash_is_not_touched() {
     lays_out(
         "peg a {\n x \"a  ,b − c\t{ # ;\"   #  as it  is;\tsaid − \n}\n",
