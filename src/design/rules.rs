@@ -38,6 +38,8 @@ pub struct Rule {
     pub reserve: Option<Arc<Expr>>,
     /// It can be tight and never fails.
     pub advice: bool,
+    /// What it lacks is told only where no other rule names it.
+    pub last_resort: bool,
     /// On whose word.
     pub source: Option<SmolStr>,
     /// What can hurt.
@@ -69,6 +71,7 @@ pub const RULE_LINES: [&str; 16] = [
     "points_to",
     "reserve",
     "advice",
+    "last_resort",
     "source",
     "caution",
     "state",
@@ -139,11 +142,13 @@ impl Design {
                 }
                 "points_to" => rule.points_to = value,
                 "reserve" => rule.reserve = value,
-                "advice" => match line.value.node {
-                    Node::Flag(flag) => rule.advice = flag,
-                    _ => self
-                        .problems
-                        .push(Problem::error("`advice` is `yes` or `no`", line.value.span, "this value").help("write `advice yes`")),
+                word @ ("advice" | "last_resort") => match (&line.value.node, word) {
+                    (Node::Flag(flag), "advice") => rule.advice = *flag,
+                    (Node::Flag(flag), _) => rule.last_resort = *flag,
+                    _ => self.problems.push(
+                        Problem::error(format!("`{word}` is `yes` or `no`"), line.value.span, "this value")
+                            .help(format!("write `{word} yes`")),
+                    ),
                 },
                 "state" => match &line.value.node {
                     Node::Name(word) => rule.state = Some(word.clone()),

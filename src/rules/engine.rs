@@ -1,13 +1,15 @@
 //! Binding rules, working out both sides, giving verdicts.
 
 use super::acceptance;
-use super::finding::{Finding, Measure, Verdict};
+use super::finding::{Finding, Measure, MissingLine, Verdict};
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule};
 use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim};
 use crate::values::{Evaluator, Lack, Quantity, Scope, Value};
+use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
+use std::borrow::Borrow;
 use std::sync::Arc;
 
 /// How much should be left where a rule does not say.
@@ -35,6 +37,7 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
             Engine { evaluator, rule, today: options.today }.run(&mut findings);
         }
     }
+    keep_last_resorts(evaluator, &mut findings);
     acceptance::accept(evaluator, options, &mut findings);
     findings
 }
@@ -42,6 +45,19 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
 /// Whether a rule asks something.
 pub(super) fn is_whole(rule: &Rule) -> bool {
     (rule.demand.is_some() && rule.capacity.is_some()) || rule.require.is_some()
+}
+
+/// Drops what a rule of last resort says of lines that another rule has already named.
+pub(super) fn keep_last_resorts<F: Borrow<Finding>>(evaluator: &Evaluator, findings: &mut Vec<F>) {
+    let rules: FxHashSet<&str> = evaluator.design().rules.iter().filter(|rule| rule.last_resort).map(|rule| rule.name.as_str()).collect();
+    let is_last = |finding: &Finding| rules.contains(finding.rule.as_str());
+    if !findings.iter().any(|finding| is_last(finding.borrow())) {
+        return;
+    }
+    let others = findings.iter().map(Borrow::borrow).filter(|finding| !is_last(finding));
+    let named: FxHashSet<MissingLine> = others.flat_map(|finding| &finding.missing).cloned().collect();
+    let is_new = |finding: &Finding| finding.missing.is_empty() || !finding.missing.iter().all(|line| named.contains(line));
+    findings.retain(|finding| !is_last(finding.borrow()) || is_new(finding.borrow()));
 }
 
 pub(super) struct Engine<'c> {

@@ -4,7 +4,7 @@
 //! In: the rules, the values, and what was found before. Out: what [`check`](super::check) would find.
 
 use super::acceptance;
-use super::engine::{Engine, Options, is_whole};
+use super::engine::{Engine, Options, is_whole, keep_last_resorts};
 use super::finding::Finding;
 use crate::design::NodeId;
 use crate::syntax::tree::Date;
@@ -116,13 +116,15 @@ pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory
     let mut kept: FxHashSet<&SmolStr> = FxHashSet::default();
     for rule in design.rules.iter().filter(|rule| is_whole(rule)) {
         kept.insert(&rule.name);
-        let before = memory.rules.remove(&rule.name).filter(|before| before.name_span == rule.name_span);
+        // What is not written is no value that could be seen to change.
+        let before = memory.rules.remove(&rule.name).filter(|before| before.name_span == rule.name_span && !rule.last_resort);
         let now = run(&Engine { evaluator, rule, today: options.today }, before);
         findings.extend(now.bindings.iter().filter_map(|binding| binding.finding.clone()));
         memory.rules.insert(rule.name.clone(), now);
     }
     memory.rules.retain(|name, _| kept.contains(name));
     evaluator.all_looked_at();
+    keep_last_resorts(evaluator, &mut findings);
     acceptance::accept_shared(evaluator, options, &mut findings);
     findings
 }

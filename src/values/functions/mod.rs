@@ -36,6 +36,7 @@ mod timber;
 mod travel;
 mod weather;
 mod wind;
+mod written;
 
 pub use arguments::Arguments;
 pub use bodies::{Form, Thing, things};
@@ -152,6 +153,7 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("arithmetic", mathematics::FUNCTIONS),
     ("lists", lists::FUNCTIONS),
     ("paths of loads", graph::FUNCTIONS),
+    ("lines that are written", written::FUNCTIONS),
     ("wind", wind::FUNCTIONS),
     ("hold-down", holddown::FUNCTIONS),
     ("snow", snow::FUNCTIONS),

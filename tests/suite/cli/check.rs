@@ -107,7 +107,7 @@ lid e { wrong 1 }
         at("(bad)"),
         at("(open)"),
         at("(tight)"),
-        at("0 pass, 1 tight, 2 fail, 1 undetermined, 0 accepted"),
+        at("0 pass, 1 tight, 2 fail, 2 undetermined, 0 accepted"),
     ];
     assert!(order.is_sorted(), "{order:?}\n{}", done.out);
     assert!(done.out.contains("first to mend: a.plate:10:9: a lid has no `wrong`"), "{}", done.out);
@@ -131,6 +131,18 @@ fn a_design_that_is_only_begun_gets_one_list_of_what_it_lacks() {
     assert!(done.out.contains("  peg p1, p2, p3, p4, p5 (a.plate:3:1)\n    working_load      as rated\n"), "{}", done.out);
     assert!(done.out.contains("first to mend: a.plate:2:1: `uplift` of l1 is not written"), "{}", done.out);
     assert_eq!(check(&lids, &["--all"]).out.matches("undetermined  lidding.pegs_hold").count(), 5);
+}
+
+#[test]
+fn a_required_line_that_no_rule_asks_for_is_missed_all_the_same() {
+    let done = check(&format!("{HOLDS}lid lonely {{ }}\n"), &["--strict"]);
+    assert_eq!(done.status, Some(1));
+    assert!(done.out.contains("undetermined  lines.required_are_written (lonely)"), "{}", done.out);
+    assert!(done.out.contains("add a line `uplift …` to lonely: what lifts it"), "{}", done.out);
+    // What a rule already names is not said a second time.
+    assert!(!check(MISSING, &[]).out.contains("lines.required_are_written"));
+    assert_eq!(status(HOLDS, &["--only", "lines", "--strict"]), Some(0));
+    assert_eq!(status(MISSING, &["--only", "lines", "--strict"]), Some(1));
 }
 
 #[test]

@@ -27,7 +27,7 @@ fn the_document_has_the_fields_of_the_contract() {
     let document = document();
     assert_eq!(document["wallplate"], env!("CARGO_PKG_VERSION"));
     assert_eq!(document["files"], json!(["a.plate", "vocabulary.plate"]));
-    assert_eq!(document["summary"], json!({ "pass": 2, "tight": 0, "fail": 1, "undetermined": 1, "accepted": 0 }));
+    assert_eq!(document["summary"], json!({ "pass": 2, "tight": 0, "fail": 1, "undetermined": 2, "accepted": 0 }));
     for (field, is_right) in [
         ("rule", Value::is_string as fn(&Value) -> bool),
         ("title", Value::is_string),

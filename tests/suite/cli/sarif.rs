@@ -40,7 +40,7 @@ fn the_log_has_what_the_standard_requires() {
     assert_eq!(run["invocations"][0]["executionSuccessful"], false);
     let rules = run["tool"]["driver"]["rules"].as_array().unwrap();
     let mut ids: Vec<&str> = rules.iter().map(|rule| rule["id"].as_str().unwrap()).collect();
-    assert_eq!(ids, ["text", "lidding.pegs_hold"]);
+    assert_eq!(ids, ["text", "lines.required_are_written", "lidding.pegs_hold"]);
     ids.dedup();
     assert_eq!(ids.len(), rules.len());
     for rule in rules {
