@@ -162,16 +162,5 @@ pub fn touches(span: Span, offset: u32) -> bool {
 /// Where a top-level statement stands.
 #[must_use]
 pub fn item_span(item: &Item) -> Span {
-    match item {
-        Item::Use(one) => one.span,
-        Item::Let(one) => one.span,
-        Item::Component(one) | Item::Pattern(one) => one.span,
-        Item::Variant(one) => one.span,
-        Item::Measured(one) => one.span,
-        Item::Accept(one) => one.span,
-        Item::Kind(one) => one.span,
-        Item::Rule(one) => one.span,
-        Item::Paper(one) => one.block.span,
-        Item::Broken(span) => *span,
-    }
+    item.span()
 }

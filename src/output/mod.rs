@@ -8,12 +8,14 @@ mod digest;
 pub mod dxf;
 pub mod json;
 pub mod lists;
+pub mod markdown;
 pub mod report;
 pub mod sarif;
 mod summary;
 pub mod svg;
 pub mod text;
 mod valued;
+mod words;
 
 pub use summary::{Standing, Summary};
 pub use valued::Valued;

@@ -65,6 +65,25 @@ pub enum Item {
     Broken(Span),
 }
 
+impl Item {
+    /// Where it stands.
+    #[must_use]
+    pub fn span(&self) -> Span {
+        match self {
+            Self::Use(item) => item.span,
+            Self::Let(item) => item.span,
+            Self::Component(item) | Self::Pattern(item) => item.span,
+            Self::Variant(item) => item.span,
+            Self::Measured(item) => item.span,
+            Self::Accept(item) => item.span,
+            Self::Kind(item) => item.span,
+            Self::Rule(item) => item.span,
+            Self::Paper(item) => item.block.span,
+            Self::Broken(span) => *span,
+        }
+    }
+}
+
 /// Brings in a built-in catalogue or another file of the design.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Use {

@@ -53,7 +53,7 @@ impl Known {
         let mut known = Known { classes: vec![None; text.len()], in_kind: false };
         let kinds: Vec<Span> =
             tree.items.iter().filter_map(|item| if let Item::Kind(kind) = item { Some(kind.span) } else { None }).collect();
-        let starts: Vec<u32> = tree.items.iter().map(start).collect();
+        let starts: Vec<u32> = tree.items.iter().map(|item| item.span().start).collect();
         for token in tokens(text) {
             known.in_kind = kinds.iter().any(|kind| kind.start <= token.span.start && token.span.end <= kind.end);
             let written = &text[token.span.start as usize..token.span.end as usize];
@@ -181,21 +181,6 @@ impl Known {
                 self.mark(expr.span, Class::Text);
             }
         });
-    }
-}
-
-fn start(item: &Item) -> u32 {
-    match item {
-        Item::Use(item) => item.span.start,
-        Item::Let(item) => item.span.start,
-        Item::Component(item) | Item::Pattern(item) => item.span.start,
-        Item::Variant(item) => item.span.start,
-        Item::Measured(item) => item.span.start,
-        Item::Accept(item) => item.span.start,
-        Item::Kind(item) => item.span.start,
-        Item::Rule(item) => item.span.start,
-        Item::Paper(item) => item.block.span.start,
-        Item::Broken(span) => span.start,
     }
 }
 

@@ -17,6 +17,7 @@ mod motion;
 mod moving;
 mod published;
 mod reading;
+mod reference;
 mod rolling;
 mod sky;
 mod structure;

@@ -186,7 +186,7 @@ fn line(checked: &Checked, span: Span) -> u32 {
 fn owner(checked: &Checked, span: Span) -> Option<(&str, Span)> {
     let (_, tree) = checked.session.trees.iter().find(|(file, _)| *file == span.file)?;
     let around = |outer: Span| outer.start <= span.start && span.end <= outer.end;
-    let at = tree.items.partition_point(|item| start(item) <= span.start).checked_sub(1)?;
+    let at = tree.items.partition_point(|item| item.span().start <= span.start).checked_sub(1)?;
     let changed = |changes: &'_ Changes| changes.components.iter().position(|change| around(change.span));
     match tree.items.get(at)? {
         Item::Component(block) | Item::Pattern(block) if around(block.span) => {
@@ -197,20 +197,5 @@ fn owner(checked: &Checked, span: Span) -> Option<(&str, Span)> {
             Some((change.name.text.as_str(), change.span))
         }
         _ => None,
-    }
-}
-
-fn start(item: &Item) -> u32 {
-    match item {
-        Item::Use(item) => item.span.start,
-        Item::Let(item) => item.span.start,
-        Item::Component(item) | Item::Pattern(item) => item.span.start,
-        Item::Variant(item) => item.span.start,
-        Item::Measured(item) => item.span.start,
-        Item::Accept(item) => item.span.start,
-        Item::Kind(item) => item.span.start,
-        Item::Rule(item) => item.span.start,
-        Item::Paper(item) => item.block.span.start,
-        Item::Broken(span) => span.start,
     }
 }

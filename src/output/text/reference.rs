@@ -5,7 +5,8 @@
 
 use super::how::formula;
 use super::look::{Look, Tone};
-use crate::design::{Kind, Property, Rule, Type};
+use crate::design::{Kind, Property, Rule};
+use crate::output::words::{is_derived, of_parameter, of_type};
 use crate::problem::nearest;
 use crate::session::Session;
 use crate::syntax::tree::{Expr, Item, Node};
@@ -13,7 +14,7 @@ use crate::text::Span;
 use crate::trade;
 use crate::units::{Dim, Unit, UnitDef, all_units, figures, units_for};
 use crate::values::GATHERERS;
-use crate::values::functions::{self, Function, Parameter, Takes};
+use crate::values::functions::{self, Function};
 use std::fmt::Write;
 
 /// Words that stand for a list.
@@ -250,6 +251,9 @@ impl Book<'_> {
     fn rule(&mut self, rule: &Rule) {
         let advice = if rule.advice { " (advice: never fails)" } else { "" };
         self.heading(&format!("{}: {}{advice}", rule.name, rule.title));
+        if rule.last_resort {
+            self.fact("last resort", "told only where no other rule names what is missing");
+        }
         for (at, binder) in rule.each.iter().enumerate() {
             let text = self.text_of(binder.span);
             self.fact(if at == 0 { "for each" } else { "and" }, &text);
@@ -309,7 +313,7 @@ impl Book<'_> {
     }
 
     fn property(&mut self, property: &Property) {
-        let mut says = self.type_words(&property.ty);
+        let mut says = of_type(self.session.design(), &property.ty);
         if property.required {
             says.push_str(", required");
         }
@@ -338,31 +342,6 @@ impl Book<'_> {
         }
     }
 
-    fn type_words(&self, ty: &Type) -> String {
-        let name = |dim: &Dim| dim.describe().trim_start_matches("an ").trim_start_matches("a ").to_owned();
-        let design = self.session.design();
-        match ty {
-            Type::Quantity(dim) if dim.is_number() => "number".to_owned(),
-            Type::Quantity(dim) => {
-                let units = units_for(*dim);
-                let some: Vec<&str> = units.into_iter().take(4).collect();
-                if some.is_empty() { name(dim) } else { format!("{} ({})", name(dim), some.join(", ")) }
-            }
-            Type::Text => "text in quotes".to_owned(),
-            Type::Date => "date".to_owned(),
-            Type::Flag => "yes or no".to_owned(),
-            Type::Word(words) => format!("one of {}", words.join(", ")),
-            Type::Link { many, kinds } => {
-                let kinds: Vec<&str> = kinds.iter().map(|kind| design.kind(*kind).name.as_str()).collect();
-                format!("{} {}", if *many { "links to" } else { "link to" }, kinds.join(", "))
-            }
-            Type::List(of) => format!("list of {}", self.type_words(of)),
-            Type::Range(dim) => format!("range of {}, `… to …`", name(dim)),
-            Type::Size(dim) => format!("size of {}, `… by …`", name(dim)),
-            Type::Table => "table".to_owned(),
-        }
-    }
-
     fn function(&mut self, function: &Function) {
         let parameters: Vec<String> = function
             .parameters
@@ -373,7 +352,7 @@ impl Book<'_> {
         self.out.push_str(&self.look.paragraph(2, function.doc));
         let column = Self::column(function.parameters.iter().map(|parameter| parameter.name));
         for parameter in function.parameters {
-            self.entry(parameter.name, column, &parameter_words(parameter));
+            self.entry(parameter.name, column, &of_parameter(parameter));
         }
         self.fact("gives", function.gives);
         self.fact("source", function.source);
@@ -392,34 +371,4 @@ impl Book<'_> {
             }
         }
     }
-}
-
-fn is_derived(property: &Property) -> bool {
-    property.default.is_some() && property.assumed.is_none()
-}
-
-fn parameter_words(parameter: &Parameter) -> String {
-    let takes = match parameter.takes {
-        Takes::Quantity(dim) => quantity_words(dim),
-        Takes::AnyQuantity => "any quantity".to_owned(),
-        Takes::Word(words) => format!("one of {}", words.join(", ")),
-        Takes::Flag => "yes or no".to_owned(),
-        Takes::Text => "a text".to_owned(),
-        Takes::Date => "a date".to_owned(),
-        Takes::List(dim) => format!("a list, each {}", quantity_words(dim)),
-        Takes::Component => "a component".to_owned(),
-        Takes::Components => "components".to_owned(),
-        Takes::Kinds => "kinds".to_owned(),
-        Takes::Carrying => "what a link carries".to_owned(),
-        Takes::Record => "a table that another function gave".to_owned(),
-        Takes::Anything => "anything".to_owned(),
-        Takes::Quantities => "quantities".to_owned(),
-    };
-    let optional = if parameter.optional { "; may be left out" } else { "" };
-    if parameter.doc.is_empty() { format!("{takes}{optional}") } else { format!("{}: {takes}{optional}", parameter.doc) }
-}
-
-fn quantity_words(dim: Dim) -> String {
-    let units: Vec<&str> = units_for(dim).into_iter().take(4).collect();
-    if units.is_empty() || dim.is_number() { dim.describe() } else { format!("{} ({})", dim.describe(), units.join(", ")) }
 }
