@@ -59,7 +59,7 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 16] = [
+pub const RULE_LINES: [&str; 17] = [
     "each",
     "when",
     "demand",
