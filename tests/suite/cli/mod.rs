@@ -4,6 +4,7 @@
 
 mod check;
 mod desk;
+mod draw;
 mod files;
 mod folders;
 mod json;

@@ -1,0 +1,213 @@
+//! `draw`: sheets of the sound designs, the design's numbers read back from the lines, what is missing, what is broken.
+//!
+//! Expected numbers are those written in the example files, read by eye.
+
+use super::desk::Desk;
+use std::path::Path;
+
+fn example(name: &str) -> String {
+    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("examples").join(name)).unwrap()
+}
+
+/// The sheets of an example, drawn by the program.
+fn drawn(name: &str, arguments: &[&str]) -> Desk {
+    let desk = Desk::new().file("a.plate", example(name));
+    let all: Vec<&str> =
+        ["draw", "a.plate", "--date", "2027-04-01", "--revision", "B"].into_iter().chain(arguments.iter().copied()).collect();
+    let done = desk.run(&all);
+    assert_eq!((done.status, done.err.as_str()), (Some(0), ""), "{name}");
+    desk
+}
+
+/// The value of an attribute of the first element in a text.
+fn attribute<'t>(text: &'t str, name: &str) -> &'t str {
+    let (_, rest) = text.split_once(&format!("{name}=\"")).unwrap_or_else(|| panic!("no {name} in {}", &text[..text.len().min(200)]));
+    rest.split('"').next().unwrap()
+}
+
+fn numbers(text: &str) -> Vec<f64> {
+    text.split([' ', 'M', 'L', 'Z']).filter_map(|part| part.parse().ok()).collect()
+}
+
+/// One view of a sheet, and the way from its paper to the building.
+struct View<'t> {
+    text: &'t str,
+    origin: [f64; 2],
+    ratio: f64,
+}
+
+fn view<'t>(svg: &'t str, name: &str) -> View<'t> {
+    let (_, text) = svg.split_once(&format!("data-view=\"{name}\"")).unwrap_or_else(|| panic!("no view {name}"));
+    let text = text.split("class=\"view\"").next().unwrap();
+    let origin = numbers(attribute(text, "data-origin"));
+    View { text, origin: [origin[0], origin[1]], ratio: attribute(text, "data-ratio").parse().unwrap() }
+}
+
+impl View<'_> {
+    /// What is drawn of a component.
+    fn of(&self, name: &str) -> Vec<&str> {
+        self.text.split("<g ").filter(|group| group.starts_with(&format!("data-of=\"{name}\""))).collect()
+    }
+
+    /// The least and the largest of both measures of what is drawn of a component, m.
+    fn extent(&self, name: &str) -> [f64; 4] {
+        let mut extent = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
+        for path in self.of(name).iter().flat_map(|group| group.split("<path ").skip(1)) {
+            for pair in numbers(attribute(path, " d")).chunks(2) {
+                let u = (pair[0] - self.origin[0]) / self.ratio / 1000.0;
+                let v = (self.origin[1] - pair[1]) / self.ratio / 1000.0;
+                extent = [extent[0].min(u), extent[1].max(u), extent[2].min(v), extent[3].max(v)];
+            }
+        }
+        extent
+    }
+}
+
+/// Paper is drawn to a thousandth of a millimetre: at 1:100 that is 0.1 mm of the building, both ends 0.2.
+fn near(found: [f64; 4], written: [f64; 4]) {
+    assert!(found.iter().zip(written).all(|(a, b)| (a - b).abs() < 2e-4), "{found:?} is not {written:?}");
+}
+
+#[test]
+fn the_plan_has_the_numbers_of_the_design() {
+    let desk = drawn("heron_fold.plate", &["--sheet", "plan"]);
+    let svg = desk.read("drawings/plan.svg");
+    let plan = view(&svg, "plan");
+    near(plan.extent("east_wall"), [0.0, 4.2, 0.0, 0.1]);
+    near(plan.extent("north_wall"), [4.1, 4.2, 0.0, 3.2]);
+    near(plan.extent("east_gantry[1]"), [5.65, 5.75, 0.0, 0.1]);
+    let circle = plan.of("north_pier")[0];
+    let at = |name: &str| attribute(circle, name).parse::<f64>().unwrap();
+    let middle = [(at(" cx") - plan.origin[0]) / plan.ratio / 1000.0, (plan.origin[1] - at(" cy")) / plan.ratio / 1000.0];
+    assert!((middle[0] - 2.90).abs() < 2e-4 && (middle[1] - 1.60).abs() < 2e-4, "{middle:?}");
+    assert!((at(" r") / plan.ratio / 1000.0 - 0.273 / 2.0).abs() < 2e-4);
+    for said in ["2027-04-01", ">B<", "Heron Fold, roof to the north"] {
+        assert!(svg.contains(said), "{said}");
+    }
+}
+
+#[test]
+fn the_roof_stands_shut_and_open() {
+    let desk = drawn("heron_fold.plate", &["--sheet", "side"]);
+    let svg = desk.read("drawings/side.svg");
+    // Start -0.15 m, length 4.50 m; drip 2.08 - 0.18 m, ridge 2.08 + 1.75 tan 20 deg; it trips at 6.300 - 2.10 m.
+    let ridge = 2.08 + 1.75 * 20_f64.to_radians().tan();
+    near(view(&svg, "shut").extent("main_roof"), [-0.15, 4.35, 1.90, ridge]);
+    near(view(&svg, "open").extent("main_roof"), [4.05, 8.55, 1.90, ridge]);
+    assert!(view(&svg, "open").of("main_roof")[0].contains("data-moves-with=\"main_roof\""));
+}
+
+#[test]
+fn a_template_is_printed_at_full_size_with_a_rule_to_check_it() {
+    for (design, name, paper, rule) in [
+        ("heron_fold.plate", "template_south_bolts_1", ["297", "210"], 100.0),
+        ("sorrel_kettle.plate", "template_pier_bolts_1", ["279.4", "215.9"], 101.6),
+    ] {
+        let desk = drawn(design, &[]);
+        let svg = desk.read(&format!("drawings/{name}.svg"));
+        let [breadth, height] = paper;
+        assert_eq!(attribute(&svg, "width"), format!("{breadth}mm"));
+        assert_eq!(attribute(&svg, "viewBox"), format!("0 0 {breadth} {height}"), "a unit is a millimetre");
+        let group = view(&svg, "template").of("check_rule")[0].to_owned();
+        let line = numbers(attribute(&group, " d"));
+        assert!((line[2] - line[0] - rule).abs() < 2e-3 && line[1] == line[3], "{line:?}");
+    }
+}
+
+/// A text's box on the paper: left, top, right, bottom.
+fn boxes(svg: &str) -> Vec<(String, [f64; 4])> {
+    let number = |text: &str, name: &str| attribute(text, name).parse::<f64>().unwrap();
+    let text = |text: &str| {
+        let head = text.split('>').next().unwrap();
+        let (x, y, size, length) = (number(head, "x"), number(head, " y"), number(head, "font-size"), number(head, "textLength"));
+        let before = if head.contains("middle") {
+            length / 2.0
+        } else if head.contains("\"end\"") {
+            length
+        } else {
+            0.0
+        };
+        // Capitals of Helvetica are 0.718 of its size; a hair is left so that what just touches does not count.
+        let height = size * 0.718;
+        let bounds = if head.contains("rotate") {
+            [x - height, y - length + before, x, y + before]
+        } else {
+            [x - before, y - height, x - before + length, y]
+        };
+        (text.split(['>', '<']).nth(1).unwrap().to_owned(), [bounds[0] + 0.05, bounds[1] + 0.05, bounds[2] - 0.05, bounds[3] - 0.05])
+    };
+    svg.split("<text ").skip(1).map(text).collect()
+}
+
+#[test]
+fn no_text_lies_over_another() {
+    for design in ["heron_fold.plate", "sorrel_kettle.plate"] {
+        let desk = drawn(design, &[]);
+        let mut sheets = 0;
+        for sheet in std::fs::read_dir(desk.path("drawings")).unwrap().flatten() {
+            let svg = std::fs::read_to_string(sheet.path()).unwrap();
+            let boxes = boxes(&svg);
+            assert!(boxes.len() > 5, "{:?} has texts", sheet.path());
+            for (at, (words, a)) in boxes.iter().enumerate() {
+                for (other, b) in &boxes[at + 1..] {
+                    let apart = a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
+                    assert!(apart, "{design} {:?}: `{words}` lies over `{other}`", sheet.file_name());
+                }
+            }
+            sheets += 1;
+        }
+        assert!(sheets >= 10, "{design}: {sheets}");
+    }
+}
+
+#[test]
+fn what_is_missing_is_named_and_not_drawn() {
+    let text = example("heron_fold.plate").replace("  front          420 mm\n", "");
+    let desk = Desk::new().file("a.plate", text);
+    let done = desk.run(&["draw", "a.plate", "--sheet", "side"]);
+    assert_eq!(done.status, Some(0), "{}", done.err);
+    let svg = desk.read("drawings/side.svg");
+    assert!(svg.contains("front of refractor"), "the sheet says it");
+    assert!(view(&svg, "shut").of("refractor").is_empty());
+    assert!(!view(&svg, "shut").of("reflector").is_empty());
+}
+
+#[test]
+fn a_broken_design_draws_what_it_can() {
+    let text = example("heron_fold.plate").replace("  station       1.30 m\n", "  station       1.30\n");
+    let desk = Desk::new().file("a.plate", text);
+    let done = desk.run(&["draw", "a.plate", "--sheet", "plan"]);
+    assert_eq!(done.status, Some(2));
+    assert!(done.err.contains("the design has mistakes"), "{}", done.err);
+    let svg = desk.read("drawings/plan.svg");
+    near(view(&svg, "plan").extent("east_wall"), [0.0, 4.2, 0.0, 0.1]);
+    assert!(svg.contains("south_pier, whose lines have a mistake"), "the sheet says it");
+}
+
+#[test]
+fn a_sheet_that_there_is_not_is_refused_with_the_nearest() {
+    let desk = Desk::new().file("a.plate", example("heron_fold.plate"));
+    let done = desk.run(&["draw", "a.plate", "--sheet", "plann"]);
+    assert_eq!(done.status, Some(2));
+    assert!(done.err.contains("did you mean `plan`?"), "{}", done.err);
+    assert!(!desk.path("drawings").exists());
+}
+
+#[test]
+fn the_dxf_is_at_full_size_from_the_datum() {
+    let desk = drawn("heron_fold.plate", &["--sheet", "plan", "--format", "dxf"]);
+    let dxf = desk.read("drawings/plan.dxf");
+    let lines: Vec<&str> = dxf.lines().map(str::trim).collect();
+    let pairs: Vec<(&str, &str)> = lines.chunks(2).map(|pair| (pair[0], pair[1])).collect();
+    // The corners of what is cut through on the layer of walls, mm.
+    let mut corners = Vec::new();
+    for (at, pair) in pairs.iter().enumerate() {
+        if *pair == ("0", "VERTEX") && pairs[at + 1] == ("8", "WALL-CUT") {
+            corners.push([pairs[at + 2].1.parse::<f64>().unwrap(), pairs[at + 3].1.parse::<f64>().unwrap()]);
+        }
+    }
+    for corner in [[0.0, 0.0], [4200.0, 0.0], [4200.0, 100.0], [4100.0, 3200.0]] {
+        let found = corners.iter().any(|known| (known[0] - corner[0]).abs() < 0.01 && (known[1] - corner[1]).abs() < 0.01);
+        assert!(found, "{corner:?} in {corners:?}");
+    }
+}
