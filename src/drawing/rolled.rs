@@ -8,7 +8,7 @@ use super::sheet::{Rect, View};
 use super::{Paper, PaperSort, Scale, Session, rows};
 
 /// As broad as it may be, mm, so that its lines and names read on a screen as they do on a sheet.
-const BREADTH: f64 = 320.0;
+const BREADTH: f64 = 260.0;
 
 /// The picture, with the room that it takes when what moves has moved.
 #[derive(Debug)]
@@ -40,7 +40,10 @@ pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Opt
     let system = evaluator.system();
     let view = |scale: Scale| projected::view(&asked, "The building from the side".to_owned(), &gathered, scale, system);
     let smallest = scales.last().copied()?;
-    let breadth = view(smallest)?.0.bounds().breadth() + (most - least) * smallest.per_metre();
+    // Names have the same size in every scale: they do not count.
+    let parts = view(smallest)?.0.groups.into_iter().filter(|group| group.of != "name" && group.of != "title");
+    let parts = parts.flat_map(|group| group.items).map(|item| item.bounds()).reduce(Rect::with)?;
+    let breadth = parts.breadth() + (most - least) * smallest.per_metre();
     let fits = |scale: &&Scale| breadth * scale.per_metre() / smallest.per_metre() <= BREADTH;
     let scale = scales.iter().find(fits).copied().unwrap_or(smallest);
     let (mut view, _) = view(scale)?;
