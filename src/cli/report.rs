@@ -5,13 +5,16 @@ use super::progress::Progress;
 use super::terminal::complain_of;
 use super::write::{Document, MARK, write};
 use super::{Status, check, today};
+use crate::cards;
 use crate::design::Choice;
 use crate::drawing::{self, Wanted};
 use crate::output::Checked;
 use crate::output::report::{self, Content, Issue};
 use crate::rolling;
 use crate::rules::Options;
+use crate::sequence;
 use crate::syntax::tree::Date;
+use crate::takeoff;
 use smol_str::SmolStr;
 
 pub(super) fn run(args: &ReportArgs) -> Status {
@@ -44,9 +47,20 @@ pub(super) fn run(args: &ReportArgs) -> Status {
     let sheets = drawing::sheets(&session, &papers, &wanted);
     let travels = || rolls.iter().flat_map(|roll| &roll.places).map(|place| place.travel);
     let rolled = drawing::rolled(&session, &papers, travels().fold(0.0, f64::min), travels().fold(0.0, f64::max));
+    let (takeoff, sequence, cards) = (takeoff::of(&session, &papers), sequence::of(&session, &papers), cards::of(&session, &papers));
     let checked = Checked { session, choice, findings, problems, today: options.today };
     let issue = Issue { date: wanted.date, revision: wanted.revision };
-    let content = Content { checked: &checked, papers: &papers, rolls: &rolls, rolled: rolled.as_ref(), sheets: &sheets, issue: &issue };
+    let content = Content {
+        checked: &checked,
+        papers: &papers,
+        rolls: &rolls,
+        rolled: rolled.as_ref(),
+        sheets: &sheets,
+        takeoff: &takeoff,
+        sequence: &sequence,
+        cards: &cards,
+        issue: &issue,
+    };
     let ReportFormat::Html = args.format;
     let text = report::html(&content, MARK);
     let name = args.files.first().and_then(|file| file.file_stem()).map_or_else(|| "report".into(), |stem| stem.to_string_lossy());

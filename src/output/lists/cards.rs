@@ -95,7 +95,7 @@ pub fn cards_html(cards: &Cards, name: &str) -> String {
 }
 
 /// Each caution of a card once.
-fn cautions(card: &Card) -> Vec<&SmolStr> {
+pub(in crate::output) fn cautions(card: &Card) -> Vec<&SmolStr> {
     let mut all: Vec<&SmolStr> = Vec::new();
     for caution in card.lines.iter().filter_map(|line| line.caution.as_ref()) {
         if !all.contains(&caution) {

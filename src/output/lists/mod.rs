@@ -16,6 +16,10 @@ pub use chart::sequence_chart;
 pub use order::{sequence_markdown, sequence_text};
 pub use takeoff::{CSV_HEAD, takeoff_csv, takeoff_markdown, takeoff_text};
 
+pub(super) use cards::cautions;
+pub(super) use order::{remark, summary, takes, title_of, visit_title, waits};
+pub(super) use takeoff::{buy, cuts, money, to_order, total, uses, verdict};
+
 use crate::papers::Unknown;
 use crate::syntax::tree::Date;
 use smol_str::SmolStr;
@@ -27,7 +31,7 @@ const CAUTION: &str =
     "Planning numbers. The local building code, the makers' instructions and the people licensed to build and wire have the last word.";
 
 /// `east_gantry[1] to [3], west_gantry[1]`: elements of an array that follow each other, together.
-fn names(names: &[SmolStr]) -> String {
+pub(super) fn names(names: &[SmolStr]) -> String {
     let mut parts: Vec<(String, Option<(u32, u32)>)> = Vec::new();
     for name in names {
         let element =
@@ -52,7 +56,7 @@ fn unknown(unknown: &Unknown) -> String {
 }
 
 /// A day counted from 0, as a date where the first day is known: `day 3`, `2027-05-06`.
-fn day(days: f64, start: Option<Date>) -> String {
+pub(super) fn day(days: f64, start: Option<Date>) -> String {
     #[expect(clippy::cast_possible_truncation, reason = "days of a building site")]
     let whole = (days + 1e-6).floor() as i64;
     match start.and_then(|start| Date::of_number(start.number() + whole)) {

@@ -97,21 +97,21 @@ pub fn sequence_markdown(sequence: &Sequence, name: &str, start: Option<Date>) -
     out
 }
 
-pub(super) fn title_of(step: &Step) -> String {
+pub(in crate::output) fn title_of(step: &Step) -> String {
     if step.of.is_empty() { step.title.to_string() } else { format!("{}: {}", step.title, names(&step.of)) }
 }
 
-pub(super) fn remark(remark: &Remark) -> String {
+pub(in crate::output) fn remark(remark: &Remark) -> String {
     if remark.of.is_empty() { remark.says.to_string() } else { format!("{}: {}", names(&remark.of), remark.says) }
 }
 
 /// `carpenter, visit 2 of 3`.
-pub(super) fn visit_title(visit: &Visit) -> String {
+pub(in crate::output) fn visit_title(visit: &Visit) -> String {
     let which = if visit.of == 1 { "one visit".to_owned() } else { format!("visit {} of {}", visit.number, visit.of) };
     format!("{}, {which}", visit.trade)
 }
 
-fn takes(step: &Step) -> String {
+pub(in crate::output) fn takes(step: &Step) -> String {
     if step.critical {
         format!("{}; decides the end", work(step.takes))
     } else {
@@ -120,7 +120,7 @@ fn takes(step: &Step) -> String {
 }
 
 /// What it waits for outside its own visit: what is done just before needs no word.
-fn waits(sequence: &Sequence, step: &Step) -> Option<String> {
+pub(in crate::output) fn waits(sequence: &Sequence, step: &Step) -> Option<String> {
     let mut waits: Vec<_> =
         step.after.iter().filter(|wait| sequence.steps.get(wait.step).is_some_and(|before| before.visit != step.visit)).collect();
     waits.sort_by_key(|wait| wait.step);
@@ -134,7 +134,7 @@ fn waits(sequence: &Sequence, step: &Step) -> Option<String> {
     (!shown.is_empty()).then(|| shown.join(", "))
 }
 
-fn summary(sequence: &Sequence) -> Vec<String> {
+pub(in crate::output) fn summary(sequence: &Sequence) -> Vec<String> {
     let mut lines = Vec::new();
     let visits = sequence.visits.len();
     let fewest = if visits <= sequence.visits_bound {

@@ -156,7 +156,7 @@ fn amounts(line: &Line) -> Vec<(String, String)> {
     }
 }
 
-fn buy(line: &Line) -> String {
+pub(in crate::output) fn buy(line: &Line) -> String {
     match &line.number {
         Number::Pieces(count) => count.to_string(),
         Number::Amount(amount) => amount.text.clone(),
@@ -168,7 +168,7 @@ fn buy(line: &Line) -> String {
 }
 
 /// `2 each east_plate, west_plate: 3 m; 4 x door`: those that need the same, together.
-fn uses(line: &Line) -> String {
+pub(in crate::output) fn uses(line: &Line) -> String {
     let mut alike: Vec<(u64, Option<&str>, Vec<SmolStr>)> = Vec::new();
     for one in &line.uses {
         let each = one.each.as_ref().map(|each| each.text.as_str());
@@ -195,17 +195,17 @@ fn pieces(bars: &Bars) -> String {
     bars.cuts.iter().map(piece).collect::<Vec<_>>().join(" + ")
 }
 
-fn cuts(bars: &Bars) -> String {
+pub(in crate::output) fn cuts(bars: &Bars) -> String {
     let times = if bars.times == 1 { String::new() } else { format!("{} × ", bars.times) };
     let left = if bars.left.quantity.si > 0.0 { format!(", {} left", bars.left.text) } else { String::new() };
     format!("{times}{} into {}{left}", bars.length.text, pieces(bars))
 }
 
-fn to_order(cut: &Cut) -> String {
+pub(in crate::output) fn to_order(cut: &Cut) -> String {
     format!("{} × {} for {}: longer than what is sold", cut.times, cut.length.text, names(&cut.of))
 }
 
-fn verdict(cutting: &Cutting) -> String {
+pub(in crate::output) fn verdict(cutting: &Cutting) -> String {
     let bars: u64 = cutting.bars.iter().map(|bars| bars.times).sum();
     if bars == 0 {
         return format!("nothing that is sold is long enough; {} to be ordered", cutting.bought.text);
@@ -223,11 +223,11 @@ fn verdict(cutting: &Cutting) -> String {
     )
 }
 
-fn money(cost: f64) -> String {
+pub(in crate::output) fn money(cost: f64) -> String {
     format!("{cost:.2}")
 }
 
-fn total(takeoff: &Takeoff) -> String {
+pub(in crate::output) fn total(takeoff: &Takeoff) -> String {
     match takeoff.cost() {
         (_, open) if takeoff.groups.iter().flat_map(|group| &group.lines).count() == open => {
             "No prices are written; `price` blocks and the lines of `merchant` give costs.".to_owned()

@@ -9,15 +9,19 @@ mod closing;
 mod drawings;
 mod roll;
 mod sheets;
+mod site;
 mod used;
 mod values;
 
 use super::digest::LAST_WORD;
 use super::{Checked, Standing, text::in_one_line};
+use crate::cards::Cards;
 use crate::design::Paper;
 use crate::drawing::{Rolled, Sheet};
 use crate::rolling::Roll;
 use crate::rules::Measure;
+use crate::sequence::Sequence;
+use crate::takeoff::Takeoff;
 use crate::text::Span;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write;
@@ -49,6 +53,12 @@ pub struct Content<'c> {
     pub rolled: Option<&'c Rolled>,
     /// The drawings.
     pub sheets: &'c [Sheet],
+    /// What to buy.
+    pub takeoff: &'c Takeoff,
+    /// The order of work.
+    pub sequence: &'c Sequence,
+    /// The cards on the wall.
+    pub cards: &'c Cards,
     /// Which issue it is.
     pub issue: &'c Issue,
 }
@@ -63,6 +73,9 @@ pub fn html(content: &Content<'_>, mark: &str) -> String {
         roll::section(&page),
         drawings::section(&page),
         sheets::section(&page),
+        site::takeoff(&page),
+        site::order(&page),
+        site::cards(&page),
         closing::assumed(&page),
         closing::cautions(&page),
         closing::reviews(&page),
