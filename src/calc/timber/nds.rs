@@ -168,6 +168,8 @@ pub struct Adjusted {
     pub size: SizeFactors,
     /// Cfu, to multiply into bending for a piece laid flat.
     pub flat_use: f64,
+    /// Cfu, to multiply into bending about the weak axis, whichever way the piece stands.
+    pub weak_axis: f64,
     /// Ci.
     pub incising: PerValue,
     /// Cr.
@@ -202,6 +204,7 @@ pub fn adjust(reference: &Reference, section: Rectangle, used: &Use) -> Result<A
         temperature,
         size,
         flat_use: flat_use_factor(used.table, section),
+        weak_axis: flat_use_factor(used.table, section.laid_flat()),
         incising,
         repetitive,
     })

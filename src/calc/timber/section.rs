@@ -23,6 +23,12 @@ impl Rectangle {
         Ok(Self { breadth: positive("the section's breadth", breadth)?, depth: positive("the section's depth", depth)? })
     }
 
+    /// The same section with its broader side across the load.
+    #[must_use]
+    pub fn laid_flat(self) -> Self {
+        Self { breadth: self.breadth.max(self.depth), depth: self.breadth.min(self.depth) }
+    }
+
     /// The same piece laid on its other side.
     #[must_use]
     pub fn turned(self) -> Self {

@@ -181,7 +181,7 @@ fn by_nds(
         bending_weak: bending[weak],
         compression_value: strength,
         bending_value_strong: adjusted.bending * tipping.factor,
-        bending_value_weak: adjusted.bending * adjusted.flat_use,
+        bending_value_weak: adjusted.bending * adjusted.weak_axis,
         critical_strong: critical[strong],
         critical_weak: critical[weak],
         critical_tipping: tipping.critical,
