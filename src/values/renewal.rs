@@ -453,6 +453,10 @@ fn changed_nodes(
         // What a message offers in place of an unknown name may be another now.
         changed.extend(told.iter().copied());
     }
+    // What was told at a place that is gone is told again, wherever the value stands that it is about.
+    let is_gone = |place: &crate::problem::Place| gone.contains(&place.span.file);
+    let lost = |(owner, problem): &(Option<NodeId>, crate::problem::Problem)| owner.filter(|_| problem.places.iter().any(is_gone));
+    changed.extend(evaluator.problems.borrow().iter().filter_map(lost));
     for (at, named) in (0_u32..).zip(&old.named) {
         let now = match moved.is_same() {
             true => Some(at),
