@@ -74,6 +74,11 @@ impl Memory {
                 // A binding to a component that is gone is none.
                 let displaced = |(_, value): &(SmolStr, Value)| matches!(value, Value::Component(id) if moved.is_displaced(*id));
                 binding.told |= bound.as_ref().is_some_and(|bound| bound.iter().any(displaced));
+                if let (Some(bound), Some(finding)) = (&bound, &mut binding.finding)
+                    && finding.bound != *bound
+                {
+                    Rc::make_mut(finding).bound.clone_from(bound);
+                }
                 bound.map(|bound| binding.bound = bound).is_some()
             });
         }
