@@ -116,17 +116,21 @@ pub(super) fn steps(base: &Base, places: &[f64], words: &[String], items: &mut V
             continue;
         }
         let mut placed = None;
-        'rows: for row in 0..MOST_ROWS {
+        // A dimension is never left out: where nothing is clear of all lines, it stands clear of the other texts.
+        let rows = (0..MOST_ROWS).map(|row| (row, true)).chain((0..MOST_ROWS + places.len()).map(|row| (row, false)));
+        'rows: for (row, of_lines) in rows {
             #[expect(clippy::cast_precision_loss, reason = "a few rows")]
             let near = BEYOND + AIR + row as f64 * ROW;
             for shift in [0.0, 0.55, -0.55, 0.8, -0.8, 1.2, -1.2, 1.7, -1.7] {
                 let text = base.along(middle + shift * length, line, near, words);
                 let bounds = text.bounds().grown(AIR / 2.0);
                 let leader = (base.at(middle, line, 0.0), base.at(middle, line, near));
-                let free = base.is_clear(&bounds)
-                    && !taken.iter().any(|rect| rect.overlaps(&bounds) || rect.is_crossed_by(leader.0, leader.1))
-                    && !leaders.iter().any(|(from, to)| bounds.is_crossed_by(*from, *to));
-                if free {
+                let clear_of_lines = || {
+                    base.is_clear(&bounds)
+                        && !taken.iter().any(|rect| rect.is_crossed_by(leader.0, leader.1))
+                        && !leaders.iter().any(|(from, to)| bounds.is_crossed_by(*from, *to))
+                };
+                if !taken.iter().any(|rect| rect.overlaps(&bounds)) && (!of_lines || clear_of_lines()) {
                     let joint = base.at(middle + shift * length, line, near);
                     placed = Some((text, bounds, leader, joint));
                     break 'rows;

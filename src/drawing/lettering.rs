@@ -50,7 +50,7 @@ pub fn lines(text: &str, height: f64, most: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in text.split_whitespace() {
         match lines.last_mut() {
-            Some(line) if length(line, height) + length(" ", height) + length(word, height) <= most => {
+            Some(line) if length(&format!("{line} {word}"), height) <= most => {
                 line.push(' ');
                 line.push_str(word);
             }
