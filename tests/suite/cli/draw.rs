@@ -211,3 +211,20 @@ fn the_dxf_is_at_full_size_from_the_datum() {
         assert!(found, "{corner:?} in {corners:?}");
     }
 }
+
+/// What people read on each sheet, in the order in which it is drawn.
+#[test]
+fn what_the_sheets_say() {
+    for name in ["heron_fold", "sorrel_kettle"] {
+        let desk = drawn(&format!("{name}.plate"), &[]);
+        let mut files: Vec<_> = std::fs::read_dir(desk.path("drawings")).unwrap().flatten().map(|file| file.path()).collect();
+        files.sort();
+        let mut said = String::new();
+        for file in files {
+            let svg = std::fs::read_to_string(&file).unwrap();
+            let words: Vec<String> = boxes(&svg).into_iter().map(|(words, _)| words).collect();
+            said.push_str(&format!("== {}\n{}\n", file.file_name().unwrap().display(), words.join(" | ")));
+        }
+        insta::assert_snapshot!(format!("draw_{name}"), said);
+    }
+}
