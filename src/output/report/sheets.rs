@@ -46,7 +46,7 @@ fn rule(page: &Page<'_>, findings: &[&Finding]) -> Markup {
     let Some(first) = findings.first() else { return html! {} };
     let sides: Vec<Vec<Side>> = findings.iter().map(|finding| working(&page.checked.session.evaluator, finding)).collect();
     html! {
-        div.sheet id={ "rule-" (first.rule) } {
+        div.working id={ "rule-" (first.rule) } {
             h4 { (first.title) }
             p.meta {
                 code { (first.rule) }
