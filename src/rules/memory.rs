@@ -56,7 +56,7 @@ impl Memory {
         if !gone.is_empty() {
             self.move_places(moved, gone);
         }
-        if moved.is_same() && !moved.has_displaced() {
+        if moved.is_same() && !moved.has_others() {
             return;
         }
         let all = |reads: &mut Vec<NodeId>| {
@@ -72,8 +72,8 @@ impl Memory {
                 let bound: Option<Vec<(SmolStr, Value)>> =
                     binding.bound.iter().map(|(name, value)| Some((name.clone(), moved.value(value)?))).collect();
                 // A binding to a component that is gone is none.
-                let displaced = |(_, value): &(SmolStr, Value)| matches!(value, Value::Component(id) if moved.is_displaced(*id));
-                binding.told |= bound.as_ref().is_some_and(|bound| bound.iter().any(displaced));
+                let is_another = |(_, value): &(SmolStr, Value)| matches!(value, Value::Component(id) if moved.is_another(*id));
+                binding.told |= bound.as_ref().is_some_and(|bound| bound.iter().any(is_another));
                 if let (Some(bound), Some(finding)) = (&bound, &mut binding.finding)
                     && finding.bound != *bound
                 {

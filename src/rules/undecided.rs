@@ -70,14 +70,22 @@ impl Engine<'_> {
         if design.kind_of(owner).properties.get(missing_property).is_none_or(|declared| declared.required) {
             return None;
         }
+        let candidates: Vec<(NodeId, SmolStr)> = self
+            .evaluator
+            .read_by(missing)
+            .into_iter()
+            .filter_map(|reader| match design.node_kind(reader) {
+                NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
+                    let declared = design.kind_of(id).properties.get(property)?;
+                    matches!(declared.ty, crate::design::Type::Quantity(_)).then(|| (reader, declared.name.clone()))
+                }
+                _ => None,
+            })
+            .collect();
+        if candidates.is_empty() {
+            return None;
+        }
         let below: FxHashSet<NodeId> = self.evaluator.below(reads).into_iter().collect();
-        let readers = self.evaluator.read_by(missing).into_iter().filter(|reader| below.contains(reader));
-        readers.into_iter().find_map(|reader| match design.node_kind(reader) {
-            NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
-                let declared = design.kind_of(id).properties.get(property)?;
-                matches!(declared.ty, crate::design::Type::Quantity(_)).then(|| declared.name.clone())
-            }
-            _ => None,
-        })
+        candidates.into_iter().find(|(reader, _)| below.contains(reader)).map(|(_, name)| name)
     }
 }

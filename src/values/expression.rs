@@ -256,7 +256,10 @@ impl Evaluator {
                     return self.property(*id, property);
                 }
                 match word.text.as_str() {
-                    "name" => Ok(Value::Text(component.name.clone())),
+                    "name" => {
+                        self.ask(Question::Title(*id));
+                        Ok(Value::Text(component.name.clone()))
+                    }
                     "title" => {
                         self.ask(Question::Title(*id));
                         Ok(Value::Text(component.title.clone().unwrap_or_else(|| component.name.clone())))

@@ -23,7 +23,7 @@ pub(super) enum Question {
     Links(ComponentId),
     /// Which links are due and not known.
     UnknownLinks,
-    /// What a component is called by people.
+    /// What a component is called.
     Title(ComponentId),
     /// Which components have a value in an indexed property: a number that the index gave out.
     Bucket(u32),

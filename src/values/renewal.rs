@@ -30,16 +30,16 @@ const MOST_ROUNDS: usize = 12;
 pub struct Renumbered {
     /// `None` where nothing has moved.
     components: Option<Vec<Option<ComponentId>>>,
-    named: Vec<Option<u32>>,
-    /// The first node of each component before, and of each after.
-    before: Vec<u32>,
-    after: Vec<u32>,
+    /// The number now of each node.
+    nodes: Vec<Option<NodeId>>,
     /// Some name stands for something else than before.
     names: bool,
     /// Where lines and headers stand now whose statement was read again, by where they stood.
     places: FxHashMap<Span, Span>,
     /// Components that another statement of the text makes now, though the one that made them is still there.
     displaced: FxHashSet<ComponentId>,
+    /// Components that have another name now and are otherwise where they were: they keep their numbers.
+    renamed: FxHashSet<ComponentId>,
 }
 
 impl Renumbered {
@@ -55,16 +55,17 @@ impl Renumbered {
         self.names
     }
 
-    /// Whether that is so of any component.
+    /// Whether some component is another now, though its number stays.
     #[must_use]
-    pub fn has_displaced(&self) -> bool {
-        !self.displaced.is_empty()
+    pub fn has_others(&self) -> bool {
+        !self.displaced.is_empty() || !self.renamed.is_empty()
     }
 
-    /// Whether another statement of the text makes the component now, though the old one is still there.
+    /// Whether the component is another now: it has another name, or another statement of the text makes it,
+    /// though the old one is still there.
     #[must_use]
-    pub fn is_displaced(&self, id: ComponentId) -> bool {
-        self.displaced.contains(&id)
+    pub fn is_another(&self, id: ComponentId) -> bool {
+        self.displaced.contains(&id) || self.renamed.contains(&id)
     }
 
     /// Where a line or a header stands now, if it is still there.
@@ -96,13 +97,7 @@ impl Renumbered {
             };
             return Some(moved.node());
         }
-        if (node.0 as usize) < self.named.len() {
-            return self.named.get(node.0 as usize).copied().flatten().map(NodeId);
-        }
-        let at = self.before.partition_point(|first| *first <= node.0).checked_sub(1)?;
-        let first = *self.before.get(at)?;
-        let now = self.component(ComponentId(u32::try_from(at).ok()?))?;
-        Some(NodeId(self.after.get(now.0 as usize)? + node.0 - first))
+        self.nodes.get(node.0 as usize).copied().flatten()
     }
 
     /// A value in the new numbers; nothing where it names a component that is gone.
@@ -142,13 +137,12 @@ impl Renumbered {
     }
 
     fn between(old: &Design, new: &Design) -> Renumbered {
-        let alike = |(a, b): (&Component, &Component)| a.name == b.name && a.kind == b.kind;
-        let same = old.components.len() == new.components.len()
+        let same_kinds = old.components.len() == new.components.len()
             && old.named.len() == new.named.len()
-            && old.components.iter().zip(&new.components).all(alike)
+            && old.components.iter().zip(&new.components).all(|(a, b)| a.kind == b.kind)
             && old.named.iter().zip(&new.named).all(|(a, b)| a.name == b.name);
-        if same {
-            return Renumbered::default();
+        if let Some(renamed) = same_kinds.then(|| renamed(old, new)).flatten() {
+            return Renumbered { renamed, ..Renumbered::default() };
         }
         let now: FxHashMap<&SmolStr, ComponentId> =
             new.components.iter().map(|component| &component.name).zip((0..).map(ComponentId)).collect();
@@ -156,18 +150,29 @@ impl Renumbered {
             let id = *now.get(&component.name)?;
             (new.component(id).kind == component.kind).then_some(id)
         };
+        let components: Vec<Option<ComponentId>> = old.components.iter().map(component).collect();
         let names: FxHashMap<&SmolStr, u32> = new.named.iter().map(|named| &named.name).zip(0..).collect();
-        let first = |design: &Design| {
-            (0..design.components.len()).map(|at| design.node(ComponentId(u32::try_from(at).unwrap_or(0)), 0).0).collect()
-        };
-        Renumbered {
-            components: Some(old.components.iter().map(component).collect()),
-            named: old.named.iter().map(|named| names.get(&named.name).copied()).collect(),
-            before: first(old),
-            after: first(new),
-            ..Renumbered::default()
+        let mut nodes: Vec<Option<NodeId>> = old.named.iter().map(|named| names.get(&named.name).copied().map(NodeId)).collect();
+        for (component, now) in old.components.iter().zip(&components) {
+            let properties = 0..old.kind(component.kind).properties.len();
+            nodes.extend(properties.map(|property| now.map(|now| new.node(now, property))));
         }
+        Renumbered { components: Some(components), nodes, ..Renumbered::default() }
     }
+}
+
+/// The components that differ between two designs of the same kinds by their names alone; nothing if some name has
+/// only gone from one component to another.
+fn renamed(old: &Design, new: &Design) -> Option<FxHashSet<ComponentId>> {
+    let pairs = || old.components.iter().zip(&new.components);
+    let differ = |(a, b): &(&Component, &Component)| a.name != b.name;
+    if !pairs().any(|pair| differ(&pair)) {
+        return Some(FxHashSet::default());
+    }
+    let mut names: FxHashSet<&SmolStr> = pairs().filter(|pair| !differ(pair)).map(|(_, now)| &now.name).collect();
+    names.extend(new.named.iter().map(|named| &named.name));
+    let are_new = pairs().filter(differ).all(|(before, now)| names.insert(&before.name) && names.insert(&now.name));
+    are_new.then(|| (0..).map(ComponentId).zip(pairs()).filter(|(_, pair)| differ(pair)).map(|(id, _)| id).collect())
 }
 
 fn names_component(value: &Value) -> bool {
@@ -460,7 +465,7 @@ fn changed_nodes(
     for (at, named) in (0_u32..).zip(&old.named) {
         let now = match moved.is_same() {
             true => Some(at),
-            false => moved.named.get(at as usize).copied().flatten(),
+            false => moved.node(NodeId(at)).map(|node| node.0),
         };
         let now = now.and_then(|now| new.named.get(now as usize));
         let stays = |now: &Named| now.span == named.span || gone.contains(&named.span.file);
@@ -475,6 +480,12 @@ fn changed_nodes(
             changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
             continue;
         };
+        if moved.renamed.contains(&id) {
+            // Whatever was worked out from it may show its name.
+            let count = old.kind(component.kind).properties.len();
+            changed.extend((0..count).map(|property| old.node(id, property)));
+            changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
+        }
         if component.header != now.header && !gone.contains(&component.header.file) {
             let count = old.kind(component.kind).properties.len();
             changed.extend((0..count).map(|property| old.node(id, property)));

@@ -29,8 +29,8 @@ type Key = Vec<(NodeId, usize, u64)>;
 #[derive(Debug, Default)]
 pub(super) struct Scenario {
     replaced: FxHashMap<NodeId, Value>,
-    /// For each node whether it is replaced, or stands on one that is.
-    touched: Vec<bool>,
+    /// The nodes that are replaced or stand on one that is; perhaps some that did so before and do no longer.
+    touched: FxHashSet<NodeId>,
     again: FxHashMap<NodeId, Outcome>,
     working: FxHashSet<NodeId>,
     /// How many of the values that the design has worked out were looked at for `touched`.
@@ -39,7 +39,7 @@ pub(super) struct Scenario {
 
 impl Scenario {
     fn touches(&self, node: NodeId) -> bool {
-        self.touched.get(node.0 as usize).copied().unwrap_or(false)
+        self.touched.contains(&node)
     }
 }
 
@@ -98,22 +98,16 @@ impl Evaluator {
         (outcome, scenario)
     }
 
-    /// What has been worked out since this was last asked may stand on the replaced values too.
+    /// Finds what stands on the replaced values; what has been worked out since this was last asked may do so too.
     fn spread(&self, scenario: &mut Scenario) {
-        if scenario.touched.is_empty() {
-            scenario.touched = vec![false; self.design.node_count()];
-            for node in scenario.replaced.keys() {
-                if let Some(touched) = scenario.touched.get_mut(node.0 as usize) {
-                    *touched = true;
-                }
-            }
-        }
         let graph = self.graph.borrow();
-        for node in graph.order.get(scenario.as_of..).unwrap_or_default() {
-            if graph.from(*node).iter().any(|read| scenario.touches(*read))
-                && let Some(touched) = scenario.touched.get_mut(node.0 as usize)
-            {
-                *touched = true;
+        if scenario.touched.is_empty() {
+            graph.spread(scenario.replaced.keys().copied(), &mut scenario.touched);
+        } else {
+            for node in graph.order.get(scenario.as_of..).unwrap_or_default() {
+                if graph.from(*node).iter().any(|read| scenario.touches(*read)) {
+                    graph.spread([*node], &mut scenario.touched);
+                }
             }
         }
         scenario.as_of = graph.order.len();

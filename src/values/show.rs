@@ -1,7 +1,9 @@
 //! A value as a person reads it.
 
 use super::evaluator::Evaluator;
+use super::reads::Question;
 use super::value::{Quantity, Value};
+use crate::design::ComponentId;
 use crate::units;
 
 impl Evaluator {
@@ -22,7 +24,7 @@ impl Evaluator {
             Value::Word(word) => word.to_string(),
             Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
             Value::Date(date) => date.to_string(),
-            Value::Component(id) => self.design.component(*id).name.to_string(),
+            Value::Component(id) => self.name_of(*id),
             Value::Record(record) => record
                 .fields
                 .iter()
@@ -37,6 +39,12 @@ impl Evaluator {
                 .collect::<Vec<_>>()
                 .join("; "),
         }
+    }
+
+    /// A component's name; that it is shown is noted.
+    pub(super) fn name_of(&self, id: ComponentId) -> String {
+        self.ask(Question::Title(id));
+        self.design.component(id).name.to_string()
     }
 
     /// As [`Evaluator::show_value`] for a quantity.

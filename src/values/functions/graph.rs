@@ -22,7 +22,7 @@ fn components(ids: impl IntoIterator<Item = ComponentId>) -> Value {
 }
 
 fn names(evaluator: &Evaluator, path: &[ComponentId]) -> String {
-    path.iter().map(|id| evaluator.design().component(*id).name.to_string()).collect::<Vec<_>>().join(" → ")
+    path.iter().map(|id| evaluator.name_of(*id)).collect::<Vec<_>>().join(" → ")
 }
 
 /// Where a load goes. That its links were asked is noted, so that a finding knows the lines it stands on.

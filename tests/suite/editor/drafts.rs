@@ -146,3 +146,52 @@ fn edits_that_touch_much() {
         same(&mut draft, &text, &format!("`{to}` becomes `{from}` again"));
     }
 }
+
+/// The names of the components that a text's headers give, with where each name stands.
+fn named_headers(text: &str) -> Vec<(usize, String)> {
+    let mut found = Vec::new();
+    let mut at = 0;
+    for line in text.split_inclusive('\n') {
+        let mut words = line.split_whitespace();
+        if let (Some(kind), Some(name)) = (words.next(), words.next())
+            && line.contains('{')
+            && line.starts_with(kind)
+            && name.chars().all(|letter| letter.is_ascii_alphanumeric() || letter == '_')
+            && !["kind", "rule", "pattern", "let", "use"].contains(&kind)
+            && let Some(place) = line.find(&format!(" {name}"))
+        {
+            found.push((at + place + 1, name.to_owned()));
+        }
+        at += line.len();
+    }
+    found
+}
+
+/// Another name in a header alone, at both ends of a name, a name that is taken, and everywhere.
+#[test]
+fn other_names() {
+    for (name, step) in [("heron_fold.plate", 5), ("sorrel_kettle.plate", 7)] {
+        let text = example(name);
+        let mut draft = Draft::default();
+        same(&mut draft, &text, "whole");
+        let headers = named_headers(&text);
+        assert!(headers.len() > 40, "{} headers in {name}", headers.len());
+        for (at, (place, old)) in headers.iter().enumerate().step_by(step) {
+            let other = &headers[(at + 1) % headers.len()].1;
+            for new in [format!("{old}x"), format!("{old}xy"), "x".to_owned(), other.clone()] {
+                let mut changed = text.clone();
+                changed.replace_range(*place..place + old.len(), &new);
+                same(&mut draft, &changed, &format!("{name}: `{old}` becomes `{new}` in its header"));
+            }
+            same(&mut draft, &text.replace(old.as_str(), "another_one"), &format!("{name}: `{old}` becomes `another_one`"));
+            same(&mut draft, &text, &format!("{name}: `{old}` again"));
+        }
+        // Two of them change names, at once and one after the other.
+        for pair in headers.windows(2).step_by(step * 2) {
+            let [(_, one), (_, two)] = pair else { continue };
+            let swapped = text.replace(one.as_str(), "ONE").replace(two.as_str(), one).replace("ONE", two);
+            same(&mut draft, &swapped, &format!("{name}: `{one}` and `{two}` swapped"));
+            same(&mut draft, &text, &format!("{name}: `{one}` and `{two}` back"));
+        }
+    }
+}
