@@ -10,7 +10,7 @@ use crate::text::{FileId, Span};
 /// Missing lines that are offered for one notice.
 const MOST_LINES: usize = 8;
 
-/// The mends for the notices that touch a stretch of a file.
+/// The mends for the notices that touch a stretch of a file, the most urgent notice first.
 #[must_use]
 pub fn actions(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<(Notice, Vec<Mend>)> {
     let touching = |notice: &Notice| match notice.span {
@@ -34,6 +34,8 @@ pub fn actions(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<(Notice, 
             found.push((notice, mends));
         }
     }
+    // What fails before what waits: the first offer is the one that most people take.
+    found.sort_by_key(|(notice, _)| notice.weight);
     found
 }
 

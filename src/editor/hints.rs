@@ -52,9 +52,13 @@ pub fn hints(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<Hint> {
             findings.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(b.ratio.unwrap_or(0.0).total_cmp(&a.ratio.unwrap_or(0.0))));
             for finding in findings.into_iter().take(MOST_CHECKS) {
                 if let (Some(demand), Some(capacity)) = (&finding.demand, &finding.capacity) {
-                    let share = finding.ratio.map_or_else(String::new, |ratio| format!(" ({} %)", units::figures(ratio * 100.0, 2)));
+                    let share = finding.ratio.map_or_else(String::new, |ratio| format!(" ({})", units::percent(ratio)));
                     let verdict = if finding.verdict == Verdict::Pass { "" } else { finding.verdict.word() };
-                    texts.push(format!("{verdict} {} of {}{share}", demand.text, capacity.text).trim_start().to_owned());
+                    let text = format!("{verdict} {} of {}{share}", demand.text, capacity.text).trim_start().to_owned();
+                    // A pattern's line stands for several that may come to the same.
+                    if !texts.contains(&text) {
+                        texts.push(text);
+                    }
                     more.push(format!("{}: {}", finding.rule, finding.message));
                 }
             }

@@ -311,7 +311,7 @@ impl Page<'_> {
                 (Some(demand), Some(capacity)) => {
                     let _ = write!(line, ": demand {}, capacity {}", demand.text, capacity.text);
                     if let Some(ratio) = finding.ratio {
-                        let _ = write!(line, " ({} %)", units::figures(ratio * 100.0, 3));
+                        let _ = write!(line, " ({})", units::percent(ratio));
                     }
                 }
                 _ => {

@@ -67,12 +67,6 @@ pub(super) fn cautions<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> V
     seen
 }
 
-/// A share in whole per cent, and never 100 % for what is over.
-pub(super) fn percent(ratio: f64) -> String {
-    let share = ratio * 100.0;
-    if share > 100.0 && share < 100.5 || share > 999.5 { format!("{} %", crate::units::figures(share, 5)) } else { format!("{share:.0} %") }
-}
-
 /// `a.plate:12:3`
 pub(super) fn position(sources: &Sources, span: Span) -> String {
     let name = sources.get(span.file).map_or("", |source| source.name.as_str());

@@ -57,7 +57,7 @@ fn accepted(design: &Design, by_rule: &FxHashMap<&str, Vec<usize>>, options: &Op
             let lapsed = match (expired, worse) {
                 (Some((until, _)), _) => Some(format!("the acceptance ran until {until}")),
                 (None, Some((up_to, ratio))) => {
-                    Some(format!("it was accepted up to {:.0} % and is now {:.0} %", up_to * 100.0, ratio * 100.0))
+                    Some(format!("it was accepted up to {} and is now {}", units::percent(up_to), units::percent(ratio)))
                 }
                 (None, None) => None,
             };

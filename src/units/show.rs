@@ -138,6 +138,13 @@ fn signed(si: f64, size: String) -> String {
     }
 }
 
+/// A share in whole per cent: `0.5` as `50 %`, and never `100 %` for what is over.
+#[must_use]
+pub fn percent(ratio: f64) -> String {
+    let share = ratio * 100.0;
+    if share > 100.0 && share < 100.5 || share > 999.5 { format!("{} %", figures(share, 5)) } else { format!("{share:.0} %") }
+}
+
 /// A number to `n` significant figures, without trailing noughts: `41.2`, `0.0305`, `12350`, `1.2e-5`.
 /// What is nought but for the rounding of binary arithmetic reads `0`.
 #[must_use]

@@ -1,10 +1,11 @@
 //! First the answer: what fails, what is not known, what is tight; the line of the design, and what would have to change.
 
 use super::{Page, Section, measure, standing_mark};
-use crate::output::digest::{in_order, percent, position, waiting_alike};
+use crate::output::digest::{in_order, position, waiting_alike};
 use crate::output::{Standing, Summary};
 use crate::problem::{Place, Severity};
 use crate::rules::Finding;
+use crate::units::percent;
 use maud::{Markup, html};
 
 /// Findings of one standing that are set out in full; the picture of everything has the others.

@@ -2,8 +2,8 @@
 
 use super::{Page, Section, measure, standing_mark};
 use crate::output::Standing;
-use crate::output::digest::percent;
 use crate::rules::Finding;
+use crate::units::percent;
 use maud::{Markup, html};
 
 /// The bar reaches this far, in per cent of the capacity; what is over is cut there, with a point.

@@ -2,12 +2,13 @@
 
 use super::look::{Look, Tone};
 use super::snippet::{Weight, draw};
-use crate::output::digest::{percent, position};
+use crate::output::digest::position;
 use crate::output::{Checked, Standing};
 use crate::problem::Place;
 use crate::rules::{Finding, Measure, MissingLine, Verdict};
 use crate::syntax::tree::{Changes, Item, Measured, Variant};
 use crate::text::{FileId, Span};
+use crate::units::percent;
 
 /// Components that are named where one rule waits for one line on several.
 const MOST_WAITING: usize = 8;

@@ -3,6 +3,7 @@
 use super::look::{Look, Tone};
 use crate::output::{Checked, Standing};
 use crate::rules::Finding;
+use crate::units::percent;
 use rustc_hash::FxHashMap;
 use std::fmt::Write;
 
@@ -75,7 +76,7 @@ fn text_of(cell: Option<&Finding>) -> String {
     match cell {
         None => "-".to_owned(),
         Some(finding) => {
-            let ratio = finding.ratio.map_or_else(String::new, |ratio| format!(" {:.0} %", ratio * 100.0));
+            let ratio = finding.ratio.map_or_else(String::new, |ratio| format!(" {}", percent(ratio)));
             format!("{}{ratio}", Standing::of(finding).word())
         }
     }
