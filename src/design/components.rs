@@ -145,16 +145,26 @@ impl Design {
         }
     }
 
-    fn find_kind(&mut self, word: &tree::Word) -> Option<KindId> {
+    fn find_kind(&mut self, block: &tree::Component) -> Option<KindId> {
+        let word = &block.kind;
         let found = self.kind_named(&word.text);
         if found.is_none() {
             let known: Vec<SmolStr> = self.kinds.iter().map(|kind| kind.name.clone()).collect();
             let known =
                 || known.iter().map(SmolStr::as_str).chain(["pattern", "variant", "measured", "accept", "kind", "rule", "use", "let"]);
             let mut problem = Problem::error(format!("there is no kind of component called `{}`", word.text), word.span, "this kind");
-            problem = match nearest(&word.text, known()) {
-                Some(_) => problem.nearest(&word.text, word.span, known()),
-                None => problem.help("`wallplate rules` lists the kinds; `kind` declares one of your own"),
+            let turned = block.name.as_ref().filter(|name| self.kind_named(&name.text).is_some());
+            problem = match (turned, nearest(&word.text, known())) {
+                (Some(kind), _) => {
+                    let turned = format!("{} {}", kind.text, word.text);
+                    problem.help(format!("the kind stands first, then its name: write `{turned}`")).mend(
+                        format!("write `{turned}`"),
+                        word.span.to(kind.span),
+                        turned,
+                    )
+                }
+                (None, Some(_)) => problem.nearest(&word.text, word.span, known()),
+                (None, None) => problem.help("`wallplate rules` lists the kinds; `kind` declares one of your own"),
             };
             self.problems.push(problem);
         }
@@ -162,7 +172,7 @@ impl Design {
     }
 
     fn check_pattern(&mut self, pattern: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
-        let Some(kind) = self.find_kind(&pattern.kind) else { return };
+        let Some(kind) = self.find_kind(pattern) else { return };
         for line in &pattern.lines {
             self.property_of(kind, line, &pattern.lines);
         }
@@ -298,7 +308,7 @@ impl Design {
     }
 
     fn add_component(&mut self, component: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
-        let Some(kind) = self.find_kind(&component.kind) else { return };
+        let Some(kind) = self.find_kind(component) else { return };
         let one_only = self.kind(kind).one_only;
         let name = match &component.name {
             Some(name) => name.clone(),

@@ -10,10 +10,12 @@ use pest::Parser;
 
 /// The usual slip that a piece holds, if there is one.
 pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
-    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 13] = [
+    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 16] = [
         odd_character,
         tape_marks,
         open_text,
+        comment_marks,
+        not_known,
         sign_after_name,
         capital_in_name,
         dash_in_name,
@@ -24,6 +26,7 @@ pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
         open_bracket,
         size_with_x,
         blank_after_dot,
+        word_before_number,
     ];
     slips.iter().find_map(|slip| slip(piece))
 }
@@ -133,6 +136,51 @@ fn open_text(piece: &PieceOfText<'_>) -> Option<Problem> {
         Problem::error("this text is never closed", piece.span(open?, piece.masked.trim_end().len()), "opened here")
             .help("close it with `\"` on the same line"),
     )
+}
+
+/// `station 4.2 m // by tape`
+fn comment_marks(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let (at, _) = outside_quotes(piece.masked).find(|(at, _)| piece.masked.get(*at..).is_some_and(|rest| rest.starts_with("//")))?;
+    let span = piece.span(at, at + 2);
+    Some(Problem::error("a comment begins with `#`", span, "here").help("write `#` in place of `//`").mend("write `#`", span, "#"))
+}
+
+/// `station ?`
+fn not_known(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let (at, _) = outside_quotes(piece.masked).find(|(_, c)| *c == '?').filter(|_| is_line(piece.strict))?;
+    Some(
+        Problem::error("what is not known yet is left out", piece.span(at, at + 1), "not a value")
+            .help("put `#` before the line: the checks that wait for it are then undetermined, and say so"),
+    )
+}
+
+/// `wind speed 24 m/s`, `wind_speed m/s 24`
+fn word_before_number(piece: &PieceOfText<'_>) -> Option<Problem> {
+    let name = piece.first_word();
+    let rest = piece.masked.get(name.len()..).filter(|rest| is_line(piece.strict) && rest.starts_with([' ', '\t']))?;
+    let word = rest.split_whitespace().next().filter(|word| word.starts_with(|c: char| c.is_alphabetic()))?;
+    let start = name.len() + rest.len() - rest.trim_start().len();
+    let behind = piece.masked.get(start + word.len()..)?;
+    let number = behind.trim_start();
+    let digits = number.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(number.len());
+    if digits == 0 || !number.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let end = start + word.len() + behind.len() - number.len() + digits;
+    if number.len() == digits || number.get(digits..)?.trim().is_empty() {
+        let turned = format!("{} {word}", number.get(..digits)?);
+        return Some(
+            Problem::error("a number stands before its unit", piece.span(start, end), "the other way round")
+                .help(format!("write `{turned}`"))
+                .mend(format!("write `{turned}`"), piece.span(start, end), turned),
+        );
+    }
+    let is_name = word.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_');
+    is_name.then(|| {
+        let joined = format!("{name}_{word}");
+        Problem::error("a name is one word, and its value stands behind it", piece.span(start, start + word.len()), "a second word")
+            .help(format!("write `{joined}`, or take `{word}` out"))
+    })
 }
 
 /// `station = 4.2 m`, `station: 4.2 m`
