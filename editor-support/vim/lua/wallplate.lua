@@ -18,7 +18,7 @@ end
 local function start(options, buffer)
   local program = options.program or 'wallplate'
   if vim.fn.executable(program) == 0 then
-    vim.notify_once(('wallplate: there is no program `%s`; `cargo install --path .` installs it'):format(program), vim.log.levels.WARN)
+    vim.notify_once(('wallplate: there is no program `%s`; `cargo install --path . --locked` installs it'):format(program), vim.log.levels.WARN)
     return
   end
   local folder = folder_of(buffer)
