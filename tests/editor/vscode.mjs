@@ -145,6 +145,10 @@ await page.keyboard.press("Enter");
 await until("an empty list", problems, []);
 await save("heron_fold.plate", sound);
 
+// How much of a line is used stands at its end, unabridged.
+const hints = await until("hints", () => page.$$eval(".monaco-editor .view-line span", all => all.map(one => one.innerText.replaceAll("\u00a0", " ")).filter(text => / of .* %\)/.test(text))), all => all.length > 0);
+assert(!hints.some(text => text.includes("…")), `a hint is cut: ${hints}`);
+
 // What a number is, over it.
 await goTo(lineOf("heron_fold.plate", "operating_wind"), 5);
 await page.keyboard.press("Control+K");
