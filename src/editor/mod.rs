@@ -20,7 +20,6 @@ pub mod notices;
 pub mod place;
 pub mod protocol;
 pub mod rename;
-mod requests;
 pub mod server;
 pub mod symbols;
 pub mod uses;

@@ -4,30 +4,27 @@
 //! designs that are open. A design is read again where one of its texts has changed and somebody asks,
 //! or nothing else is waiting. No request takes the others down: each is answered, with an error if need be.
 
+mod messages;
+mod reading;
+mod requests;
+mod showing;
+mod texts;
+
 use super::desk::Desk;
 use super::documents::{Document, Encoding};
-use super::files::{Disk, Uses, path_of, uri_of};
-use super::notices::{Notice, notices};
-use super::protocol::{self, Places};
-use crate::problem::Mend;
-use crate::rules::Options;
-use crate::session::{NoShelf, Shelf};
+use super::files::{Disk, Uses, path_of};
+use super::protocol;
 use crate::syntax::tree::Date;
-use crate::text::{LARGEST_FILE, Source, Span};
 use crate::values::{Halt, unless_halted};
-use gen_lsp_types::{
-    Diagnostic, DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
-    DidOpenTextDocumentParams, InitializeParams, PositionEncodingKind, TextDocumentContentChangeEvent, Uri, WorkspaceFolders,
-};
-use lsp_server::{ErrorCode, Notification, Request, RequestId, ResponseError};
+use gen_lsp_types::{Diagnostic, InitializeParams, PositionEncodingKind, WorkspaceFolders};
+use lsp_server::{ErrorCode, Notification, Request, RequestId};
+use messages::{Refusal, parsed, refuse};
 use serde::Serialize;
-use serde::de::DeserializeOwned;
 use serde_json::Value;
 use std::collections::{BTreeMap, HashMap};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
-/// Something to send to the editor, as the text of its message.
-pub type Sent = String;
+pub use messages::Sent;
 
 /// Where the server gets what it cannot know by itself.
 pub struct World<'w> {
@@ -56,12 +53,12 @@ enum Stage {
 pub struct Server<'w> {
     world: World<'w>,
     stage: Stage,
-    pub(super) encoding: Encoding,
+    encoding: Encoding,
     /// The editor takes edits with the version that they are for.
-    pub(super) versioned: bool,
+    versioned: bool,
     folders: Vec<PathBuf>,
     /// The open texts by their address.
-    pub(super) documents: BTreeMap<String, Document>,
+    documents: BTreeMap<String, Document>,
     /// Where the file of an open text really lies.
     places: HashMap<String, PathBuf>,
     uses: Uses,
@@ -81,39 +78,6 @@ struct Design {
     stale: bool,
     /// The check took too long and was given up; it is tried again after the next change.
     given_up: bool,
-}
-
-/// Why a request has no answer.
-pub(super) type Refusal = ResponseError;
-
-pub(super) fn refuse(code: ErrorCode, message: impl Into<String>) -> Refusal {
-    ResponseError { code: code as i32, message: message.into(), data: None }
-}
-
-#[derive(Serialize)]
-struct Frame<'f, T> {
-    jsonrpc: &'static str,
-    method: &'f str,
-    params: T,
-}
-
-/// `PublishDiagnosticsParams`, without a copy of what it carries.
-#[derive(Serialize)]
-struct Published<'f> {
-    uri: &'f Uri,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    version: Option<i32>,
-    diagnostics: &'f [Diagnostic],
-}
-
-#[derive(Serialize)]
-struct Answer<'f, T> {
-    jsonrpc: &'static str,
-    id: &'f RequestId,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    result: Option<T>,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    error: Option<&'f ResponseError>,
 }
 
 /// What should happen after a message.
@@ -151,16 +115,11 @@ impl<'w> Server<'w> {
     }
 
     fn notify<T: Serialize>(&self, method: &str, params: T) {
-        if let Ok(text) = serde_json::to_string(&Frame { jsonrpc: "2.0", method, params }) {
-            (self.world.send)(text);
-        }
+        messages::notice(method, params).into_iter().for_each(|text| (self.world.send)(text));
     }
 
     fn answer(&self, id: &RequestId, outcome: &Result<Value, Refusal>) {
-        let answer = Answer { jsonrpc: "2.0", id, result: outcome.as_ref().ok(), error: outcome.as_ref().err() };
-        if let Ok(text) = serde_json::to_string(&answer) {
-            (self.world.send)(text);
-        }
+        messages::answer(id, outcome).into_iter().for_each(|text| (self.world.send)(text));
     }
 
     /// Answers a request that its sender has taken back.
@@ -170,8 +129,12 @@ impl<'w> Server<'w> {
 
     /// Answers a request. Whatever happens on the way, it is answered and the server goes on.
     pub fn request(&mut self, request: Request) {
+        self.answer_by(request, Self::respond);
+    }
+
+    fn answer_by(&mut self, request: Request, by: impl FnOnce(&mut Self, &str, Value) -> Result<Value, Refusal>) {
         let Request { id, method, params } = request;
-        let outcome = match unless_halted(|| self.respond(&method, params)) {
+        let outcome = match unless_halted(|| by(self, &method, params)) {
             Ok(Some(outcome)) => outcome,
             Ok(None) => Err(refuse(ErrorCode::ContentModified, "the text has changed meanwhile")),
             Err(_) => {
@@ -241,395 +204,58 @@ impl<'w> Server<'w> {
             "serverInfo": { "name": protocol::NAME, "version": env!("CARGO_PKG_VERSION") },
         }))
     }
-
-    fn add_folder(&mut self, folder: &Path) {
-        let folder = self.world.disk.place(folder);
-        for path in self.world.disk.below(&folder) {
-            if let Some(text) = self.world.disk.text(&path) {
-                self.uses.note(&path, &text);
-            }
-        }
-        self.folders.push(folder);
-    }
-
-    fn take_note(&mut self, method: &str, params: Value) {
-        match method {
-            "textDocument/didOpen" => {
-                if let Ok(params) = parsed::<DidOpenTextDocumentParams>(params) {
-                    self.open(params);
-                }
-            }
-            "textDocument/didChange" => {
-                if let Ok(params) = parsed::<DidChangeTextDocumentParams>(params) {
-                    self.change(params);
-                }
-            }
-            "textDocument/didClose" => {
-                if let Ok(params) = parsed::<DidCloseTextDocumentParams>(params) {
-                    self.close(&params.text_document.uri.0);
-                }
-            }
-            "workspace/didChangeWorkspaceFolders" => {
-                if let Ok(params) = parsed::<DidChangeWorkspaceFoldersParams>(params) {
-                    for folder in params.event.removed.iter().filter_map(|folder| path_of(&folder.uri.0)) {
-                        let folder = self.world.disk.place(&folder);
-                        self.folders.retain(|known| *known != folder);
-                    }
-                    for folder in params.event.added.iter().filter_map(|folder| path_of(&folder.uri.0)) {
-                        self.add_folder(&folder);
-                    }
-                    self.arrange();
-                }
-            }
-            "workspace/didChangeWatchedFiles" => {
-                if let Ok(params) = parsed::<DidChangeWatchedFilesParams>(params) {
-                    self.files_changed(&params);
-                }
-            }
-            _ => {}
-        }
-    }
-
-    fn open(&mut self, params: DidOpenTextDocumentParams) {
-        let item = params.text_document;
-        let uri = item.uri.0;
-        if let Some(path) = path_of(&uri) {
-            let place = self.world.disk.place(&path);
-            self.uses.note(&place, &item.text);
-            self.places.insert(uri.clone(), place);
-        }
-        self.documents.insert(uri, Document::new(item.version, item.text));
-        self.arrange();
-        self.stale_everything();
-    }
-
-    fn change(&mut self, params: DidChangeTextDocumentParams) {
-        let uri = params.text_document.text_document_identifier.uri.0;
-        let encoding = self.encoding;
-        let Some(document) = self.documents.get_mut(&uri) else { return };
-        document.version = params.text_document.version;
-        for change in params.content_changes {
-            match change {
-                TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
-                    document.change(encoding, Some(part.range), &part.text);
-                }
-                TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole) => {
-                    document.change(encoding, None, &whole.text)
-                }
-            }
-        }
-        let news = match self.places.get(&uri) {
-            Some(place) => self.uses.note(place, document.text()),
-            None => false,
-        };
-        if news {
-            self.arrange();
-        }
-        self.stale(&uri);
-    }
-
-    fn close(&mut self, uri: &str) {
-        self.documents.remove(uri);
-        if let Some(place) = self.places.remove(uri) {
-            match self.world.disk.text(&place) {
-                Some(text) => {
-                    self.uses.note(&place, &text);
-                }
-                None => self.uses.forget(&place),
-            }
-        }
-        self.arrange();
-        self.stale_everything();
-    }
-
-    fn files_changed(&mut self, params: &DidChangeWatchedFilesParams) {
-        for change in &params.changes {
-            let Some(path) = path_of(&change.uri.0) else { continue };
-            let place = self.world.disk.place(&path);
-            if self.places.values().any(|open| *open == place) {
-                continue;
-            }
-            match self.world.disk.text(&place) {
-                Some(text) => {
-                    self.uses.note(&place, &text);
-                }
-                None => self.uses.forget(&place),
-            }
-        }
-        self.arrange();
-        self.stale_everything();
-    }
-
-    /// Which designs are open: for each open text those that it is part of.
-    fn arrange(&mut self) {
-        let mut roots: Vec<String> = Vec::new();
-        for uri in self.documents.keys() {
-            match self.places.get(uri) {
-                Some(place) => roots.extend(self.uses.roots(place).iter().map(|root| root.display().to_string())),
-                None => roots.push(uri.clone()),
-            }
-        }
-        self.designs.retain(|root, _| roots.contains(root));
-        for root in roots {
-            self.designs.entry(root).or_insert_with(|| Design { stale: true, ..Design::default() });
-        }
-    }
-
-    fn stale_everything(&mut self) {
-        for design in self.designs.values_mut() {
-            (design.stale, design.given_up) = (true, false);
-        }
-    }
-
-    /// The designs that a text is part of have to be read again.
-    fn stale(&mut self, uri: &str) {
-        let name = self.name_of(uri);
-        for (root, design) in &mut self.designs {
-            let part = design.desk().is_none_or(|desk| desk.file(&name).is_some());
-            if part || *root == name {
-                (design.stale, design.given_up) = (true, false);
-            }
-        }
-    }
-
-    /// The name under which a text is read: its path, or its address where it has none.
-    pub(super) fn name_of(&self, uri: &str) -> String {
-        self.places.get(uri).map_or_else(|| uri.to_owned(), |place| place.display().to_string())
-    }
-
-    /// The address of a file by its name; for an open text the one that the editor gave it.
-    pub(super) fn uri(&self, name: &str) -> Uri {
-        let open = self.places.iter().find(|(_, place)| place.display().to_string() == name).map(|(uri, _)| uri.clone());
-        Uri(open.unwrap_or_else(|| {
-            if name.contains(':') && self.documents.contains_key(name) { name.to_owned() } else { uri_of(Path::new(name)) }
-        }))
-    }
-
-    /// Whether there is something to do while nobody asks.
-    #[must_use]
-    pub fn has_work(&self) -> bool {
-        self.designs.values().any(|design| design.stale && !design.given_up)
-    }
-
-    /// Reads again what has changed, and shows what was found. Ends early where it is halted.
-    pub fn work(&mut self) {
-        let done = unless_halted(|| self.read_stale());
-        match done {
-            Ok(Some(())) => self.show(),
-            Ok(None) => {}
-            Err(_) => {
-                // The texts that bring it about are not read again until they change.
-                for design in self.designs.values_mut().filter(|design| design.stale) {
-                    *design = Design { given_up: true, stale: true, ..Design::default() };
-                }
-                self.say("a fault of the program while this design was checked; please report it, with the file");
-            }
-        }
-    }
-
-    /// A check took too long: it is given up until the text changes.
-    pub fn give_up(&mut self) {
-        for design in self.designs.values_mut().filter(|design| design.stale) {
-            design.given_up = true;
-        }
-        self.say("this design takes too long to check: the findings are not up to date. Editing goes on, and the next change tries again.");
-    }
-
-    fn say(&self, message: &str) {
-        self.notify("window/showMessage", serde_json::json!({ "type": 2, "message": format!("Wallplate: {message}") }));
-    }
-
-    fn read_stale(&mut self) {
-        let stale: Vec<String> =
-            self.designs.iter().filter(|(_, design)| design.stale && !design.given_up).map(|(root, _)| root.clone()).collect();
-        for root in stale {
-            let (source, shelf) = self.texts(&root, &HashMap::new());
-            let options = Options { today: (self.world.today)(), ..Options::default() };
-            if let Some(design) = self.designs.get_mut(&root) {
-                // Given up in between, it is still where it is, with all that was done by then.
-                design.desk.read(vec![source], shelf.as_ref(), &options, &self.world.halt);
-                (design.read, design.stale, design.given_up) = (true, false, false);
-            }
-        }
-    }
-
-    /// A design read on its own, with other texts for some files.
-    fn read_with(&self, root: &str, changed: &HashMap<String, String>) -> Desk {
-        let (source, shelf) = self.texts(root, changed);
-        let options = Options { today: (self.world.today)(), ..Options::default() };
-        let mut desk = Desk::default();
-        desk.read(vec![source], shelf.as_ref(), &options, &self.world.halt);
-        desk
-    }
-
-    /// The first file of a design and where the others come from; `changed` texts count before those in the editor.
-    fn texts(&self, root: &str, changed: &HashMap<String, String>) -> (Source, Box<dyn Shelf>) {
-        if let Some(document) = self.documents.get(root) {
-            let text = changed.get(root).map_or(document.text(), String::as_str);
-            return (Source::new(root, within_bounds(text)), Box::new(NoShelf));
-        }
-        let mut open: HashMap<PathBuf, String> = self
-            .places
-            .iter()
-            .filter_map(|(uri, place)| Some((place.clone(), within_bounds(self.documents.get(uri)?.text()).to_owned())))
-            .collect();
-        open.extend(changed.iter().map(|(name, text)| (PathBuf::from(name), text.clone())));
-        match self.world.disk.design(Path::new(root), &open) {
-            Ok(design) => design,
-            // Another file of the design has gone: the one that is open is looked at alone.
-            Err(_) => (Source::new(root, open.get(Path::new(root)).cloned().unwrap_or_default()), Box::new(NoShelf)),
-        }
-    }
-
-    /// Publishes what is news about each file.
-    fn show(&mut self) {
-        let mut now: BTreeMap<String, Vec<Diagnostic>> = BTreeMap::new();
-        for (root, design) in &self.designs {
-            let Some(desk) = design.desk() else { continue };
-            let places = DeskPlaces { server: self, desk };
-            for (_, source) in desk.sources().own() {
-                now.entry(source.name.clone()).or_default();
-            }
-            for notice in notices(desk) {
-                let span = self.shown_at(desk, root, &notice);
-                let Some(source) = desk.sources().get(span.file) else { continue };
-                let diagnostic = protocol::diagnostic(&Notice { span: Some(span), ..notice }, &places);
-                let all = now.entry(source.name.clone()).or_default();
-                // A file of several designs shows once what they have in common.
-                if self.designs.len() == 1 || !all.contains(&diagnostic) {
-                    all.push(diagnostic);
-                }
-            }
-        }
-        let gone: Vec<String> = self.shown.keys().filter(|name| !now.contains_key(*name)).cloned().collect();
-        for name in gone {
-            now.insert(name, Vec::new());
-        }
-        for (name, diagnostics) in &now {
-            let uri = self.uri(name);
-            let version = self.documents.get(&uri.0).map(|document| document.version);
-            // An open text is told each time, so that its editor knows that this version has been looked at.
-            if version.is_some() || self.shown.get(name) != Some(diagnostics) {
-                self.notify("textDocument/publishDiagnostics", Published { uri: &uri, version, diagnostics });
-            }
-        }
-        now.retain(|_, diagnostics| !diagnostics.is_empty());
-        self.shown = now;
-    }
-
-    /// Where a notice is shown: at its own place, else at the top of the design.
-    fn shown_at(&self, desk: &Desk, root: &str, notice: &Notice) -> Span {
-        let top = || Span { file: desk.file(root).unwrap_or_default(), start: 0, end: 0 };
-        notice.span.filter(|span| !span.file.is_built_in() && desk.sources().get(span.file).is_some()).unwrap_or_else(top)
-    }
-
-    /// The design that a text is part of, up to date, with the text's file in it.
-    pub(super) fn desk(&mut self, uri: &str) -> Result<(&Desk, crate::text::FileId), Refusal> {
-        let unknown = || refuse(ErrorCode::InvalidParams, format!("`{uri}` is not open"));
-        if !self.documents.contains_key(uri) {
-            return Err(unknown());
-        }
-        self.bring_up_to_date();
-        let name = self.name_of(uri);
-        let found = self.designs.values().filter_map(Design::desk).find_map(|desk| Some((desk, desk.file(&name)?)));
-        found.ok_or_else(|| refuse(ErrorCode::RequestFailed, "this design could not be checked"))
-    }
-
-    /// All designs, up to date.
-    pub(super) fn desks(&mut self) -> impl Iterator<Item = &Desk> {
-        self.bring_up_to_date();
-        self.designs.values().filter_map(Design::desk)
-    }
-
-    /// The design that a file is part of, as it was read last.
-    pub(super) fn read_desk(&self, name: &str) -> Option<&Desk> {
-        self.designs.values().filter_map(Design::desk).find(|desk| desk.file(name).is_some())
-    }
-
-    /// Refuses a change of names after which the design would say something else than before.
-    pub(super) fn keeps_its_meaning(&self, uri: &str, mends: &[Mend]) -> Result<(), Refusal> {
-        let name = self.name_of(uri);
-        let Some((root, before)) =
-            self.designs.iter().filter_map(|(root, design)| Some((root, design.desk()?))).find(|(_, desk)| desk.file(&name).is_some())
-        else {
-            return Ok(());
-        };
-        let changed: HashMap<String, String> =
-            before.sources().own().map(|(file, source)| (source.name.clone(), mended(&source.text, file, mends))).collect();
-        let after = self.read_with(root, &changed);
-        let verdicts = |desk: &Desk| desk.findings().iter().map(|finding| (finding.rule.clone(), finding.verdict)).collect::<Vec<_>>();
-        if before.problems.len() == after.problems.len() && verdicts(before) == verdicts(&after) {
-            return Ok(());
-        }
-        let why = after.problems.first().map(|problem| format!(": {}", problem.message)).unwrap_or_default();
-        Err(refuse(ErrorCode::RequestFailed, format!("with this name the design would say something else{why}")))
-    }
-
-    fn bring_up_to_date(&mut self) {
-        if self.has_work() {
-            self.read_stale();
-            self.show();
-        }
-    }
-
-    /// The names of the files that a `use` of a design could name.
-    pub(super) fn files_beside(&self, uri: &str) -> Vec<String> {
-        let Some(place) = self.places.get(uri) else { return Vec::new() };
-        let Some(folder) = place.parent() else { return Vec::new() };
-        let below = self.world.disk.below(folder);
-        below
-            .iter()
-            .filter(|path| *path != place)
-            .filter_map(|path| path.strip_prefix(folder).ok())
-            .map(|path| path.display().to_string())
-            .collect()
-    }
 }
 
-/// A file's text with changes made; they do not overlap.
-fn mended(text: &str, file: crate::text::FileId, mends: &[Mend]) -> String {
-    let mut own: Vec<&Mend> = mends.iter().filter(|mend| mend.span.file == file).collect();
-    own.sort_by_key(|mend| std::cmp::Reverse(mend.span.start));
-    let mut text = text.to_owned();
-    for mend in own {
-        let range = mend.span.start as usize..mend.span.end as usize;
-        if text.get(range.clone()).is_some() {
-            text.replace_range(range, &mend.text);
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::session::{Refused, Shelf};
+    use crate::text::Source;
+    use serde_json::json;
+    use std::cell::RefCell;
+    use std::path::Path;
+
+    /// A disk with nothing on it.
+    struct Empty;
+
+    impl Disk for Empty {
+        fn design(&self, _: &Path, _: &HashMap<PathBuf, String>) -> Result<(Source, Box<dyn Shelf>), Refused> {
+            Err(Refused { message: String::new(), help: String::new() })
+        }
+
+        fn below(&self, _: &Path) -> Vec<PathBuf> {
+            Vec::new()
+        }
+
+        fn text(&self, _: &Path) -> Option<String> {
+            None
+        }
+
+        fn place(&self, path: &Path) -> PathBuf {
+            path.to_owned()
         }
     }
-    text
-}
 
-/// A text that is too large for a file is not read at all.
-fn within_bounds(text: &str) -> &str {
-    if text.len() > LARGEST_FILE { "" } else { text }
-}
+    /// No text is known that makes a request panic, so one is answered by somebody who does.
+    #[test]
+    fn a_request_that_panics_is_answered_and_the_conversation_goes_on() {
+        let sent: RefCell<Vec<Value>> = RefCell::default();
+        let send = |text: Sent| sent.borrow_mut().push(serde_json::from_str(&text).unwrap());
+        let mut server = Server::new(World { disk: &Empty, today: &|| None, halt: Halt::default(), send: &send });
+        let answer = || sent.borrow().iter().rev().find(|message| message.get("id").is_some()).cloned().unwrap();
+        let request = |id: i32, method: &str, params: Value| Request::new(RequestId::from(id), method.to_owned(), params);
+        server.request(request(1, "initialize", json!({ "processId": null, "rootUri": null, "capabilities": {} })));
+        let text = json!({ "uri": "untitled:a", "languageId": "wallplate", "version": 1, "text": "let eave 2 m\n" });
+        server.notification(Notification::new("textDocument/didOpen".to_owned(), json!({ "textDocument": text })));
 
-/// The parameters of a message.
-///
-/// # Errors
-/// What is wrong with them, for the editor's log.
-pub(super) fn parsed<T: DeserializeOwned>(params: Value) -> Result<T, Refusal> {
-    serde_json::from_value(params).map_err(|error| refuse(ErrorCode::InvalidParams, error.to_string()))
-}
+        server.answer_by(request(2, "textDocument/hover", json!({})), |_, _, _| panic!("as a fault of ours would"));
+        assert_eq!((&answer()["id"], &answer()["error"]["code"]), (&json!(2), &json!(ErrorCode::InternalError as i32)));
+        assert!(answer()["error"]["message"].as_str().unwrap().contains("`textDocument/hover` came upon a fault"), "{}", answer());
 
-/// The places of one design.
-pub(super) struct DeskPlaces<'d, 'w> {
-    pub(super) server: &'d Server<'w>,
-    pub(super) desk: &'d Desk,
-}
-
-impl Places for DeskPlaces<'_, '_> {
-    fn source(&self, span: Span) -> Option<(&Source, Uri, Span)> {
-        if span.file.is_built_in() {
-            return None;
-        }
-        let span = self.desk.sources().settle(span);
-        let source = self.desk.sources().get(span.file)?;
-        Some((source, self.server.uri(&source.name), span))
-    }
-
-    fn encoding(&self) -> Encoding {
-        self.server.encoding
+        let place = json!({ "textDocument": { "uri": "untitled:a" }, "position": { "line": 0, "character": 5 } });
+        server.request(request(3, "textDocument/hover", place));
+        assert!(answer()["result"]["contents"]["value"].as_str().unwrap().contains("2 m"), "{}", answer());
+        server.request(request(4, "shutdown", Value::Null));
+        assert_eq!(server.notification(Notification::new("exit".to_owned(), Value::Null)), Next::End(true));
     }
 }

@@ -1,16 +1,20 @@
 //! Each request with its answer: what the desk says, in the words of the protocol.
 
-use super::actions::actions;
-use super::colours;
-use super::complete::complete;
-use super::folds::{Fold, folds};
-use super::hints::hints;
-use super::hover::hover;
-use super::protocol::{self, Places, markdown};
-use super::rename::{nameable, rename};
-use super::server::{DeskPlaces, Refusal, Server, parsed, refuse};
-use super::symbols::{self, Entry, Sort, named_like, outline};
-use super::uses::Symbol;
+use super::Server;
+use super::messages::{Refusal, parsed, refuse};
+use super::showing::DeskPlaces;
+use crate::editor::actions::actions;
+use crate::editor::colours;
+use crate::editor::complete::complete;
+use crate::editor::desk::Desk;
+use crate::editor::files;
+use crate::editor::folds::{Fold, folds};
+use crate::editor::hints::{Hint, hints};
+use crate::editor::hover::hover;
+use crate::editor::protocol::{self, Places, markdown};
+use crate::editor::rename::{nameable, rename};
+use crate::editor::symbols::{self, Entry, Sort, named_like, outline};
+use crate::editor::uses::{Symbol, Use};
 use crate::problem::Mend;
 use crate::text::Span;
 use crate::tidy::{TidyError, tidy};
@@ -107,7 +111,7 @@ impl Server<'_> {
         let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
         if let Symbol::File(target) = &one.symbol {
             let from = desk.sources().get(file).map(|source| source.name.clone()).unwrap_or_default();
-            let used = super::files::used_by(std::path::Path::new(&from), &format!("use \"{target}\""));
+            let used = files::used_by(std::path::Path::new(&from), &format!("use \"{target}\""));
             let known = used.first().map(|path| path.display().to_string()).filter(|name| desk.file(name).is_some());
             return told(known.map(|name| Location { uri: self.uri(&name), range: Range::default() }));
         }
@@ -132,7 +136,7 @@ impl Server<'_> {
         let offset = self.offset(uri, position);
         let (desk, file) = self.desk(uri)?;
         let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
-        let wanted = |place: &super::uses::Use| params.context.include_declaration || !place.defines;
+        let wanted = |place: &Use| params.context.include_declaration || !place.defines;
         let spans: Vec<Span> = desk.references(&one.symbol, &one).into_iter().filter(wanted).map(|place| place.span).collect();
         told(self.locations(uri, &spans)?)
     }
@@ -169,7 +173,7 @@ impl Server<'_> {
     }
 
     /// A change of the texts, by file; with versions where the editor takes them.
-    fn edit(&self, desk: &super::desk::Desk, mends: &[Mend]) -> WorkspaceEdit {
+    fn edit(&self, desk: &Desk, mends: &[Mend]) -> WorkspaceEdit {
         let places = DeskPlaces { server: self, desk };
         let mut by_file: BTreeMap<String, Vec<TextEdit>> = BTreeMap::new();
         for mend in mends {
@@ -221,7 +225,7 @@ impl Server<'_> {
 
     fn workspace_symbols(&mut self, params: &WorkspaceSymbolParams) -> Result<Value, Refusal> {
         let found: Vec<(String, Vec<Entry>)> = {
-            let named = |desk: &super::desk::Desk| {
+            let named = |desk: &Desk| {
                 let mut entries = named_like(desk, &params.query);
                 entries.truncate(MOST_SYMBOLS);
                 let first = desk.sources().own().next().map(|(_, source)| source.name.clone()).unwrap_or_default();
@@ -326,7 +330,7 @@ impl Server<'_> {
         let (desk, file) = self.desk(uri)?;
         let mut found = hints(desk, file, start, end);
         found.iter_mut().for_each(|hint| hint.at = desk.sources().settle(hint.at));
-        let hint = |hint: super::hints::Hint| InlayHint {
+        let hint = |hint: Hint| InlayHint {
             position: self.range_in(uri, hint.at).end,
             label: Label::String(hint.text),
             kind: None,
