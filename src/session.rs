@@ -130,19 +130,27 @@ impl Session {
     /// What is wrong with the text, in the order of the files, each once.
     #[must_use]
     pub fn problems(&self) -> Vec<Problem> {
-        let mut problems = self.problems.clone();
-        let mut worked_out = self.evaluator.problems();
-        // Where a text is read in pieces their places are those of the file only now.
-        for problem in problems.iter_mut().chain(&mut worked_out) {
-            problem.places.iter_mut().for_each(|place| place.span = self.sources.settle(place.span));
-            problem.mends.iter_mut().for_each(|mend| mend.span = self.sources.settle(mend.span));
-        }
+        let mut problems = self.settled(self.problems.clone());
+        let worked_out = self.settled(self.evaluator.problems());
         // Of two errors at one place the first said is the closer one.
         let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
         problems.extend(worked_out.into_iter().filter(|problem| !told.contains(&problem.span())));
-        problems.sort_by_key(Problem::span);
-        let mut seen: FxHashSet<Problem> = FxHashSet::default();
-        problems.retain(|problem| seen.insert(problem.clone()));
+        in_order(problems)
+    }
+
+    /// What is wrong with the words of the text, as far as it is known before a value is worked out; among
+    /// [`Session::problems`] they all are.
+    #[must_use]
+    pub fn problems_of_text(&self) -> Vec<Problem> {
+        in_order(self.settled(self.problems.clone()))
+    }
+
+    /// Where a text is read in pieces the places of a problem become those of the file.
+    fn settled(&self, mut problems: Vec<Problem>) -> Vec<Problem> {
+        for problem in &mut problems {
+            problem.places.iter_mut().for_each(|place| place.span = self.sources.settle(place.span));
+            problem.mends.iter_mut().for_each(|mend| mend.span = self.sources.settle(mend.span));
+        }
         problems
     }
 
@@ -185,6 +193,14 @@ const DEEPEST_USE: usize = 60;
 fn vocabulary() -> &'static Design {
     static VOCABULARY: OnceLock<Design> = OnceLock::new();
     VOCABULARY.get_or_init(|| Design::vocabulary(&trade::library().iter().map(trade::Part::tree).collect::<Vec<_>>()))
+}
+
+/// In the order of the files, each once.
+fn in_order(mut problems: Vec<Problem>) -> Vec<Problem> {
+    problems.sort_by_key(Problem::span);
+    let mut seen: FxHashSet<Problem> = FxHashSet::default();
+    problems.retain(|problem| seen.insert(problem.clone()));
+    problems
 }
 
 struct Reader<'s> {

@@ -7,9 +7,9 @@
 use super::Status;
 use super::args::LanguageServerArgs;
 use super::files::{self, Folder};
-use super::{folders, today};
+use super::{folders, library, today};
 use crate::editor::files::Disk;
-use crate::editor::server::{Next, Server, World};
+use crate::editor::server::{Later, Next, Server, World};
 use crate::session::{Refused, Shelf};
 use crate::text::{Source, decode};
 use crate::values::Halt;
@@ -19,7 +19,7 @@ use std::fs;
 use std::io::{self, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::{Duration, Instant};
 
 /// A design that takes longer to check is given up until its text changes.
@@ -28,6 +28,8 @@ const LONGEST: Duration = Duration::from_secs(10);
 const EDIT: &str = "textDocument/didChange";
 /// How often a check that goes on is looked after.
 const LOOK: Duration = Duration::from_millis(50);
+/// Work that takes longer than this is late: what can be said before its end is said.
+const LATE: Duration = Duration::from_millis(30);
 /// Broken messages in a row after which nobody speaks the protocol at the other end.
 const MOST_BROKEN: usize = 100;
 
@@ -51,6 +53,14 @@ impl Disk for Files {
     fn place(&self, path: &Path) -> PathBuf {
         fs::canonicalize(path).unwrap_or_else(|_| path.to_owned())
     }
+
+    fn keep(&self, name: &str, text: &str) -> Option<PathBuf> {
+        library::keep(name, text)
+    }
+
+    fn kept(&self, path: &Path) -> Option<String> {
+        library::kept(path)
+    }
 }
 
 /// What the reading thread tells the working one besides the messages.
@@ -64,6 +74,17 @@ struct Shared {
     too_long: bool,
     /// Edits that are on their way to the working thread: what is at hand is about an older text.
     edits: usize,
+    /// What is to be sent where the work at hand is late.
+    later: Option<Later>,
+    /// The conversation has ended.
+    over: bool,
+}
+
+impl Shared {
+    /// When the work at hand is late, if there is something to be sent then.
+    fn late(&self) -> Option<Instant> {
+        self.later.as_ref().and(self.since).map(|since| since + LATE)
+    }
 }
 
 fn lock(shared: &Mutex<Shared>) -> MutexGuard<'_, Shared> {
@@ -80,19 +101,31 @@ pub(super) fn run(_: &LanguageServerArgs) -> Status {
         move || read(&told, &halt, &shared)
     };
     std::thread::spawn(reader);
-    {
-        let (halt, shared) = (halt.clone(), Arc::clone(&shared));
-        std::thread::spawn(move || watch(&halt, &shared));
-    }
+    let told_to_watch = Arc::new(Condvar::new());
+    let watcher = {
+        let (halt, shared, told, out) = (halt.clone(), Arc::clone(&shared), Arc::clone(&told_to_watch), out.clone());
+        std::thread::spawn(move || watch(&halt, &shared, &told, &out))
+    };
     let writer = std::thread::spawn(move || write(&written));
     let orderly = {
         let send = |text: String| {
             // Where nobody listens any more, the end comes through the reader.
             let _ = out.send(text);
         };
-        let world = World { disk: &Files, today: &today::today, halt: halt.clone(), send: &send };
+        let later = |later: Option<Later>| {
+            let mut shared = lock(&shared);
+            // Where a newer text is on its way the places would be those of an older one.
+            shared.later = later.filter(|_| shared.edits == 0);
+            if shared.later.is_some() {
+                told_to_watch.notify_one();
+            }
+        };
+        let world = World { disk: &Files, today: &today::today, halt: halt.clone(), send: &send, later: &later };
         work(&mut Server::new(world), &messages, &halt, &shared)
     };
+    lock(&shared).over = true;
+    told_to_watch.notify_one();
+    let _ = watcher.join();
     drop(out);
     let _ = writer.join();
     if orderly { Status::Fine } else { Status::Fails }
@@ -130,7 +163,7 @@ fn work(server: &mut Server<'_>, messages: &Receiver<Message>, halt: &Halt, shar
             None => server.work(),
         }
         let mut shared = lock(shared);
-        shared.since = None;
+        (shared.since, shared.later) = (None, None);
         if std::mem::take(&mut shared.too_long) {
             drop(shared);
             server.give_up();
@@ -167,6 +200,8 @@ fn read(told: &Sender<Message>, halt: &Halt, shared: &Mutex<Shared>) {
                         EDIT => {
                             let mut shared = lock(shared);
                             shared.edits += 1;
+                            // It would have the places of an older text.
+                            shared.later = None;
                             halt.raise();
                         }
                         _ => {}
@@ -184,11 +219,18 @@ fn read(told: &Sender<Message>, halt: &Halt, shared: &Mutex<Shared>) {
     }
 }
 
-/// Halts work that takes too long.
-fn watch(halt: &Halt, shared: &Mutex<Shared>) {
-    loop {
-        std::thread::sleep(LOOK);
-        let mut shared = lock(shared);
+/// Sends what is to be sent where work is late, and halts work that takes too long.
+fn watch(halt: &Halt, shared: &Mutex<Shared>, told: &Condvar, out: &Sender<String>) {
+    let mut shared = lock(shared);
+    while !shared.over {
+        let patience = shared.late().map_or(LOOK, |late| late.saturating_duration_since(Instant::now()).min(LOOK));
+        shared = told.wait_timeout(shared, patience).map_or_else(|poisoned| poisoned.into_inner().0, |(shared, _)| shared);
+        if shared.late().is_some_and(|late| late <= Instant::now())
+            && let Some(later) = shared.later.take()
+        {
+            // While the lock is held nothing newer can be on its way.
+            later().into_iter().for_each(|text| drop(out.send(text)));
+        }
         if shared.since.is_some_and(|since| since.elapsed() > LONGEST) && !shared.too_long {
             shared.too_long = true;
             halt.raise();

@@ -11,6 +11,7 @@ mod draw;
 mod files;
 mod folders;
 mod language_server;
+mod library;
 mod man;
 mod new;
 mod paper;

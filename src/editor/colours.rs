@@ -2,7 +2,7 @@
 
 use super::desk::Desk;
 use super::uses::{Symbol, uses_of};
-use crate::syntax::{self, tree::Item};
+use crate::syntax::tree::Item;
 use crate::text::{FileId, Span};
 
 /// The types of words, in the order of their numbers (LSP 3.17, "Semantic Tokens").
@@ -45,12 +45,17 @@ fn number(ty: &str) -> u32 {
     TYPES.iter().position(|known| *known == ty).and_then(|at| u32::try_from(at).ok()).unwrap_or(0)
 }
 
-/// The colours of a file, in the order of the text.
+fn is_between(span: Span, from: u32, to: u32) -> bool {
+    span.start <= to && from <= span.end
+}
+
+/// The colours of a file between two offsets, in the order of the text.
 #[must_use]
-pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
-    let Some(source) = desk.sources().get(file) else { return Vec::new() };
+pub fn colours(desk: &Desk, file: FileId, from: u32, to: u32) -> Vec<Colour> {
+    let Some(source) = desk.source(file) else { return Vec::new() };
     let mut found: Vec<Colour> = Vec::new();
-    for item in desk.items(file) {
+    let items: Vec<&Item> = desk.items(file).filter(|item| is_between(desk.whole(item), from, to)).collect();
+    for item in &items {
         for one in uses_of(desk.design(), item) {
             let named = matches!(item, Item::Let(_)) && one.defines;
             let ty = match one.symbol {
@@ -73,8 +78,7 @@ pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
     }
     let known = found.len();
     let mut at = 0;
-    for token in syntax::tokens(&source.text) {
-        let span = Span { file, ..token.span };
+    for span in items.iter().flat_map(|item| desk.tokens(item).iter().map(|token| desk.sources().settle(token.span)).collect::<Vec<_>>()) {
         // A token that names something, or holds such a word, is told by that.
         while found.get(at).filter(|_| at < known).is_some_and(|colour| colour.span.end <= span.start) {
             at += 1;
@@ -103,7 +107,8 @@ pub fn colours(desk: &Desk, file: FileId) -> Vec<Colour> {
         };
         found.push(Colour { span, ty: number(ty), modifiers: 0 });
     }
-    found.extend(desk.comments(file).iter().map(|comment| Colour { span: comment.span, ty: number("comment"), modifiers: 0 }));
+    let comments = desk.comments(file).iter().map(|comment| comment.span).filter(|span| is_between(*span, from, to));
+    found.extend(comments.map(|span| Colour { span, ty: number("comment"), modifiers: 0 }));
     found.sort_by_key(|colour| (colour.span.start, colour.span.end));
     // Nothing overlaps: the protocol counts from one word to the next.
     let mut end = 0;

@@ -90,7 +90,7 @@ const KIND_FACTS: [(&str, &str); 6] = [
 /// What may be written at an offset; `files` are the design's files that a `use` could name.
 #[must_use]
 pub fn complete(desk: &Desk, file: FileId, offset: u32, files: &[String]) -> (usize, Vec<Offer>) {
-    let text = desk.sources().get(file).map_or("", |source| source.text.as_str());
+    let text = desk.source(file).map_or("", |source| source.text.as_str());
     let place = Place::at(text, offset as usize);
     let mut menu = Menu { desk, place: &place, offers: Vec::new() };
     let mut from = place.word;

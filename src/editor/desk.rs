@@ -5,8 +5,12 @@ use crate::problem::Problem;
 use crate::rules::{Finding, Options};
 use crate::session::{Draft, Session, Shelf};
 use crate::syntax::tree::{Comment, Component, Item, Let, Line};
+use crate::syntax::{self, Token};
 use crate::text::{FileId, Source, Sources, Span};
+use crate::trade;
 use crate::values::Halt;
+use rustc_hash::FxHashMap;
+use std::cell::RefCell;
 use std::rc::Rc;
 
 /// A design with what was found in it.
@@ -15,6 +19,10 @@ pub struct Desk {
     draft: Draft,
     /// What is wrong with the text.
     pub problems: Vec<Problem>,
+    /// Those of them that are known before anything is worked out.
+    pub problems_of_text: Vec<Problem>,
+    /// The tokens of pieces that somebody has asked for.
+    tokens: RefCell<FxHashMap<FileId, Rc<[Token]>>>,
 }
 
 /// A place as the places of a statement count.
@@ -42,7 +50,21 @@ impl Desk {
     ///
     /// `halt` ends the work where nobody waits for it any more: call it below [`crate::values::unless_halted`].
     pub fn read(&mut self, files: Vec<Source>, shelf: &dyn Shelf, options: &Options, halt: &Halt) {
-        self.draft.read(files, shelf, options, halt);
+        self.take(files, shelf, halt);
+        self.work_out(options);
+    }
+
+    /// Reads a design: what is wrong with its words is among its problems then.
+    pub fn take(&mut self, files: Vec<Source>, shelf: &dyn Shelf, halt: &Halt) {
+        self.draft.take(files, shelf, halt);
+        self.problems_of_text = self.draft.session().problems_of_text();
+        let sources = &self.draft.session().sources;
+        self.tokens.get_mut().retain(|piece, _| sources.piece(*piece).is_some());
+    }
+
+    /// Works out what it says and checks it.
+    pub fn work_out(&mut self, options: &Options) {
+        self.draft.work_out(options);
         // After the rules: working them out can find mistakes in the text too.
         self.problems = self.draft.session().problems();
     }
@@ -77,9 +99,43 @@ impl Desk {
         self.sources().own().find(|(_, source)| source.name == name).map(|(id, _)| id)
     }
 
-    /// The top-level statements of a file in order. Their places count from the beginning of each.
+    /// A file of the design or of the library.
+    #[must_use]
+    pub fn source(&self, file: FileId) -> Option<&Source> {
+        let in_library = || trade::part(file).map(|part| part.as_source().as_ref());
+        self.sources().get(file).or_else(in_library)
+    }
+
+    /// The top-level statements of a file in order. Their places count from the beginning of each; in the library from
+    /// that of the file.
     pub fn items(&self, file: FileId) -> impl Iterator<Item = &Item> {
-        self.draft.statements(file).flat_map(|(_, tree)| &tree.items)
+        let in_library = trade::part(file).into_iter().flat_map(|part| &part.as_tree().items);
+        self.draft.statements(file).flat_map(|(_, tree)| &tree.items).chain(in_library)
+    }
+
+    /// The whole stretch of a top-level statement in its file: the place of a broken one is only that of the mistake.
+    #[must_use]
+    pub fn whole(&self, item: &Item) -> Span {
+        let span = item_span(item);
+        self.sources().piece(span.file).map_or(span, |piece| Span { file: piece.file, start: piece.start, end: piece.end })
+    }
+
+    /// The tokens of a top-level statement.
+    pub fn tokens(&self, item: &Item) -> Rc<[Token]> {
+        let span = item_span(item);
+        let read = || -> Rc<[Token]> {
+            let whole = self.whole(item);
+            let text = self.source(whole.file).and_then(|source| source.text.get(whole.start as usize..whole.end as usize));
+            let text = text.unwrap_or_default();
+            // The places of a piece count from its own beginning.
+            let from = if span.file.is_piece() { 0 } else { whole.start };
+            let place = |token: Token| Span { file: span.file, start: from + token.span.start, end: from + token.span.end };
+            syntax::tokens(text).into_iter().map(|token| Token { span: place(token), ..token }).collect()
+        };
+        if !span.file.is_piece() {
+            return read();
+        }
+        Rc::clone(self.tokens.borrow_mut().entry(span.file).or_insert_with(read))
     }
 
     /// The top-level statements of all files.
@@ -90,12 +146,15 @@ impl Desk {
     /// The comments of a file.
     #[must_use]
     pub fn comments(&self, file: FileId) -> &[Comment] {
-        self.draft.comments(file)
+        trade::part(file).map_or_else(|| self.draft.comments(file), |part| &part.as_tree().comments)
     }
 
     /// The top-level statement at a place, with that place as its own places count.
     #[must_use]
     pub fn item(&self, file: FileId, offset: u32) -> Option<(&Item, Spot)> {
+        if file.is_built_in() {
+            return self.items(file).find(|item| touches(item_span(item), offset)).map(|item| (item, Spot { file, offset }));
+        }
         let (piece, offset) = self.sources().piece_at(file, offset)?;
         let (_, tree) = self.session().trees.iter().find(|(id, _)| *id == piece)?;
         Some((tree.items.first()?, Spot { file: piece, offset }))

@@ -61,6 +61,44 @@ impl Encoding {
     }
 }
 
+/// What an edit does to places that were told before: they move with what they stand on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Shift {
+    /// Where the text was that has been replaced.
+    from: Position,
+    to: Position,
+    /// Where what stands there now ends.
+    now: Position,
+}
+
+impl Shift {
+    fn behind(self, at: Position) -> Position {
+        let line = self.now.line + (at.line - self.to.line);
+        let character = if at.line == self.to.line { self.now.character + (at.character - self.to.character) } else { at.character };
+        Position { line, character }
+    }
+
+    /// Where the stretch is now; nothing if all of it has been replaced.
+    #[must_use]
+    pub fn range(self, range: Range) -> Option<Range> {
+        let Range { start, end } = range;
+        if start < end && self.from <= start && end <= self.to {
+            return None;
+        }
+        let start = match start {
+            at if at >= self.to => self.behind(at),
+            at if at > self.from => self.now,
+            at => at,
+        };
+        let end = match end {
+            at if at > self.to || (at == self.to && at > self.from) => self.behind(at),
+            at if at > self.from => self.from,
+            at => at,
+        };
+        Some(Range { start, end: end.max(start) })
+    }
+}
+
 /// A text that is open in the editor.
 #[derive(Debug)]
 pub struct Document {
@@ -90,18 +128,34 @@ impl Document {
         &self.lines
     }
 
-    /// Puts a text in the place of a range, or of everything. A range that runs backwards is turned round.
-    pub fn change(&mut self, encoding: Encoding, range: Option<Range>, text: &str) {
-        match range {
-            None => text.clone_into(&mut self.text),
+    /// Puts a text in the place of a range, or of everything; says what that does to places told before.
+    /// A range that runs backwards is turned round.
+    pub fn change(&mut self, encoding: Encoding, range: Option<Range>, text: &str) -> Shift {
+        let (replaced, new) = match range {
+            None => difference(&self.text, text),
             Some(range) => {
                 let at = |position| encoding.offset(&self.text, &self.lines, position) as usize;
                 let (start, end) = (at(range.start), at(range.end));
-                self.text.replace_range(start.min(end)..start.max(end), text);
+                (start.min(end)..start.max(end), text)
             }
-        }
+        };
+        let offset = |at: usize| u32::try_from(at).unwrap_or(u32::MAX);
+        let place = |document: &Document, at: usize| encoding.position(&document.text, &document.lines, offset(at));
+        let (from, to) = (place(self, replaced.start), place(self, replaced.end));
+        let end = replaced.start + new.len();
+        self.text.replace_range(replaced, new);
         self.lines = LineIndex::new(&self.text);
+        Shift { from, to, now: place(self, end) }
     }
+}
+
+/// What a text has in another's place, between the lines at the beginning and at the end that both have.
+fn difference<'t>(before: &str, after: &'t str) -> (std::ops::Range<usize>, &'t str) {
+    let lines = |text| str::split_inclusive(text, '\n');
+    let head: usize = lines(before).zip(lines(after)).take_while(|(a, b)| a == b).map(|(a, _)| a.len()).sum();
+    let (old, new) = (before.get(head..).unwrap_or_default(), after.get(head..).unwrap_or_default());
+    let tail: usize = lines(old).rev().zip(lines(new).rev()).take_while(|(a, b)| a == b).map(|(a, _)| a.len()).sum();
+    (head..before.len() - tail, new.get(..new.len() - tail).unwrap_or_default())
 }
 
 #[cfg(test)]
@@ -127,5 +181,37 @@ mod tests {
         document.change(Encoding::Utf16, None, "let a 1 m\r\nlet b 2 m");
         document.change(Encoding::Utf16, range((1, 400), (7, 7)), "m");
         assert_eq!(document.text(), "let a 1 m\r\nlet b 2 mm");
+    }
+
+    /// What the range covered is what it covers after the edit, where it is still there.
+    #[test]
+    fn places_move_with_what_they_stand_on() {
+        let text = "let a 1 m\nlet bé 2 m\nlet c 3 m\n";
+        let stood = |range: Option<Range>, new: &str, at: ((u32, u32), (u32, u32))| {
+            let mut document = Document::new(1, text.to_owned());
+            let shift = document.change(Encoding::Utf16, range, new);
+            let range = super::tests::range(at.0, at.1).and_then(|range| shift.range(range))?;
+            let offset = |place| Encoding::Utf16.offset(document.text(), document.lines(), place) as usize;
+            Some(document.text()[offset(range.start)..offset(range.end)].to_owned())
+        };
+        let second = ((1, 4), (1, 10));
+        for (edit, new) in [
+            (range((0, 8), (0, 9)), "ft"),
+            (range((0, 0), (1, 0)), ""),
+            (range((1, 0), (1, 0)), "let x 1 m\nlet y 2 m\n"),
+            (range((1, 3), (1, 4)), "  é "),
+            (range((2, 0), (3, 0)), "x"),
+            (range((1, 10), (1, 10)), "é"),
+            (range((1, 4), (1, 4)), "\n "),
+            (None, "let b\nlet z 1 m\nlet bé 2 m\n"),
+        ] {
+            assert_eq!(stood(edit, new, second).as_deref(), Some("bé 2 m"), "{edit:?} {new:?}");
+        }
+        assert_eq!(stood(range((1, 7), (1, 8)), "11", second).as_deref(), Some("bé 11 m"));
+        assert_eq!(stood(range((1, 4), (1, 6)), "width", second).as_deref(), Some("width 2 m"));
+        assert_eq!(stood(range((1, 8), (2, 3)), "", second).as_deref(), Some("bé 2"));
+        assert_eq!(stood(range((0, 5), (1, 6)), "=", second).as_deref(), Some(" 2 m"));
+        assert_eq!(stood(range((1, 0), (2, 0)), "", second), None);
+        assert_eq!(stood(None, "let a 1 m\nlet c 3 m\n", second), None);
     }
 }

@@ -26,6 +26,13 @@ pub trait Disk {
 
     /// Where a file really lies, links followed; the path itself where there is none yet.
     fn place(&self, path: &Path) -> PathBuf;
+
+    /// Where a text of the program's own lies for an editor to open: a file for reading only, written if it is not
+    /// there yet. `name` is its path below the folder for such files. Nothing if it can lie nowhere.
+    fn keep(&self, name: &str, text: &str) -> Option<PathBuf>;
+
+    /// The name of a text of the program's own, by where its file really lies.
+    fn kept(&self, path: &Path) -> Option<String>;
 }
 
 /// What RFC 3986 lets stand in a path as it is.

@@ -18,7 +18,7 @@ pub enum Fold {
 /// The folds of a file: first and last line, both from 0.
 #[must_use]
 pub fn folds(desk: &Desk, file: FileId) -> Vec<(u32, u32, Fold)> {
-    let Some(source) = desk.sources().get(file) else { return Vec::new() };
+    let Some(source) = desk.source(file) else { return Vec::new() };
     let line = |offset: u32| u32::try_from(source.lines().line_of(offset)).unwrap_or(u32::MAX);
     let lines = |span: Span| {
         let span = desk.sources().settle(span);

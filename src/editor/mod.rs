@@ -16,6 +16,7 @@ pub mod files;
 pub mod folds;
 pub mod hints;
 pub mod hover;
+pub mod listing;
 pub mod notices;
 pub mod place;
 pub mod protocol;

@@ -12,9 +12,9 @@ use gen_lsp_types::{
     CompletionOptions, DefinitionProvider, Diagnostic, DiagnosticRelatedInformation, DiagnosticSeverity, DocumentFormattingProvider,
     DocumentHighlightProvider, DocumentSymbolProvider, Documentation, FoldingRangeProvider, Full, HoverProvider, InlayHintProvider,
     Location, MarkupContent, MarkupKind, PositionEncodingKind, Range, ReferencesProvider, RenameOptions, RenameProvider,
-    SemanticTokensLegend, SemanticTokensOptions, SemanticTokensOptionsRange, SemanticTokensProvider, ServerCapabilities, TextDocumentSync,
-    TextDocumentSyncKind, TextDocumentSyncOptions, TextEdit, Uri, WorkspaceFoldersServerCapabilities, WorkspaceOptions,
-    WorkspaceSymbolProvider,
+    SemanticTokensFullDelta, SemanticTokensLegend, SemanticTokensOptions, SemanticTokensOptionsRange, SemanticTokensProvider,
+    ServerCapabilities, TextDocumentSync, TextDocumentSyncKind, TextDocumentSyncOptions, TextEdit, Uri, WorkspaceFoldersServerCapabilities,
+    WorkspaceOptions, WorkspaceSymbolProvider,
 };
 
 /// Under which name notices are shown.
@@ -56,7 +56,7 @@ pub fn capabilities(encoding: Encoding) -> ServerCapabilities {
                 token_types: colours::TYPES.map(str::to_owned).to_vec(),
                 token_modifiers: colours::MODIFIERS.map(str::to_owned).to_vec(),
             },
-            full: Some(Full::Bool(true)),
+            full: Some(Full::SemanticTokensFullDelta(SemanticTokensFullDelta { delta: Some(true) })),
             range: Some(SemanticTokensOptionsRange::Bool(true)),
             ..SemanticTokensOptions::default()
         })),

@@ -4,6 +4,8 @@
 //! designs that are open. A design is read again where one of its texts has changed and somebody asks,
 //! or nothing else is waiting. No request takes the others down: each is answered, with an error if need be.
 
+mod colouring;
+mod going;
 mod messages;
 mod reading;
 mod requests;
@@ -15,12 +17,15 @@ use super::documents::{Document, Encoding};
 use super::files::{Disk, Uses, path_of};
 use super::protocol;
 use crate::syntax::tree::Date;
+use crate::text::FileId;
 use crate::values::{Halt, unless_halted};
-use gen_lsp_types::{Diagnostic, InitializeParams, PositionEncodingKind, WorkspaceFolders};
+use colouring::Coloured;
+use gen_lsp_types::{InitializeParams, PositionEncodingKind, WorkspaceFolders};
 use lsp_server::{ErrorCode, Notification, Request, RequestId};
 use messages::{Refusal, parsed, refuse};
 use serde::Serialize;
 use serde_json::Value;
+use showing::Shown;
 use std::collections::{BTreeMap, HashMap};
 use std::path::PathBuf;
 
@@ -36,7 +41,13 @@ pub struct World<'w> {
     pub halt: Halt,
     /// Takes what is to be sent.
     pub send: &'w dyn Fn(Sent),
+    /// Takes what is to be sent where the work at hand takes longer than anybody likes to wait, in the place of what it
+    /// took before; to be dropped where that work ends, or a text changes.
+    pub later: &'w dyn Fn(Option<Later>),
 }
+
+/// Makes what is to be sent, if it is.
+pub type Later = Box<dyn FnOnce() -> Vec<Sent> + Send>;
 
 /// The state of the conversation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,7 +76,15 @@ pub struct Server<'w> {
     /// The designs that are open, by the name of their first file.
     designs: BTreeMap<String, Design>,
     /// Files for which something is shown, with it.
-    shown: BTreeMap<String, Vec<Diagnostic>>,
+    shown: BTreeMap<String, Vec<Shown>>,
+    /// The open texts that are files of the library: to be read, and no part of a design.
+    library: BTreeMap<String, FileId>,
+    /// For those, while no design is open.
+    bare: Desk,
+    /// The editor looks after files that are not open, if it is asked to.
+    watches: bool,
+    /// The colours that were told last of each text.
+    coloured: BTreeMap<String, Coloured>,
 }
 
 /// A design that is open.
@@ -111,6 +130,10 @@ impl<'w> Server<'w> {
             uses: Uses::default(),
             designs: BTreeMap::new(),
             shown: BTreeMap::new(),
+            library: BTreeMap::new(),
+            bare: Desk::default(),
+            watches: false,
+            coloured: BTreeMap::new(),
         }
     }
 
@@ -185,8 +208,9 @@ impl<'w> Server<'w> {
         let encodings = params.capabilities.general.and_then(|general| general.position_encodings).unwrap_or_default();
         // In bytes nothing has to be counted; every editor can do UTF-16.
         self.encoding = if encodings.contains(&PositionEncodingKind::UTF8) { Encoding::Utf8 } else { Encoding::Utf16 };
-        let edits = params.capabilities.workspace.and_then(|workspace| workspace.workspace_edit);
-        self.versioned = edits.and_then(|edits| edits.document_changes).unwrap_or(false);
+        let workspace = params.capabilities.workspace.unwrap_or_default();
+        self.versioned = workspace.workspace_edit.and_then(|edits| edits.document_changes).unwrap_or(false);
+        self.watches = workspace.did_change_watched_files.and_then(|files| files.dynamic_registration).unwrap_or(false);
         let mut folders: Vec<PathBuf> = match params.workspace_folders_initialize_params.workspace_folders {
             Some(WorkspaceFolders::WorkspaceFolderList(folders)) => folders.iter().filter_map(|folder| path_of(&folder.uri.0)).collect(),
             _ => Vec::new(),
@@ -234,6 +258,14 @@ mod tests {
         fn place(&self, path: &Path) -> PathBuf {
             path.to_owned()
         }
+
+        fn keep(&self, _: &str, _: &str) -> Option<PathBuf> {
+            None
+        }
+
+        fn kept(&self, _: &Path) -> Option<String> {
+            None
+        }
     }
 
     /// No text is known that makes a request panic, so one is answered by somebody who does.
@@ -241,7 +273,7 @@ mod tests {
     fn a_request_that_panics_is_answered_and_the_conversation_goes_on() {
         let sent: RefCell<Vec<Value>> = RefCell::default();
         let send = |text: Sent| sent.borrow_mut().push(serde_json::from_str(&text).unwrap());
-        let mut server = Server::new(World { disk: &Empty, today: &|| None, halt: Halt::default(), send: &send });
+        let mut server = Server::new(World { disk: &Empty, today: &|| None, halt: Halt::default(), send: &send, later: &|_| () });
         let answer = || sent.borrow().iter().rev().find(|message| message.get("id").is_some()).cloned().unwrap();
         let request = |id: i32, method: &str, params: Value| Request::new(RequestId::from(id), method.to_owned(), params);
         server.request(request(1, "initialize", json!({ "processId": null, "rootUri": null, "capabilities": {} })));

@@ -84,6 +84,12 @@ impl Desk {
         self.all_items().flat_map(|item| uses_of(self.design(), item)).collect()
     }
 
+    /// All words of a file that name something.
+    #[must_use]
+    pub fn uses_in(&self, file: FileId) -> Vec<Use> {
+        self.items(file).flat_map(|item| uses_of(self.design(), item)).collect()
+    }
+
     /// Where a symbol gets its name; nothing for what the language itself knows.
     #[must_use]
     pub fn definition(&self, symbol: &Symbol) -> Option<Span> {
@@ -111,7 +117,8 @@ impl Desk {
     pub fn references(&self, symbol: &Symbol, from: &Use) -> Vec<Use> {
         let all = match symbol {
             Symbol::Local(_) => {
-                let own = self.all_items().find(|item| item_span(item).file == from.span.file);
+                let holds = |item: &&Item| item_span(item).file == from.span.file && touches(item_span(item), from.span.start);
+                let own = self.all_items().chain(self.items(from.span.file).filter(|_| from.span.file.is_built_in())).find(holds);
                 own.map(|item| uses_of(self.design(), item)).unwrap_or_default()
             }
             _ => self.all_uses(),

@@ -130,11 +130,16 @@ impl Known {
 }
 
 impl Draft {
-    /// Reads the texts as they stand now, and runs the rules.
-    ///
-    /// `halt` gives the work up where nobody waits for it any more (call it below
-    /// [`unless_halted`](crate::values::unless_halted)); what was done until then is kept.
+    /// Reads the texts as they stand now, and runs the rules: [`Draft::take`], then [`Draft::work_out`].
     pub fn read(&mut self, files: Vec<Source>, shelf: &dyn Shelf, options: &Options, halt: &Halt) {
+        self.take(files, shelf, halt);
+        self.work_out(options);
+    }
+
+    /// Reads the texts as they stand now: what is wrong with their words is known then, and no number is.
+    ///
+    /// `halt` is heeded by the work that follows.
+    pub fn take(&mut self, files: Vec<Source>, shelf: &dyn Shelf, halt: &Halt) {
         self.pieces.begin();
         let mut reader = Reader::new(shelf, Some(&mut self.pieces));
         for file in files {
@@ -158,8 +163,14 @@ impl Draft {
                 Evaluator::new(design, system)
             }
         };
-        // From here on the work may be given up: what is there by then is the next reading's start.
         self.session = Session { sources, trees, evaluator: evaluator.heeding(halt.clone()), problems };
+    }
+
+    /// Works out what the texts say, and runs the rules.
+    ///
+    /// Where nobody waits for it any more it is given up (call it below
+    /// [`unless_halted`](crate::values::unless_halted)); what is there by then is the next reading's start.
+    pub fn work_out(&mut self, options: &Options) {
         self.session.evaluator.bring_up_to_date();
         self.session.work_out_all();
         self.findings = check_again(&self.session.evaluator, options, &mut self.memory);

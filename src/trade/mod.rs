@@ -14,8 +14,10 @@ pub struct Part {
     pub name: &'static str,
     /// Its place among the library's files.
     pub place: u16,
-    path: &'static str,
-    text: &'static str,
+    /// The name it is shown under: its path in the library.
+    pub path: &'static str,
+    /// Its text.
+    pub text: &'static str,
     prepared: &'static [u8],
     tree: OnceLock<Arc<Tree>>,
     source: OnceLock<Arc<Source>>,
@@ -52,6 +54,17 @@ pub fn catalogue_names() -> impl Iterator<Item = &'static str> {
     CATALOGUES.iter().map(|part| part.name)
 }
 
+/// All files of the library.
+pub fn parts() -> impl Iterator<Item = &'static Part> {
+    LIBRARY.iter().chain(&CATALOGUES).chain(&PAPERS)
+}
+
+/// The file of the library that has this number.
+#[must_use]
+pub fn part(file: FileId) -> Option<&'static Part> {
+    parts().find(|part| FileId::built_in(part.place) == file)
+}
+
 impl Part {
     const fn new(place: u16, name: &'static str, path: &'static str, text: &'static str, prepared: &'static [u8]) -> Self {
         Self { name, place, path, text, prepared, tree: OnceLock::new(), source: OnceLock::new() }
@@ -59,17 +72,27 @@ impl Part {
 
     /// The text with the name it is shown under.
     pub fn source(&self) -> Arc<Source> {
-        Arc::clone(self.source.get_or_init(|| Arc::new(Source::new(self.path, self.text))))
+        Arc::clone(self.as_source())
+    }
+
+    /// As [`Part::source`], lent.
+    pub fn as_source(&self) -> &Arc<Source> {
+        self.source.get_or_init(|| Arc::new(Source::new(self.path, self.text)))
     }
 
     /// The file as a tree, its spans in [`FileId::built_in`] of its place; taken out of the program at the first call.
     pub fn tree(&self) -> Arc<Tree> {
-        Arc::clone(self.tree.get_or_init(|| {
+        Arc::clone(self.as_tree())
+    }
+
+    /// As [`Part::tree`], lent.
+    pub fn as_tree(&self) -> &Arc<Tree> {
+        self.tree.get_or_init(|| {
             let prepared = postcard::from_bytes(self.prepared);
             // The build wrote it with the same types; should that ever fail, the text is there to be read.
             let tree = prepared.unwrap_or_else(|_| crate::syntax::parse(self.text, FileId::built_in(self.place)).0);
             Arc::new(tree)
-        }))
+        })
     }
 }
 
@@ -79,7 +102,7 @@ mod tests {
 
     #[test]
     fn the_prepared_trees_are_what_the_texts_say() {
-        for part in library().iter().chain(catalogues()).chain(papers()) {
+        for part in parts() {
             let (tree, problems) = crate::syntax::parse(part.text, FileId::built_in(part.place));
             assert_eq!(problems, [], "{}", part.path);
             assert_eq!(*part.tree(), tree, "{}", part.path);

@@ -49,12 +49,17 @@ pub(super) struct Published<'f> {
     pub uri: &'f Uri,
     #[serde(skip_serializing_if = "Option::is_none")]
     pub version: Option<i32>,
-    pub diagnostics: &'f [Diagnostic],
+    pub diagnostics: Vec<&'f Diagnostic>,
 }
 
 /// The text of a notice.
 pub(super) fn notice<T: Serialize>(method: &str, params: T) -> Option<Sent> {
     serde_json::to_string(&Frame { jsonrpc: "2.0", method, params }).ok()
+}
+
+/// The text of a request to the editor.
+pub(super) fn request(id: &str, method: &str, params: &Value) -> Option<Sent> {
+    serde_json::to_string(&serde_json::json!({ "jsonrpc": "2.0", "id": id, "method": method, "params": params })).ok()
 }
 
 /// The text of an answer.

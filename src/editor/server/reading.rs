@@ -7,6 +7,7 @@ use crate::problem::Mend;
 use crate::rules::Options;
 use crate::session::{NoShelf, Shelf};
 use crate::text::{FileId, LARGEST_FILE, Source};
+use crate::trade;
 use crate::values::unless_halted;
 use lsp_server::ErrorCode;
 use std::collections::HashMap;
@@ -50,15 +51,22 @@ impl Server<'_> {
     fn read_stale(&mut self) {
         let stale: Vec<String> =
             self.designs.iter().filter(|(_, design)| design.stale && !design.given_up).map(|(root, _)| root.clone()).collect();
-        for root in stale {
-            let (source, shelf) = self.texts(&root, &HashMap::new());
-            let options = Options { today: (self.world.today)(), ..Options::default() };
-            if let Some(design) = self.designs.get_mut(&root) {
+        for root in &stale {
+            let (source, shelf) = self.texts(root, &HashMap::new());
+            if let Some(design) = self.designs.get_mut(root) {
+                design.desk.take(vec![source], shelf.as_ref(), &self.world.halt);
+            }
+        }
+        self.show_if_late();
+        let options = Options { today: (self.world.today)(), ..Options::default() };
+        for root in &stale {
+            if let Some(design) = self.designs.get_mut(root) {
                 // Given up in between, it is still where it is, with all that was done by then.
-                design.desk.read(vec![source], shelf.as_ref(), &options, &self.world.halt);
+                design.desk.work_out(&options);
                 (design.read, design.stale, design.given_up) = (true, false, false);
             }
         }
+        (self.world.later)(None);
     }
 
     /// A design read on its own, with other texts for some files.
@@ -91,14 +99,24 @@ impl Server<'_> {
 
     /// The design that a text is part of, up to date, with the text's file in it.
     pub(super) fn desk(&mut self, uri: &str) -> Result<(&Desk, FileId), Refusal> {
-        let unknown = || refuse(ErrorCode::InvalidParams, format!("`{uri}` is not open"));
         if !self.documents.contains_key(uri) {
-            return Err(unknown());
+            return Err(refuse(ErrorCode::InvalidParams, format!("`{uri}` is not open")));
         }
         self.bring_up_to_date();
+        self.desk_of(uri).ok_or_else(|| refuse(ErrorCode::RequestFailed, "this design could not be checked"))
+    }
+
+    /// The design that an open text is part of, as it was read last, with the text's file in it.
+    ///
+    /// A file of the library is looked at from a design that is open, so long as its text is what the library says.
+    pub(super) fn desk_of(&self, uri: &str) -> Option<(&Desk, FileId)> {
+        let mut desks = self.designs.values().filter_map(Design::desk);
+        if let Some(file) = self.library.get(uri) {
+            let text = self.documents.get(uri)?.text();
+            return (trade::part(*file)?.text == text).then(|| (desks.next().unwrap_or(&self.bare), *file));
+        }
         let name = self.name_of(uri);
-        let found = self.designs.values().filter_map(Design::desk).find_map(|desk| Some((desk, desk.file(&name)?)));
-        found.ok_or_else(|| refuse(ErrorCode::RequestFailed, "this design could not be checked"))
+        desks.find_map(|desk| Some((desk, desk.file(&name)?)))
     }
 
     /// All designs, up to date.

@@ -4,26 +4,22 @@ use super::Server;
 use super::messages::{Refusal, parsed, refuse};
 use super::showing::DeskPlaces;
 use crate::editor::actions::actions;
-use crate::editor::colours;
 use crate::editor::complete::complete;
 use crate::editor::desk::Desk;
-use crate::editor::files;
 use crate::editor::folds::{Fold, folds};
 use crate::editor::hints::{Hint, hints};
 use crate::editor::hover::hover;
 use crate::editor::protocol::{self, Places, markdown};
 use crate::editor::rename::{nameable, rename};
 use crate::editor::symbols::{self, Entry, Sort, named_like, outline};
-use crate::editor::uses::{Symbol, Use};
 use crate::problem::Mend;
 use crate::text::Span;
 use crate::tidy::{TidyError, tidy};
 use gen_lsp_types::{
-    CodeAction, CodeActionKind, CodeActionParams, CompletionList, CompletionParams, Contents, DefinitionParams, Diagnostic,
-    DocumentFormattingParams, DocumentHighlight, DocumentHighlightParams, DocumentSymbol, DocumentSymbolParams, FoldingRange,
-    FoldingRangeKind, FoldingRangeParams, Hover, HoverParams, InlayHint, InlayHintParams, Label, Location, Position, PrepareRenameParams,
-    PrepareRenamePlaceholder, Range, ReferenceParams, RenameParams, SemanticToken, SemanticTokens, SemanticTokensParams,
-    SemanticTokensRangeParams, SymbolKind, TextEdit, Tooltip, Uri, WorkspaceEdit, WorkspaceSymbolParams,
+    CodeAction, CodeActionKind, CodeActionParams, CompletionList, CompletionParams, Contents, Diagnostic, DocumentFormattingParams,
+    DocumentSymbol, DocumentSymbolParams, FoldingRange, FoldingRangeKind, FoldingRangeParams, Hover, HoverParams, InlayHint,
+    InlayHintParams, Label, Location, Position, PrepareRenameParams, PrepareRenamePlaceholder, Range, RenameParams, SemanticTokensParams,
+    SymbolKind, TextEdit, Tooltip, Uri, WorkspaceEdit, WorkspaceSymbolParams,
 };
 use lsp_server::ErrorCode;
 use serde::Serialize;
@@ -33,7 +29,7 @@ use std::collections::BTreeMap;
 /// Names of a folder that are told at once.
 const MOST_SYMBOLS: usize = 500;
 
-fn told(value: impl Serialize) -> Result<Value, Refusal> {
+pub(super) fn told(value: impl Serialize) -> Result<Value, Refusal> {
     serde_json::to_value(value).map_err(|error| refuse(ErrorCode::InternalError, error.to_string()))
 }
 
@@ -54,12 +50,10 @@ impl Server<'_> {
             "textDocument/formatting" => self.formatting(&parsed(params)?),
             "textDocument/semanticTokens/full" => {
                 let params: SemanticTokensParams = parsed(params)?;
-                self.colours(&params.text_document.uri.0, None)
+                self.colours(&params.text_document.uri.0)
             }
-            "textDocument/semanticTokens/range" => {
-                let params: SemanticTokensRangeParams = parsed(params)?;
-                self.colours(&params.text_document.uri.0, Some(params.range))
-            }
+            "textDocument/semanticTokens/full/delta" => self.new_colours(&parsed(params)?),
+            "textDocument/semanticTokens/range" => self.colours_between(&parsed(params)?),
             "textDocument/inlayHint" => self.hints(&parsed(params)?),
             "textDocument/codeAction" => self.actions(&parsed(params)?),
             _ => Err(refuse(ErrorCode::MethodNotFound, format!("`{method}` is not known here"))),
@@ -67,7 +61,7 @@ impl Server<'_> {
     }
 
     /// The byte offset of a place in an open text.
-    fn offset(&self, uri: &str, position: Position) -> u32 {
+    pub(super) fn offset(&self, uri: &str, position: Position) -> u32 {
         self.documents.get(uri).map_or(0, |document| self.encoding.offset(document.text(), document.lines(), position))
     }
 
@@ -81,7 +75,7 @@ impl Server<'_> {
     }
 
     /// A range in an open text.
-    fn range_in(&self, uri: &str, span: Span) -> Range {
+    pub(super) fn range_in(&self, uri: &str, span: Span) -> Range {
         self.documents.get(uri).map_or_else(Range::default, |document| {
             let at = |offset| self.encoding.position(document.text(), document.lines(), offset);
             Range { start: at(span.start), end: at(span.end) }
@@ -104,53 +98,6 @@ impl Server<'_> {
         })
     }
 
-    fn definition(&mut self, params: &DefinitionParams) -> Result<Value, Refusal> {
-        let (uri, position) = at(&params.text_document_position_params);
-        let offset = self.offset(uri, position);
-        let (desk, file) = self.desk(uri)?;
-        let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
-        if let Symbol::File(target) = &one.symbol {
-            let from = desk.sources().get(file).map(|source| source.name.clone()).unwrap_or_default();
-            let used = files::used_by(std::path::Path::new(&from), &format!("use \"{target}\""));
-            let known = used.first().map(|path| path.display().to_string()).filter(|name| desk.file(name).is_some());
-            return told(known.map(|name| Location { uri: self.uri(&name), range: Range::default() }));
-        }
-        let span = match &one.symbol {
-            Symbol::Local(_) => desk.references(&one.symbol, &one).first().map(|first| first.span),
-            symbol => desk.definition(symbol),
-        };
-        self.locations(uri, &span.into_iter().collect::<Vec<_>>()).map(|mut found| found.pop()).and_then(told)
-    }
-
-    /// Spans of the design of a text as locations; what the editor cannot open is left out.
-    fn locations(&mut self, uri: &str, spans: &[Span]) -> Result<Vec<Location>, Refusal> {
-        self.desk(uri)?;
-        let name = self.name_of(uri);
-        let Some(desk) = self.read_desk(&name) else { return Ok(Vec::new()) };
-        let places = DeskPlaces { server: self, desk };
-        Ok(spans.iter().filter_map(|span| places.location(*span)).collect())
-    }
-
-    fn references(&mut self, params: &ReferenceParams) -> Result<Value, Refusal> {
-        let (uri, position) = at(&params.text_document_position_params);
-        let offset = self.offset(uri, position);
-        let (desk, file) = self.desk(uri)?;
-        let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
-        let wanted = |place: &Use| params.context.include_declaration || !place.defines;
-        let spans: Vec<Span> = desk.references(&one.symbol, &one).into_iter().filter(wanted).map(|place| place.span).collect();
-        told(self.locations(uri, &spans)?)
-    }
-
-    fn highlights(&mut self, params: &DocumentHighlightParams) -> Result<Value, Refusal> {
-        let (uri, position) = at(&params.text_document_position_params);
-        let offset = self.offset(uri, position);
-        let (desk, file) = self.desk(uri)?;
-        let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
-        let all = desk.references(&one.symbol, &one).into_iter().map(|place| desk.sources().settle(place.span));
-        let spans: Vec<Span> = all.filter(|span| span.file == file).collect();
-        told(spans.into_iter().map(|span| DocumentHighlight { range: self.range_in(uri, span), kind: None }).collect::<Vec<_>>())
-    }
-
     fn prepare_rename(&mut self, params: &PrepareRenameParams) -> Result<Value, Refusal> {
         let (uri, position) = at(&params.text_document_position_params);
         let offset = self.offset(uri, position);
@@ -168,8 +115,7 @@ impl Server<'_> {
         let mut mends = rename(desk, file, offset, &params.new_name).map_err(|reason| refuse(ErrorCode::RequestFailed, reason))?;
         mends.iter_mut().for_each(|mend| mend.span = desk.sources().settle(mend.span));
         self.keeps_its_meaning(uri, &mends)?;
-        let name = self.name_of(uri);
-        told(self.read_desk(&name).map(|desk| self.edit(desk, &mends)))
+        told(self.desk_of(uri).map(|(desk, _)| self.edit(desk, &mends)))
     }
 
     /// A change of the texts, by file; with versions where the editor takes them.
@@ -300,30 +246,6 @@ impl Server<'_> {
             .collect()
     }
 
-    fn colours(&mut self, uri: &str, range: Option<Range>) -> Result<Value, Refusal> {
-        let (desk, file) = self.desk(uri)?;
-        let all = colours::colours(desk, file);
-        let mut data: Vec<SemanticToken> = Vec::with_capacity(all.len());
-        let mut last = Position::default();
-        for colour in all {
-            let Range { start, end } = self.range_in(uri, colour.span);
-            // A word of the protocol stands on one line; nothing here goes over several but broken text.
-            if start.line != end.line || range.is_some_and(|range| end < range.start || range.end < start) {
-                continue;
-            }
-            let delta_line = start.line - last.line;
-            data.push(SemanticToken {
-                delta_line,
-                delta_start: if delta_line == 0 { start.character - last.character } else { start.character },
-                length: end.character - start.character,
-                token_type: colour.ty,
-                token_modifiers_bitset: colour.modifiers,
-            });
-            last = start;
-        }
-        told(SemanticTokens { result_id: None, data })
-    }
-
     fn hints(&mut self, params: &InlayHintParams) -> Result<Value, Refusal> {
         let uri = &params.text_document.uri.0;
         let (start, end) = (self.offset(uri, params.range.start), self.offset(uri, params.range.end));
@@ -352,8 +274,7 @@ impl Server<'_> {
         let (start, end) = (self.offset(uri, params.range.start), self.offset(uri, params.range.end));
         let (desk, file) = self.desk(uri)?;
         let found = actions(desk, file, start.min(end), start.max(end));
-        let name = self.name_of(uri);
-        let Some(desk) = self.read_desk(&name) else { return Ok(Value::Null) };
+        let Some((desk, _)) = self.desk_of(uri) else { return Ok(Value::Null) };
         let places = DeskPlaces { server: self, desk };
         let mut told_actions: Vec<CodeAction> = Vec::new();
         for (notice, mends) in found {
@@ -374,7 +295,7 @@ impl Server<'_> {
     }
 }
 
-fn at(params: &gen_lsp_types::TextDocumentPositionParams) -> (&str, Position) {
+pub(super) fn at(params: &gen_lsp_types::TextDocumentPositionParams) -> (&str, Position) {
     (&params.text_document.uri.0, params.position)
 }
 

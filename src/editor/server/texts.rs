@@ -1,14 +1,17 @@
 //! What the editor tells: which texts are open, how they change, which folders there are; and which designs that makes.
 
-use super::messages::parsed;
+use super::messages::{self, parsed};
 use super::{Design, Server};
-use crate::editor::documents::Document;
+use crate::editor::documents::{Document, Shift};
 use crate::editor::files::{path_of, uri_of};
+use crate::session::NoShelf;
+use crate::text::FileId;
+use crate::trade;
 use gen_lsp_types::{
     DidChangeTextDocumentParams, DidChangeWatchedFilesParams, DidChangeWorkspaceFoldersParams, DidCloseTextDocumentParams,
     DidOpenTextDocumentParams, TextDocumentContentChangeEvent, Uri,
 };
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::path::Path;
 
 impl Server<'_> {
@@ -51,6 +54,7 @@ impl Server<'_> {
                     self.arrange();
                 }
             }
+            "initialized" if self.watches => self.watch(),
             "workspace/didChangeWatchedFiles" => {
                 if let Ok(params) = parsed::<DidChangeWatchedFilesParams>(params) {
                     self.files_changed(&params);
@@ -60,11 +64,24 @@ impl Server<'_> {
         }
     }
 
+    /// Asks to be told where a file changes that is not open: a design may use it.
+    fn watch(&self) {
+        let files = json!({ "watchers": [{ "globPattern": "**/*.plate" }] });
+        let wish = json!({ "id": "files", "method": "workspace/didChangeWatchedFiles", "registerOptions": files });
+        let request = messages::request("watch-files", "client/registerCapability", &json!({ "registrations": [wish] }));
+        request.into_iter().for_each(|text| (self.world.send)(text));
+    }
+
     fn open(&mut self, params: DidOpenTextDocumentParams) {
         let item = params.text_document;
         let uri = item.uri.0;
         if let Some(path) = path_of(&uri) {
             let place = self.world.disk.place(&path);
+            let part = self.world.disk.kept(&place).and_then(|name| trade::parts().find(|part| part.path == name));
+            if let Some(part) = part {
+                self.open_library(uri, FileId::built_in(part.place), Document::new(item.version, item.text));
+                return;
+            }
             self.uses.note(&place, &item.text);
             self.places.insert(uri.clone(), place);
         }
@@ -73,21 +90,32 @@ impl Server<'_> {
         self.stale_everything();
     }
 
+    /// A file of the library is there to be read: it belongs to no design, and nothing is found in it.
+    fn open_library(&mut self, uri: String, file: FileId, document: Document) {
+        self.library.insert(uri.clone(), file);
+        self.documents.insert(uri, document);
+        self.bare.take(Vec::new(), &NoShelf, &self.world.halt);
+    }
+
     fn change(&mut self, params: DidChangeTextDocumentParams) {
         let uri = params.text_document.text_document_identifier.uri.0;
         let encoding = self.encoding;
         let Some(document) = self.documents.get_mut(&uri) else { return };
         document.version = params.text_document.version;
-        for change in params.content_changes {
-            match change {
+        let shifts: Vec<Shift> = params
+            .content_changes
+            .into_iter()
+            .map(|change| match change {
                 TextDocumentContentChangeEvent::TextDocumentContentChangePartial(part) => {
-                    document.change(encoding, Some(part.range), &part.text);
+                    document.change(encoding, Some(part.range), &part.text)
                 }
                 TextDocumentContentChangeEvent::TextDocumentContentChangeWholeDocument(whole) => {
                     document.change(encoding, None, &whole.text)
                 }
-            }
-        }
+            })
+            .collect();
+        self.move_shown(&uri, &shifts);
+        let Some(document) = self.documents.get(&uri) else { return };
         let news = match self.places.get(&uri) {
             Some(place) => self.uses.note(place, document.text()),
             None => false,
@@ -100,6 +128,10 @@ impl Server<'_> {
 
     fn close(&mut self, uri: &str) {
         self.documents.remove(uri);
+        self.coloured.remove(uri);
+        if self.library.remove(uri).is_some() {
+            return;
+        }
         if let Some(place) = self.places.remove(uri) {
             match self.world.disk.text(&place) {
                 Some(text) => {
@@ -133,7 +165,7 @@ impl Server<'_> {
     /// Which designs are open: for each open text those that it is part of.
     pub(super) fn arrange(&mut self) {
         let mut roots: Vec<String> = Vec::new();
-        for uri in self.documents.keys() {
+        for uri in self.documents.keys().filter(|uri| !self.library.contains_key(*uri)) {
             match self.places.get(uri) {
                 Some(place) => roots.extend(self.uses.roots(place).iter().map(|root| root.display().to_string())),
                 None => roots.push(uri.clone()),

@@ -19,6 +19,10 @@ pub struct Client {
     versions: BTreeMap<String, i64>,
     /// What was published last about each file: version and diagnostics.
     pub published: BTreeMap<String, (Option<i64>, Vec<Value>)>,
+    /// All that was published, in order: file, version and diagnostics.
+    pub all_published: Vec<(String, Option<i64>, Vec<Value>)>,
+    /// Requests of the server: method and parameters.
+    pub asked_of: Vec<(String, Value)>,
     /// Messages shown to the person.
     pub said: Vec<String>,
 }
@@ -33,6 +37,7 @@ impl Client {
         let mut program = Command::new(env!("CARGO_BIN_EXE_wallplate"))
             .arg("language-server")
             .env("SOURCE_DATE_EPOCH", "1811808000") // 2027-06-01
+            .env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"))
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
@@ -65,7 +70,17 @@ impl Client {
                 }
             }
         });
-        Client { program, input, messages, next: 0, versions: BTreeMap::new(), published: BTreeMap::new(), said: Vec::new() }
+        Client {
+            program,
+            input,
+            messages,
+            next: 0,
+            versions: BTreeMap::new(),
+            published: BTreeMap::new(),
+            all_published: Vec::new(),
+            asked_of: Vec::new(),
+            said: Vec::new(),
+        }
     }
 
     /// The program after `initialize` with these folders.
@@ -136,8 +151,11 @@ impl Client {
             Some("textDocument/publishDiagnostics") => {
                 let params = &message["params"];
                 let found = params["diagnostics"].as_array().unwrap().clone();
-                self.published.insert(params["uri"].as_str().unwrap().to_owned(), (params["version"].as_i64(), found));
+                let uri = params["uri"].as_str().unwrap().to_owned();
+                self.all_published.push((uri.clone(), params["version"].as_i64(), found.clone()));
+                self.published.insert(uri, (params["version"].as_i64(), found));
             }
+            Some(method) if message.get("id").is_some() => self.asked_of.push((method.to_owned(), message["params"].clone())),
             Some("window/showMessage") => self.said.push(message["params"]["message"].as_str().unwrap().to_owned()),
             _ => {}
         }

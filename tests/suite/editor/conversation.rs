@@ -221,6 +221,41 @@ fn colours_by_the_protocols_names() {
     }
 }
 
+/// A part of the colours is what the whole says of it, and after an edit what is new makes the whole.
+#[test]
+fn colours_of_a_part_and_after_an_edit() {
+    let (_folder, uri, mut client) = opened(BARN);
+    let document = json!({ "uri": uri });
+    let numbers = |answer: &Value| -> Vec<u64> { serde_json::from_value(answer["data"].clone()).unwrap() };
+    let places = |data: &[u64]| -> Vec<(u64, u64, u64, u64)> {
+        let (mut line, mut column) = (0, 0);
+        let place = |token: &[u64]| {
+            (line, column) = if token[0] == 0 { (line, column + token[1]) } else { (line + token[0], token[1]) };
+            (line, column, token[2], token[3])
+        };
+        data.chunks(5).map(place).collect()
+    };
+    let whole = client.ask("textDocument/semanticTokens/full", json!({ "textDocument": document }));
+    let range = json!({ "start": { "line": 5, "character": 0 }, "end": { "line": 12, "character": 99 } });
+    let part = client.ask("textDocument/semanticTokens/range", json!({ "textDocument": document, "range": range }));
+    let within: Vec<_> = places(&numbers(&whole)).into_iter().filter(|(line, ..)| (5..=12).contains(line)).collect();
+    assert_eq!(places(&numbers(&part)), within);
+
+    let line = |at: u64| json!({ "line": at, "character": 0 });
+    client.change(&uri, json!([{ "range": { "start": line(14), "end": line(14) }, "text": "# one more\nlet low 1.2 m\n" }]));
+    let params = json!({ "textDocument": document, "previousResultId": whole["resultId"] });
+    let news = client.ask("textDocument/semanticTokens/full/delta", params.clone());
+    let edit = &news["edits"][0];
+    let (start, count) = (edit["start"].as_u64().unwrap() as usize, edit["deleteCount"].as_u64().unwrap() as usize);
+    let mut patched = numbers(&whole);
+    let put = numbers(edit);
+    assert!(put.len() < patched.len() / 4, "only what is new: {news}");
+    patched.splice(start..start + count, put);
+    assert_eq!(patched, numbers(&client.ask("textDocument/semanticTokens/full", json!({ "textDocument": document }))));
+    let all = client.ask("textDocument/semanticTokens/full/delta", params);
+    assert_eq!(numbers(&all), patched, "all of them where the editor has older ones");
+}
+
 #[test]
 fn hints_tell_what_an_expression_is_worth() {
     let (_folder, uri, mut client) = opened(BARN);

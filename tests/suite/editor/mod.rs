@@ -7,4 +7,6 @@ mod client;
 mod conversation;
 mod drafts;
 mod hostile;
+mod library;
 mod mends;
+mod waiting;
