@@ -1,6 +1,6 @@
 //! The arguments of each command, with the help that is shown for them.
 
-use super::terminal;
+use super::{terminal, today};
 use crate::drawing::PaperSize;
 use crate::syntax::LANGUAGE;
 use crate::syntax::tree::Date;
@@ -143,9 +143,8 @@ pub(super) struct RulesArgs {
 
 #[derive(Debug, Args)]
 pub(super) struct DrawArgs {
-    /// The design; several files are read as one, and what they `use` is read with them
-    #[arg(required = true, value_name = "FILE")]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub design: Design,
     /// Only this sheet; may be given several times
     #[arg(long, value_name = "NAME")]
     pub sheet: Vec<String>,
@@ -158,21 +157,15 @@ pub(super) struct DrawArgs {
     /// The folder for the sheets
     #[arg(long, value_name = "FOLDER", default_value = "drawings")]
     pub into: PathBuf,
-    /// Date of issue for the title block; today without it
-    #[arg(long, value_name = "DATE")]
-    pub date: Option<String>,
+    /// Date of issue for the title block, like 2027-05-02; today without it
+    #[arg(long, value_name = "DATE", value_hint = ValueHint::Other, value_parser = today::day)]
+    pub date: Option<Date>,
     /// Revision for the title block: a letter, or the commit of the design
     #[arg(long, value_name = "TEXT")]
     pub revision: Option<String>,
     /// Write over files that wallplate did not write
     #[arg(long)]
     pub replace: bool,
-    /// Draw this variant of the design
-    #[arg(long, value_name = "NAME")]
-    pub variant: Option<String>,
-    /// Use what was measured in place of what was planned
-    #[arg(long)]
-    pub as_built: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -185,9 +178,8 @@ pub(super) enum DrawFormat {
 
 #[derive(Debug, Args)]
 pub(super) struct ReportArgs {
-    /// The design; several files are read as one, and what they `use` is read with them
-    #[arg(required = true, value_name = "FILE", value_hint = ValueHint::FilePath)]
-    pub files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub design: Design,
     /// The folder to write it into, under the name of the design
     #[arg(long, value_name = "FOLDER", default_value = ".", value_hint = ValueHint::DirPath)]
     pub into: PathBuf,
@@ -198,14 +190,8 @@ pub(super) struct ReportArgs {
     #[arg(long, value_name = "TEXT", value_hint = ValueHint::Other)]
     pub revision: Option<String>,
     /// The date of issue, like 2027-05-02: for the title block, and the day that acceptances are judged on
-    #[arg(long, value_name = "DATE", value_hint = ValueHint::Other)]
-    pub date: Option<String>,
-    /// Report this variant of the design
-    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other)]
-    pub variant: Option<String>,
-    /// Use what was measured in place of what was planned
-    #[arg(long)]
-    pub as_built: bool,
+    #[arg(long, value_name = "DATE", value_hint = ValueHint::Other, value_parser = today::day)]
+    pub date: Option<Date>,
     /// Write over a file that wallplate did not write
     #[arg(long)]
     pub replace: bool,
@@ -271,10 +257,10 @@ pub(super) fn program() -> clap::Command {
 #[derive(Debug, Args)]
 pub(super) struct Design {
     /// The design; several files are read as one, and what they `use` is read with them
-    #[arg(required = true, value_name = "FILE")]
+    #[arg(required = true, value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub files: Vec<PathBuf>,
     /// Use this variant of the design
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other)]
     pub variant: Option<String>,
     /// Use what was measured in place of what was planned
     #[arg(long)]
@@ -321,7 +307,7 @@ pub(super) struct SequenceArgs {
     #[arg(long, value_enum, default_value_t = SequenceFormat::Text)]
     pub format: SequenceFormat,
     /// The first day of work, like 2027-05-03; without it days are counted
-    #[arg(long, value_name = "DATE", value_parser = date, required_if_eq("format", "calendar"))]
+    #[arg(long, value_name = "DATE", value_parser = today::day, required_if_eq("format", "calendar"))]
     pub start: Option<Date>,
     #[command(flatten)]
     pub to: To,
@@ -337,16 +323,6 @@ pub(super) enum SequenceFormat {
     Chart,
     /// For a calendar: iCalendar, RFC 5545
     Calendar,
-}
-
-fn date(text: &str) -> Result<Date, String> {
-    let mut parts = text.split('-');
-    let (year, month, day) = (parts.next(), parts.next(), parts.next());
-    let read = || Date::new(year?.parse().ok()?, month?.parse().ok()?, day?.parse().ok()?);
-    match read() {
-        Some(date) if parts.next().is_none() => Ok(date),
-        _ => Err("write a day of the calendar as year-month-day, like 2027-05-03".to_owned()),
-    }
 }
 
 #[derive(Debug, Args)]

@@ -4,20 +4,17 @@ use super::args::{DrawArgs, DrawFormat};
 use super::progress::Progress;
 use super::terminal::{complain, complain_of, look_of_complaints};
 use super::write::{Document, MARK, write};
-use super::{Status, check, today};
-use crate::design::Choice;
+use super::{Status, paper, today};
 use crate::drawing::{self, PaperSize, Sheet, Wanted};
 use crate::output::{dxf, svg, text};
 use crate::problem::{Problem, Severity, nearest};
 use crate::units::System;
-use smol_str::SmolStr;
 
 pub(super) fn run(args: &DrawArgs) -> Status {
-    let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
     let progress = Progress::of("working out the design");
-    let mut session = match check::read(&args.files, &choice) {
-        Ok(session) => session,
-        Err(stopped) => return stopped.tell(super::args::Format::Text),
+    let mut session = match paper::read(&args.design) {
+        Ok((session, _)) => session,
+        Err(status) => return status,
     };
     progress.now("drawing the sheets");
     let papers = session.papers();
@@ -33,11 +30,10 @@ pub(super) fn run(args: &DrawArgs) -> Status {
             return Status::Wrong;
         }
     }
-    let date = args.date.clone().or_else(|| today::today().map(|date| date.to_string())).unwrap_or_default();
-    let paper = args.paper.as_deref().and_then(PaperSize::named);
+    let date = args.date.or_else(today::today).map(|date| date.to_string()).unwrap_or_default();
     let wanted = Wanted {
         sheets: args.sheet.clone(),
-        paper,
+        paper: args.paper.as_deref().and_then(PaperSize::named),
         date,
         revision: args.revision.clone().unwrap_or_default(),
         whole_templates: args.format == DrawFormat::Dxf,

@@ -19,10 +19,16 @@ pub(super) struct Opened {
     pub name: String,
 }
 
+/// Reads a design that may still have mistakes in it.
+pub(super) fn read(args: &Design) -> Result<(Session, Choice), Status> {
+    let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
+    let session = check::read(&args.files, &choice).map_err(|stopped| stopped.tell(Format::Text))?;
+    Ok((session, choice))
+}
+
 /// Reads a design. One that is not understood is not put on paper.
 pub(super) fn open(args: &Design) -> Result<Opened, Status> {
-    let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
-    let mut session = check::read(&args.files, &choice).map_err(|stopped| stopped.tell(Format::Text))?;
+    let (mut session, _) = read(args)?;
     let papers = session.papers();
     understood(&session)?;
     let of_observatory = session.design().kind_named("observatory").and_then(|kind| session.design().only_one(kind));

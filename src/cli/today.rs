@@ -1,4 +1,4 @@
-//! Which day it is.
+//! Which day it is, and which day is meant.
 
 use crate::syntax::tree::Date;
 use std::time::{SystemTime, UNIX_EPOCH};
@@ -13,6 +13,19 @@ pub(super) fn today() -> Option<Date> {
     Date::of_number(fixed.or_else(now)?.div_euclid(SECONDS_A_DAY))
 }
 
+/// A day as it is written on the command line: `2027-05-02`.
+///
+/// # Errors
+/// How to write one.
+pub(super) fn day(text: &str) -> Result<Date, String> {
+    let mut parts = text.split('-');
+    let mut part = |digits: usize| parts.next().filter(|part| part.len() == digits && part.bytes().all(|byte| byte.is_ascii_digit()));
+    let (year, month, day) = (part(4), part(2), part(2));
+    let read = || Date::new(year?.parse().ok()?, month?.parse().ok()?, day?.parse().ok()?);
+    let date = read().filter(|_| parts.next().is_none());
+    date.ok_or_else(|| "not a day of the calendar; write it as year-month-day, like 2027-05-02".to_owned())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -25,6 +38,14 @@ mod tests {
         assert_eq!(date(0).as_deref(), Some("1970-01-01"));
         assert_eq!(date(2_451_544 - 2_440_587).as_deref(), Some("2000-01-01"));
         assert_eq!(date(-1).as_deref(), Some("1969-12-31"));
+    }
+
+    #[test]
+    fn a_day_is_written_one_way() {
+        assert_eq!(day("2027-05-02").map(|day| day.to_string()).as_deref(), Ok("2027-05-02"));
+        for wrong in ["2027-02-30", "2.5.2027", "2027-05", "2027-05-02-1", "", "27-05-02", "2027-5-2", "+027-05-02"] {
+            assert!(day(wrong).is_err(), "{wrong}");
+        }
     }
 
     /// Counts the calendar day by day, the slow and obvious way.

@@ -263,6 +263,14 @@ impl Design {
         self.words.contains(word)
     }
 
+    /// Whether some property may be either of these words.
+    #[must_use]
+    pub fn are_of_one_choice(&self, a: &str, b: &str) -> bool {
+        let has = |words: &[SmolStr], word: &str| words.iter().any(|one| one == word);
+        let both = |property: &Property| matches!(&property.ty, Type::Word(words) if has(words, a) && has(words, b));
+        self.kinds.iter().flat_map(|kind| &kind.properties).any(both)
+    }
+
     /// The value node of a property of a component.
     #[must_use]
     pub fn node(&self, component: ComponentId, property: usize) -> NodeId {

@@ -3,7 +3,7 @@
 //! Widths are those of Helvetica, which the usual sans-serif fonts share or keep below; whoever writes a text out
 //! holds it to this length, so that nothing runs into its neighbour with any font.
 
-use crate::units::System;
+use crate::units::{METRE_PER_INCH, System};
 
 /// Height of small text on a sheet, mm: labels and notes. ISO 3098-1.
 pub const SMALL: f64 = 1.8;
@@ -78,7 +78,6 @@ pub fn cut(text: &str, height: f64, most: f64) -> String {
 
 /// Parts of an inch to which a dimension is written.
 const PARTS_OF_AN_INCH: f64 = 16.0;
-const METRE_PER_INCH: f64 = 0.0254;
 
 /// A length (m) in a dimension: millimetres without a unit, or feet and inches to the sixteenth. What does not lie
 /// on the mark it is written with has a `~` before it.

@@ -1,10 +1,12 @@
 //! What may be written next: properties of the kind, names that fit the link, units that fit the
 //! dimension, entries of catalogues, words of choices, the words of the language.
 
+mod rules;
+
 use super::desk::Desk;
 use super::hover::type_name;
 use super::place::{Inside, Place};
-use crate::design::{Entry, KindId, Property, Type};
+use crate::design::{Entry, KindId, PaperSort, Property, Type};
 use crate::syntax::tree::Item;
 use crate::text::FileId;
 use crate::trade;
@@ -96,6 +98,10 @@ pub fn complete(desk: &Desk, file: FileId, offset: u32, files: &[String]) -> (us
     let mut from = place.word;
     match place.inside {
         Inside::Comment => {}
+        Inside::Text(start) if !place.blocks.is_empty() => {
+            from = start + 1;
+            menu.text(start, text);
+        }
         Inside::Text(start) => {
             if place.blocks.is_empty() && place.before.trim_start().starts_with("use ") {
                 from = start + 1;
@@ -108,7 +114,12 @@ pub fn complete(desk: &Desk, file: FileId, offset: u32, files: &[String]) -> (us
             // `3m`: what is completed is the unit, not the number that it touches.
             let number = place.typed().chars().take_while(char::is_ascii_digit).count();
             from += if number < place.typed().len() { number } else { 0 };
-            menu.line();
+            if let Some(rule) = place.accepted() {
+                from = offset as usize - rule.len();
+                menu.rules();
+            } else {
+                menu.line();
+            }
         }
     }
     let mut offers = menu.offers;
@@ -144,7 +155,6 @@ impl Menu<'_> {
             }
             ([], ["let", _, ..]) => self.value(None, None),
             ([], ["pattern"]) => self.kinds(),
-            ([], ["accept"]) => self.rules(),
             ([], [.., kind, _, "like"] | [kind, "like"]) => self.patterns(kind),
             ([], [.., "like"]) => self.all_patterns(),
             ([], [first, ..]) => {
@@ -195,20 +205,13 @@ impl Menu<'_> {
                 }
                 self.kinds();
             }
-            ("rule", []) => {
-                for word in crate::design::RULE_LINES.iter().filter(|word| **word != "kind") {
-                    self.property_word(word, "");
-                }
-            }
-            ("rule", _) => {
-                self.kinds();
-                self.value(None, None);
-            }
+            ("rule", words) => self.rule_line(None, words),
             ("pattern", words) => {
                 if let Some(kind) = parts.next().and_then(|kind| self.desk.design().kind_named(kind)) {
                     self.component_line(kind, words);
                 }
             }
+            (word, words) if rules::sort_of(word).is_some() => self.rule_line(rules::sort_of(word), words),
             (kind, words) => {
                 if let Some(kind) = self.desk.design().kind_named(kind) {
                     self.component_line(kind, words);
@@ -226,6 +229,9 @@ impl Menu<'_> {
     fn statements(&mut self) {
         for (word, doc) in STATEMENTS.iter().filter(|(word, _)| *word != "like") {
             self.offer(word, Sort::Keyword, "", *doc, format!("{word} "));
+        }
+        for (word, _) in PaperSort::ALL {
+            self.offer(word, Sort::Keyword, "", "something of your own for paper", format!("{word} "));
         }
         self.kinds();
     }
@@ -300,6 +306,15 @@ impl Menu<'_> {
             self.fields(of, kind);
             return;
         }
+        match behind.split_whitespace().next_back() {
+            // A name of the writer's own.
+            Some("for") => return,
+            Some("in") => {
+                self.gone_over(kind);
+                return;
+            }
+            _ => {}
+        }
         let dim = property.and_then(|property| dimension(&property.ty));
         if is_behind_number(&behind, self.place.typed()) {
             self.units(dim);
@@ -329,6 +344,7 @@ impl Menu<'_> {
             Some(Type::Text | Type::Date) => return,
             _ => {}
         }
+        self.bound_names();
         self.named();
         self.entries(None);
         if let Some(kind) = kind {
@@ -424,6 +440,10 @@ impl Menu<'_> {
     }
 
     fn begins(&self, name: &str, own: Option<KindId>) -> Vec<KindId> {
+        self.of_bound(name, own).unwrap_or_else(|| self.begins_unbound(name, own))
+    }
+
+    fn begins_unbound(&self, name: &str, own: Option<KindId>) -> Vec<KindId> {
         let design = self.desk.design();
         if name == "this" {
             return own.into_iter().collect();

@@ -14,6 +14,8 @@ pub struct Place {
     pub written: Vec<String>,
     /// The line from its first word up to here.
     pub before: String,
+    /// The innermost block from its `{` up to here; outside of blocks the line.
+    pub so_far: String,
     /// Where the word begins that is being written; here, if none is.
     pub word: usize,
     /// Inside a text in quotes or a comment.
@@ -55,6 +57,8 @@ impl Place {
         place.word = typed
             .rfind(|c: char| !is_word(c))
             .map_or(0, |at| at + typed.get(at..).and_then(|rest| rest.chars().next()).map_or(1, char::len_utf8));
+        let opened = walk.blocks.last().map_or(walk.line, |(opened, _)| *opened);
+        place.so_far = masked.get(opened..offset).unwrap_or_default().to_owned();
         if let Some((opened, _)) = walk.blocks.last() {
             let here = walk.line;
             place.written = first_words(&masked, *opened, here);
@@ -71,6 +75,14 @@ impl Place {
             words.pop();
         }
         words
+    }
+
+    /// The name of the rule that is accepted here, as far as it is written: it has a dot in it.
+    #[must_use]
+    pub fn accepted(&self) -> Option<&str> {
+        let rest = self.before.strip_prefix("accept").filter(|rest| self.blocks.is_empty() && rest.starts_with([' ', '\t']))?;
+        let rule = rest.trim_start();
+        rule.chars().all(|c| is_word(c) || c == '.').then_some(rule)
     }
 
     /// The word that is being written, as far as it is.

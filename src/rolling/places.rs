@@ -1,12 +1,11 @@
 //! At which places of the travel it is looked at: round ones on a tape, and every one that has a name.
 
-use crate::units::System;
+use crate::units::{METRE_PER_INCH as INCH, System};
 
 /// As many places as a slider can be set to with a finger.
 const MOST: f64 = 100.0;
 /// Places nearer to each other than this are one, m.
 const SAME: f64 = 1e-4;
-const INCH: f64 = 0.0254;
 /// What marks on a tape are apart, m.
 const METRIC: [f64; 9] = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
 const US: [f64; 7] = [0.25 * INCH, 0.5 * INCH, INCH, 2.0 * INCH, 4.0 * INCH, 6.0 * INCH, 12.0 * INCH];

@@ -1,12 +1,13 @@
 //! What to write instead: the new value that a rule's `mend` line names, as a change of the text.
 //!
 //! In: a finding that does not hold well, and the rule's `mend line to value`. Out: the change, if the line
-//! is one plain number of the component's own block, and if the rule does hold with the new value: that is
-//! tried, at the worst combination of the tolerances, before it is offered.
+//! is one plain number of the component's block or of the pattern or array that it follows, and if the rule does
+//! hold with the new value: that is tried, at the worst combination of the tolerances, before it is offered.
+//! A line that several components stand on changes for all of them, and the offer says so.
 
 use super::engine::Engine;
 use super::finding::Verdict;
-use crate::design::{NodeId, NodeKind, Origin};
+use crate::design::{ComponentId, NodeId, NodeKind, Origin};
 use crate::problem::Mend;
 use crate::syntax::tree::{Expr, Node, Part};
 use crate::text::Span;
@@ -21,7 +22,8 @@ const MOST_TOLERANCES: u32 = 6;
 
 /// A line with the number that is written in it.
 struct Line<'e> {
-    node: NodeId,
+    /// The values that it is for, the one that the rule looked at first.
+    nodes: Vec<NodeId>,
     property: SmolStr,
     part: &'e Part,
     unit: Unit,
@@ -68,7 +70,11 @@ impl Engine<'_> {
                 return None;
             }
             let text = format!("{number} {}", line.unit.text);
-            Some(Mend { title: format!("write `{} {text}`", line.property), span: line.part.span, text })
+            let others = match line.nodes.len() {
+                1 => String::new(),
+                count => format!(" for all {count} that this line is for"),
+            };
+            Some(Mend { title: format!("write `{} {text}`{others}", line.property), span: line.part.span, text })
         })
     }
 
@@ -82,7 +88,7 @@ impl Engine<'_> {
         holds: &dyn Fn(&mut Scope) -> Option<Verdict>,
     ) -> bool {
         let at = |turns: &[Turn], scope: &mut Scope| {
-            let mut replaced: Vec<(NodeId, Value)> = vec![(line.node, new.clone())];
+            let mut replaced: Vec<(NodeId, Value)> = line.nodes.iter().map(|node| (*node, new.clone())).collect();
             for turn in turns {
                 let before = match replaced.iter().position(|(node, _)| *node == turn.node) {
                     Some(at) => replaced.swap_remove(at).1,
@@ -103,15 +109,19 @@ impl Engine<'_> {
         })
     }
 
-    /// The line of a value, if it is one number that stands in the component's own block.
+    /// The line of a value, if it is one number that stands in a block of the design.
     fn written(&self, node: NodeId) -> Option<Line<'_>> {
         let design = self.evaluator.design();
         let NodeKind::Property(id, property) = design.node_kind(node) else { return None };
         let component = design.component(id);
-        let written = component.written(property).filter(|written| written.origin == Origin::Own)?;
-        if component.element.is_some() || written.span.file.is_built_in() {
+        let written = component.written(property).filter(|written| matches!(written.origin, Origin::Own | Origin::Pattern(_)))?;
+        if written.span.file.is_built_in() {
             return None;
         }
+        let follows =
+            |other: &&ComponentId| **other != id && design.component(**other).written(property).is_some_and(|one| one.span == written.span);
+        let others = design.of_kind(component.kind).iter().filter(follows).map(|other| design.node(*other, property));
+        let nodes = std::iter::once(node).chain(others).collect();
         let nominal = match &written.value.node {
             Node::Tolerance { value, .. } => value.as_ref(),
             _ => written.value.as_ref(),
@@ -120,7 +130,7 @@ impl Engine<'_> {
         let [part] = parts.as_slice() else { return None };
         let unit = Unit::parse(&part.unit.as_ref()?.text).ok()?;
         let property = design.kind_of(id).properties.get(property)?.name.clone();
-        Some(Line { node, property, part, unit })
+        Some(Line { nodes, property, part, unit })
     }
 }
 

@@ -21,6 +21,6 @@ pub mod unit;
 pub use choose::{System, display_unit, system_of, units_for};
 pub use dim::Dim;
 pub use quantity::{STANDARD_GRAVITY, as_mass, as_weight, same};
-pub use show::{figures, percent, show, show_apart, show_exact};
+pub use show::{METRE_PER_INCH, figures, percent, show, show_apart, show_exact};
 pub use table::{UnitDef, all_units};
 pub use unit::{Unit, UnknownUnit};

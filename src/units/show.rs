@@ -4,7 +4,7 @@
 //! text. [`show`] is for people, [`show_exact`] gives the value back when it is read again, and
 //! [`show_apart`] is for a value beside its limit. This file must not know where a value came from.
 
-use super::choose::{System, display_unit};
+use super::choose::{System, display_unit, system_of};
 use super::dim::Dim;
 use super::quantity::same;
 use super::unit::Unit;
@@ -15,7 +15,8 @@ const FIGURES: usize = 4;
 const MOST_FIGURES: usize = 12;
 /// Stands before a tape reading that is not on a mark.
 const ABOUT: &str = "about ";
-const METRE_PER_INCH: f64 = 0.0254;
+/// By definition (the international yard and pound agreement of 1959).
+pub const METRE_PER_INCH: f64 = 0.0254;
 
 /// The value `si` (SI base units) in the given unit, or in a sensible one of the system, to four
 /// significant figures, and a length to the millimetre or the sixteenth of an inch. A plain number has no unit. Feet and inches read as the tape does, with
@@ -28,9 +29,12 @@ pub fn show(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> String {
 }
 
 /// Two values of one dimension in one unit, with as many figures as it takes to tell them apart:
-/// for a value beside the limit that it just breaks. Values that are the [`same`] read the same.
+/// for a value beside the limit that it just breaks. Values that are the [`same`] read the same. Where a value is
+/// small beside the unit it was given in, both are in one that suits it: `2 mm` and `3 mm`, not `0.002 m` and `0.003 m`.
 #[must_use]
 pub fn show_apart(a: f64, b: f64, dim: Dim, unit: Option<&Unit>, system: System) -> (String, String) {
+    let smaller = unit.and_then(|unit| suiting_both(a, b, dim, unit, system));
+    let unit = smaller.as_ref().or(unit);
     let plain = (show(a, dim, unit, system), show(b, dim, unit, system));
     if same(a, b) || !confusable(&plain.0, &plain.1) {
         return plain;
@@ -40,6 +44,21 @@ pub fn show_apart(a: f64, b: f64, dim: Dim, unit: Option<&Unit>, system: System)
         .map(|n| (reading(a, dim, unit.as_ref(), n), reading(b, dim, unit.as_ref(), n)))
         .find(|(a, b)| !confusable(a, b))
         .unwrap_or(plain)
+}
+
+/// A unit in place of one that is too large for two values: less than a hundredth of it is read with its noughts counted.
+fn suiting_both(a: f64, b: f64, dim: Dim, unit: &Unit, system: System) -> Option<Unit> {
+    const TOO_SMALL: f64 = 0.01;
+    const TOO_LARGE: f64 = 10_000.0;
+    let (small, large) = (a.abs().min(b.abs()), a.abs().max(b.abs()));
+    // A nought reads well in every unit.
+    let small = if small == 0.0 { large } else { small };
+    if unit.dim != dim || unit.offset != 0.0 || unit.is_feet_inches() || !(small > 0.0 && unit.from_si(small) < TOO_SMALL) {
+        return None;
+    }
+    let of_size = display_unit(small, dim, None, system_of(unit).unwrap_or(system))?;
+    let suits = of_size.factor < unit.factor && of_size.from_si(large) < TOO_LARGE && of_size.from_si(small) >= TOO_SMALL;
+    suits.then_some(of_size)
 }
 
 fn confusable(a: &str, b: &str) -> bool {

@@ -317,15 +317,13 @@ impl Evaluator {
         let (property, other) = equal_part(condition, &binder.name.text)?;
         let declared = self.design.kind(kind);
         let property = declared.property(property)?;
-        let is_word = match declared.properties.get(property)?.ty {
-            Type::Word(_) => true,
-            Type::Link { many: false, .. } => false,
+        let words = match &declared.properties.get(property)?.ty {
+            Type::Word(words) => words.as_slice(),
+            Type::Link { many: false, .. } => &[],
             _ => return None,
         };
         let wanted = match &other.node {
-            Node::Name(word) if is_word && !scope.bound.iter().any(|(bound, _)| bound == word) && self.design.is_choice_word(word) => {
-                Value::Word(word.clone())
-            }
+            Node::Name(word) if words.contains(word) && !scope.bound.iter().any(|(bound, _)| bound == word) => Value::Word(word.clone()),
             _ => self.evaluate(other, scope).ok()?,
         };
         let wanted = key(&wanted)?;

@@ -141,7 +141,8 @@ impl Evaluator {
         }
     }
 
-    /// Both sides of `==`: beside a choice, a bare word is that word whatever else has the name.
+    /// Both sides of `==`: beside a choice, a bare word is that word whatever else has the name, so long as the choice
+    /// has it: where `end` is `open` or `closed`, in `x.end == end` the second is the line of that name.
     fn both_sides(&self, left: &Expr, right: &Expr, scope: &mut Scope) -> Result<(Value, Value), Lack> {
         let is_word = |expr: &Expr, scope: &Scope| match &expr.node {
             Node::Name(word) if !scope.bound.iter().any(|(name, _)| name == word) && self.design.is_choice_word(word) => {
@@ -149,15 +150,21 @@ impl Evaluator {
             }
             _ => None,
         };
+        let own = scope.own.map(|id| self.design.kind_of(id));
+        let stands_for_more = |word: &str| self.design.entry(word).is_some() || own.is_some_and(|kind| kind.property(word).is_some());
+        let is_meant = |word: &Value, other: &Value| match (word, other) {
+            (Value::Word(word), Value::Word(other)) => !stands_for_more(word) || self.design.are_of_one_choice(word, other),
+            _ => false,
+        };
         match (is_word(left, scope), is_word(right, scope)) {
             (Some(word), None) => {
                 let other = self.evaluate(right, scope)?;
-                let value = if matches!(other, Value::Word(_)) { word } else { self.evaluate(left, scope)? };
+                let value = if is_meant(&word, &other) { word } else { self.evaluate(left, scope)? };
                 Ok((value, other))
             }
             (None, Some(word)) => {
                 let other = self.evaluate(left, scope)?;
-                let value = if matches!(other, Value::Word(_)) { word } else { self.evaluate(right, scope)? };
+                let value = if is_meant(&word, &other) { word } else { self.evaluate(right, scope)? };
                 Ok((other, value))
             }
             _ => both(self.evaluate(left, scope), self.evaluate(right, scope)),

@@ -60,19 +60,21 @@ pub fn inline_within(view: &View, bounds: Rect) -> String {
     out
 }
 
-/// How each sort of line is drawn; ink is `currentColor`, so that a page may choose it.
+/// How each sort of line is drawn; ink is `currentColor`, so that a page may choose it. In a page it is about drawings
+/// only, whatever else has such a name there.
 #[must_use]
 pub fn style() -> String {
-    let mut out = String::from("<style>.sheet{color:#000}.sheet path,.sheet circle{fill:none;stroke:currentColor;stroke-linecap:butt}");
+    let mut out =
+        String::from("<style>svg.sheet{color:#000}svg.sheet path,svg.sheet circle{fill:none;stroke:currentColor;stroke-linecap:butt}");
     for (word, line) in Line::WORDS {
-        let _ = write!(out, ".sheet .{word}{{stroke-width:{}", number(line.width()));
+        let _ = write!(out, "svg.sheet .{word}{{stroke-width:{}", number(line.width()));
         if !line.dashes().is_empty() {
             let dashes: Vec<String> = line.dashes().iter().map(|dash| number(*dash)).collect();
             let _ = write!(out, ";stroke-dasharray:{}", dashes.join(" "));
         }
         out.push('}');
     }
-    out.push_str(".sheet .fill{fill:currentColor;stroke:none}.sheet text{fill:currentColor;font-family:Helvetica,Arial,\"Liberation Sans\",sans-serif}</style>\n");
+    out.push_str("svg.sheet .fill{fill:currentColor;stroke:none}svg.sheet text{fill:currentColor;font-family:Helvetica,Arial,\"Liberation Sans\",sans-serif}</style>\n");
     out
 }
 

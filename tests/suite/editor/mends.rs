@@ -88,3 +88,29 @@ fn check_carries_mends_for_programs() {
     assert_eq!(replacement["insertedContent"]["text"], mend["text"], "{result}");
     assert_eq!(replacement["deletedRegion"]["startLine"], mend["span"]["line"]);
 }
+
+#[test]
+fn a_value_that_several_stand_on_changes_for_all_and_says_so() {
+    let rule = "rule own.low \"Walls are as high as a man reaches\" {\n  each w in wall\n  demand w.height\n  capacity 2 m\n  mend w.height to 1.5 m\n  points_to w.height\n}\n";
+    for (design, others) in [
+        ("wall a { height 2.50 m }\n", ""),
+        (
+            "pattern wall high { height 2.50 m }\nwall a like high { }\nwall b like high { }\nwall c { height 1.90 m }\n",
+            " for all 2 that this line is for",
+        ),
+        ("wall row[1..3] { height 2.50 m }\n", " for all 3 that this line is for"),
+    ] {
+        let text = format!("{rule}{design}");
+        let findings = check(&text);
+        let failing: Vec<&Finding> =
+            findings.iter().filter(|finding| finding.rule == "own.low" && finding.verdict == Verdict::Fail).collect();
+        assert!(!failing.is_empty(), "{design}");
+        for finding in failing {
+            let [mend] = finding.mends.as_slice() else { panic!("{design}: {:?}", finding.mends) };
+            assert_eq!(mend.title, format!("write `height 1.50 m`{others}"));
+            let mut mended = text.clone();
+            mended.replace_range(mend.span.start as usize..mend.span.end as usize, &mend.text);
+            assert!(check(&mended).iter().all(|finding| finding.rule != "own.low" || finding.verdict == Verdict::Pass), "{design}");
+        }
+    }
+}

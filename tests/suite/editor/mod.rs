@@ -4,6 +4,7 @@
 
 mod agreement;
 mod client;
+mod completion;
 mod conversation;
 mod drafts;
 mod hostile;

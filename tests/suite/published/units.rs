@@ -555,6 +555,18 @@ fn a_value_beside_its_limit_never_reads_like_it() {
         format!("{a} | {b}")
     };
     assert_eq!(pair(0.030_001, 0.03, Dim::LENGTH, metric), "30.001 mm | 30 mm");
+    let written = |a, b, unit: &str, system| {
+        let unit = Unit::parse(unit).unwrap();
+        let (a, b) = show_apart(a, b, unit.dim, Some(&unit), system);
+        format!("{a} | {b}")
+    };
+    assert_eq!(written(0.002, 0.003, "m", metric), "2 mm | 3 mm", "small beside the metre they were written in");
+    assert_eq!(written(0.002, 0.0, "m", metric), "2 mm | 0 mm");
+    assert_eq!(written(0.002, 0.5, "m", metric), "2 mm | 500 mm");
+    assert_eq!(written(0.02, 0.03, "m", metric), "0.02 m | 0.03 m", "as they were written");
+    assert_eq!(written(0.002, 2500.0, "m", metric), "0.002 m | 2500 m");
+    assert_eq!(written(4.0, 9.0, "kN", metric), "4 N | 9 N");
+    assert_eq!(written(0.001 * 0.3048, 0.002 * 0.3048, "ft", us), "0.012 in | 0.024 in");
     assert_eq!(pair(0.0412, 0.03, Dim::LENGTH, metric), "41.2 mm | 30 mm");
     assert_eq!(pair(1.00001, 1.0, Dim::NUMBER, metric), "1.00001 | 1");
     assert_eq!(pair(0.1 + 0.2, 0.3, Dim::LENGTH, metric), "300 mm | 300 mm");

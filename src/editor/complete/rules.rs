@@ -1,0 +1,163 @@
+//! What may be written in a rule and in what goes onto paper: what it goes over, the properties of that, the words and
+//! tasks that the library knows.
+
+use super::{Menu, Sort};
+use crate::design::{KindId, Paper, PaperSort, RULE_LINES};
+use crate::editor::place::Place;
+use crate::syntax::{
+    self,
+    tree::{Binder, Item, Node, Piece},
+};
+use crate::trade;
+use std::collections::BTreeSet;
+
+/// Lines that hold a text for people.
+const TEXTS: [&str; 6] = ["says", "help", "source", "caution", "note", "state"];
+/// Lines of paper whose text is one of a few that return.
+const RETURNING: [&str; 3] = ["trade", "group", "card"];
+
+/// The words of a text, without the signs that part them.
+fn words(text: &str) -> Vec<&str> {
+    text.split(|c: char| c.is_whitespace() || "(),[]{};".contains(c)).filter(|word| !word.is_empty()).collect()
+}
+
+/// The names that are bound up to a place: `c` in `each c in clamp` and in `sum(c.pull for c in clamp)`.
+pub(super) fn bound(place: &Place) -> Vec<&str> {
+    words(&place.so_far).windows(2).filter(|pair| pair[1] == "in" && syntax::is_name(pair[0])).map(|pair| pair[0]).collect()
+}
+
+impl Menu<'_> {
+    /// A line of a rule, or of something for paper of that sort.
+    pub(super) fn rule_line(&mut self, sort: Option<PaperSort>, words: &[&str]) {
+        let Some((first, rest)) = words.split_first() else {
+            let lines: Vec<&str> = match sort {
+                None => RULE_LINES.iter().filter(|word| **word != "kind").copied().collect(),
+                Some(sort) => ["each", "when"].iter().chain(sort.lines()).copied().collect(),
+            };
+            lines.into_iter().for_each(|word| self.property_word(word, ""));
+            return;
+        };
+        match *first {
+            "each" => self.binder(rest),
+            "advice" | "last_resort" => ["yes", "no"].into_iter().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word)),
+            line if TEXTS.contains(&line) || RETURNING.contains(&line) => {}
+            "areas" => {
+                let areas: BTreeSet<&str> = self.desk.design().rules.iter().map(|rule| rule.area()).collect();
+                areas.into_iter().for_each(|area| self.ranked(0, area, Sort::Rule, "an area of rules", "", area));
+            }
+            line => {
+                if let Some(sort) = sort {
+                    for word in known_words(sort, line).into_iter().filter(|word| syntax::is_name(word)) {
+                        self.ranked(0, &word, Sort::Choice, "", "", word.as_str());
+                    }
+                    if sort == PaperSort::Reading {
+                        self.ranked(0, "travel", Sort::Named, "how far the roof is open", "", "travel");
+                    }
+                }
+                self.value(None, None);
+            }
+        }
+    }
+
+    /// What a rule goes over: `c in clamp, r in c.holds`.
+    fn binder(&mut self, rest: &[&str]) {
+        let from = rest.iter().rposition(|word| word.ends_with(',')).map_or(0, |at| at + 1);
+        match rest.get(from..).unwrap_or_default() {
+            [_] => self.ranked(0, "in", Sort::Keyword, "", "", "in "),
+            [_, "in"] => self.gone_over(None),
+            // Behind a dot nothing has been typed yet.
+            [_, "in", path] if path.ends_with('.') => self.gone_over(None),
+            [_, "in", _] => self.ranked(0, "where", Sort::Keyword, "only those", "", "where "),
+            [_, "in", _, "where", ..] => self.value(None, None),
+            _ => {}
+        }
+    }
+
+    /// What may stand behind `in`: a kind, or what something that is bound leads to.
+    pub(super) fn gone_over(&mut self, own: Option<KindId>) {
+        let behind = self.place.before.strip_suffix(self.place.typed()).unwrap_or_default().to_owned();
+        if let Some(of) = behind.strip_suffix('.') {
+            self.fields(of, own);
+            return;
+        }
+        for kind in &self.desk.design().kinds {
+            self.ranked(1, &kind.name, Sort::Kind, "a kind", kind.doc.as_str(), kind.name.as_str());
+        }
+        self.bound_names();
+    }
+
+    /// The names that are bound here.
+    pub(super) fn bound_names(&mut self) {
+        let place = self.place;
+        for name in bound(place) {
+            let kinds: Vec<&str> =
+                self.of_bound(name, None).unwrap_or_default().into_iter().map(|kind| self.desk.design().kind(kind).name.as_str()).collect();
+            self.ranked(0, name, Sort::Named, kinds.join(", "), "", name);
+        }
+    }
+
+    /// The kinds of what a name that is bound here may stand for.
+    pub(super) fn of_bound(&self, name: &str, own: Option<KindId>) -> Option<Vec<KindId>> {
+        self.of_bound_in(&words(&self.place.so_far), name, own)
+    }
+
+    fn of_bound_in(&self, words: &[&str], name: &str, own: Option<KindId>) -> Option<Vec<KindId>> {
+        let at = words.windows(2).rposition(|pair| pair[0] == name && pair[1] == "in")?;
+        let mut steps = words.get(at + 2)?.split('.');
+        let first = steps.next()?;
+        let begins = self.of_bound_in(words.get(..at)?, first, own).unwrap_or_else(|| self.begins_unbound(first, own));
+        Some(steps.fold(begins, |kinds, step| self.leads_on(&kinds, step)))
+    }
+
+    /// What may stand in a text in quotes that begins at an offset.
+    pub(super) fn text(&mut self, start: usize, text: &str) {
+        let [header] = self.place.blocks.as_slice() else { return };
+        let Some(sort) = sort_of(header) else { return };
+        if text.get(..start).is_some_and(|before| before.trim_end().ends_with("done(")) {
+            for (name, title) in self.tasks() {
+                self.ranked(0, &name, Sort::Rule, "a task", title, name.as_str());
+            }
+        } else if let Some(line) = self.place.before.split_whitespace().next().filter(|line| RETURNING.contains(line)) {
+            for words in known_words(sort, line).into_iter().filter(|words| !words.contains('{')) {
+                self.ranked(0, &words, Sort::Choice, "", "", words.as_str());
+            }
+        }
+    }
+
+    /// The tasks of the library and of the design, with what each is.
+    fn tasks(&self) -> Vec<(String, String)> {
+        let library = trade::papers().iter().flat_map(|part| &part.as_tree().items);
+        let task = |item: &Item| match item {
+            Item::Paper(paper) if paper.sort.text == PaperSort::Task.word() => {
+                let title = paper.block.title.as_ref().map(|title| title.text.to_string()).unwrap_or_default();
+                Some((paper.block.name.text.to_string(), title))
+            }
+            _ => None,
+        };
+        library.chain(self.desk.all_items()).filter_map(task).collect()
+    }
+}
+
+/// The sort of paper whose block has this header.
+pub(super) fn sort_of(header: &str) -> Option<PaperSort> {
+    let word = header.split_whitespace().next()?;
+    PaperSort::ALL.into_iter().find(|(known, _)| *known == word).map(|(_, sort)| sort)
+}
+
+/// The words that the library writes in a line of this sort of paper.
+fn known_words(sort: PaperSort, line: &str) -> BTreeSet<String> {
+    let papers = trade::papers().iter().flat_map(|part| Paper::all_in(part.as_tree()).0).filter(|paper| paper.sort == sort);
+    let words = |paper: Paper| {
+        // A text without a `{` in it is one piece.
+        let text = paper.line(line).and_then(|value| match &value.node {
+            Node::Template(pieces) => match pieces.as_slice() {
+                [Piece::Text(text)] => Some(text.to_string()),
+                _ => None,
+            },
+            _ => None,
+        });
+        let is_bound = |word: &str| paper.each.iter().any(|binder: &Binder| binder.name.text == word);
+        paper.words(line).into_iter().filter(|word| !is_bound(word)).map(ToString::to_string).chain(text).collect::<Vec<_>>()
+    };
+    papers.flat_map(words).collect()
+}
