@@ -57,6 +57,7 @@ fn suiting_both(a: f64, b: f64, dim: Dim, unit: &Unit, system: System) -> Option
         return None;
     }
     let of_size = display_unit(small, dim, None, system_of(unit).unwrap_or(system))?;
+    let of_size = if of_size.is_feet_inches() { Unit::parse("in").ok()? } else { of_size };
     let suits = of_size.factor < unit.factor && of_size.from_si(large) < TOO_LARGE && of_size.from_si(small) >= TOO_SMALL;
     suits.then_some(of_size)
 }

@@ -95,7 +95,7 @@ fn a_value_that_several_stand_on_changes_for_all_and_says_so() {
     for (design, others) in [
         ("wall a { height 2.50 m }\n", ""),
         (
-            "pattern wall high { height 2.50 m }\nwall a like high { }\nwall b like high { }\nwall c { height 1.90 m }\n",
+            "pattern wall high { height 2.50 m }\nwall a like high { }\nwall b like high { }\nwall c { height 1.00 m }\n",
             " for all 2 that this line is for",
         ),
         ("wall row[1..3] { height 2.50 m }\n", " for all 3 that this line is for"),
