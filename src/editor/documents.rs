@@ -203,7 +203,7 @@ mod tests {
             (range((2, 0), (3, 0)), "x"),
             (range((1, 10), (1, 10)), "é"),
             (range((1, 4), (1, 4)), "\n "),
-            (None, "let b\nlet z 1 m\nlet bé 2 m\n"),
+            (None, "let b\nlet z 1 m\nlet bé 2 m\nlet c 3 m\n"),
         ] {
             assert_eq!(stood(edit, new, second).as_deref(), Some("bé 2 m"), "{edit:?} {new:?}");
         }
