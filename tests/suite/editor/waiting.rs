@@ -102,8 +102,7 @@ fn a_file_that_changes_outside_of_the_editor_is_read_again() {
         client.all_published.clear();
         client.tell("workspace/didChangeWatchedFiles", json!({ "changes": [{ "uri": uri(&part), "type": kind }] }));
         client.ask("workspace/symbol", json!({ "query": "" }));
-        let now = client.all_published.iter().rfind(|(of, ..)| *of == uri(&main)).expect("published anew").2.clone();
-        now
+        client.all_published.iter().rfind(|(of, ..)| *of == uri(&main)).expect("published anew").2.clone()
     };
     std::fs::write(&part, "wall west_wall { height 1.90 m }\n").unwrap();
     assert!(unknown(&change(&mut client, 2)));
