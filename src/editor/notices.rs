@@ -5,6 +5,7 @@ use crate::problem::{Mend, Place, Problem, Severity};
 use crate::rules::{Finding, MissingLine, Verdict};
 use crate::text::Span;
 use rustc_hash::FxHashMap;
+use std::rc::Rc;
 
 /// How urgent a notice is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -42,14 +43,20 @@ pub struct Notice {
 const MOST_NAMED: usize = 8;
 
 /// All notices of a design: mistakes first, then findings by rule.
+#[must_use]
+pub fn notices(desk: &Desk) -> Vec<Notice> {
+    let findings = findings(desk);
+    desk.problems.iter().map(of_problem).chain(findings.iter().map(|(finding, also)| of_finding(finding, also))).collect()
+}
+
+/// The findings that are worth a notice, each with the other rules that wait for the same line.
 ///
 /// Checks that wait for the same line are one notice, since one line settles them.
 #[must_use]
-pub fn notices(desk: &Desk) -> Vec<Notice> {
-    let mut notices: Vec<Notice> = desk.problems.iter().map(of_problem).collect();
+pub fn findings(desk: &Desk) -> Vec<(&Rc<Finding>, Vec<&str>)> {
     let has_errors = desk.problems.iter().any(|problem| problem.severity == Severity::Error);
+    let mut found: Vec<(&Rc<Finding>, Vec<&str>)> = Vec::new();
     let mut waiting: FxHashMap<(Option<Span>, &str), usize> = FxHashMap::default();
-    let mut others: FxHashMap<usize, Vec<&str>> = FxHashMap::default();
     for finding in desk.findings() {
         // What rests on a wrong line is told at that line.
         if finding.verdict == Verdict::Pass || (finding.verdict == Verdict::Undetermined && finding.missing.is_empty() && has_errors) {
@@ -57,29 +64,21 @@ pub fn notices(desk: &Desk) -> Vec<Notice> {
         }
         if finding.verdict == Verdict::Undetermined && !finding.is_accepted() {
             let first = own_places(finding).next().map(|place| place.span);
-            if let Some(at) = waiting.get(&(first, finding.message.as_str())) {
-                others.entry(*at).or_default().push(&finding.rule);
+            let at = *waiting.entry((first, finding.message.as_str())).or_insert(found.len());
+            if let Some((first, also)) = found.get_mut(at) {
+                if first.rule != finding.rule {
+                    also.push(&finding.rule);
+                }
                 continue;
             }
-            waiting.insert((first, &finding.message), notices.len());
         }
-        notices.push(of_finding(finding));
+        found.push((finding, Vec::new()));
     }
-    for (at, mut rules) in others {
-        rules.sort_unstable();
-        rules.dedup();
-        if let Some(notice) = notices.get_mut(at) {
-            rules.retain(|rule| notice.rule.as_deref() != Some(*rule));
-            if rules.is_empty() {
-                continue;
-            }
-            let more = rules.len().saturating_sub(MOST_NAMED);
-            rules.truncate(MOST_NAMED);
-            let more = if more > 0 { format!(" and {more} more") } else { String::new() };
-            notice.message.push_str(&format!("\nalso waiting for it: {}{more}", rules.join(", ")));
-        }
+    for (_, also) in &mut found {
+        also.sort_unstable();
+        also.dedup();
     }
-    notices
+    found
 }
 
 /// A mistake in the text.
@@ -104,11 +103,14 @@ pub fn of_problem(problem: &Problem) -> Notice {
     }
 }
 
-fn own_places(finding: &Finding) -> impl Iterator<Item = &Place> {
+/// The places of a finding in the person's own text, the one where it is shown first.
+pub fn own_places(finding: &Finding) -> impl Iterator<Item = &Place> {
     finding.places.iter().filter(|place| !place.span.file.is_built_in())
 }
 
-fn of_finding(finding: &Finding) -> Notice {
+/// What a rule found; `also` are the other rules that wait for the same line.
+#[must_use]
+pub fn of_finding(finding: &Finding, also: &[&str]) -> Notice {
     let weight = match finding.verdict {
         _ if finding.is_accepted() => Weight::Hint,
         Verdict::Fail => Weight::Error,
@@ -132,6 +134,12 @@ fn of_finding(finding: &Finding) -> Notice {
     add("help", finding.help.as_deref());
     if finding.verdict != Verdict::Undetermined {
         add("caution", finding.caution.as_deref());
+    }
+    if !also.is_empty() {
+        let more = also.len().saturating_sub(MOST_NAMED);
+        let named = also.iter().take(MOST_NAMED).copied().collect::<Vec<_>>().join(", ");
+        let more = if more > 0 { format!(" and {more} more") } else { String::new() };
+        message.push_str(&format!("\nalso waiting for it: {named}{more}"));
     }
     let mut places = own_places(finding);
     Notice {

@@ -6,6 +6,7 @@ use super::colours;
 use super::complete::{Offer, Sort};
 use super::documents::Encoding;
 use super::notices::{Notice, Weight};
+use crate::problem::Place;
 use crate::text::{Source, Span};
 use gen_lsp_types::{
     ChangeNotifications, CodeActionKind, CodeActionOptions, CodeActionProvider, CompletionItem, CompletionItemKind, CompletionItemTextEdit,
@@ -90,13 +91,18 @@ pub trait Places {
     }
 }
 
+/// What is said at a place besides the one where a notice is shown.
+#[must_use]
+pub fn at_related(place: &Place) -> &str {
+    if place.label.is_empty() { "it stands on this" } else { &place.label }
+}
+
 /// A notice as a diagnostic.
 #[must_use]
 pub fn diagnostic(notice: &Notice, places: &dyn Places) -> Diagnostic {
-    let related = |place: &crate::problem::Place| {
+    let related = |place: &Place| {
         let location = places.location(place.span)?;
-        let message = if place.label.is_empty() { "it stands on this".to_owned() } else { place.label.clone() };
-        Some(DiagnosticRelatedInformation { location, message })
+        Some(DiagnosticRelatedInformation { location, message: at_related(place).to_owned() })
     };
     let related: Vec<DiagnosticRelatedInformation> = notice.related.iter().filter_map(related).collect();
     Diagnostic {

@@ -25,7 +25,8 @@ use lsp_server::{ErrorCode, Notification, Request, RequestId};
 use messages::{Refusal, parsed, refuse};
 use serde::Serialize;
 use serde_json::Value;
-use showing::Shown;
+use showing::{AllSaid, Shown};
+use std::cell::RefCell;
 use std::collections::{BTreeMap, HashMap};
 use std::path::PathBuf;
 
@@ -97,6 +98,8 @@ struct Design {
     stale: bool,
     /// The check took too long and was given up; it is tried again after the next change.
     given_up: bool,
+    /// What was said of its findings when they were shown last.
+    said: RefCell<AllSaid>,
 }
 
 /// What should happen after a message.

@@ -2,7 +2,6 @@
 //!
 //! Source: LSP 3.17, "Base Protocol".
 
-use gen_lsp_types::{Diagnostic, Uri};
 use lsp_server::{ErrorCode, RequestId, ResponseError};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -41,15 +40,6 @@ struct Answer<'f> {
     result: Option<&'f Value>,
     #[serde(skip_serializing_if = "Option::is_none")]
     error: Option<&'f ResponseError>,
-}
-
-/// `PublishDiagnosticsParams`, without a copy of what it carries.
-#[derive(Serialize)]
-pub(super) struct Published<'f> {
-    pub uri: &'f Uri,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub version: Option<i32>,
-    pub diagnostics: Vec<&'f Diagnostic>,
 }
 
 /// The text of a notice.

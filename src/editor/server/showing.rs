@@ -1,31 +1,185 @@
 //! What is shown beside the lines of each file, and where that is.
+//!
+//! Every key is answered with all that is shown of a text, and most of it says what it said before: the words
+//! of a finding are put into the form of the protocol once, and only the places are written again.
 
 use super::Server;
-use super::messages::{self, Published};
+use super::messages::Sent;
 use crate::editor::desk::Desk;
 use crate::editor::documents::{Encoding, Shift};
-use crate::editor::notices::{Notice, notices, of_problem};
+use crate::editor::notices::{Notice, findings, of_finding, of_problem, own_places};
 use crate::editor::protocol::{self, Places};
 use crate::problem::Problem;
-use crate::text::{Source, Span};
-use gen_lsp_types::{Diagnostic, DiagnosticRelatedInformation, Range, Uri};
-use rustc_hash::FxHashSet;
+use crate::rules::Finding;
+use crate::text::{FileId, Source, Span};
+use gen_lsp_types::{Range, Uri};
+use rustc_hash::{FxHashMap, FxHashSet};
+use serde::Serialize;
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
+use std::rc::Rc;
 use std::sync::Arc;
 
-/// The notice that shows something beside the lines of a file.
-const PUBLISH: &str = "textDocument/publishDiagnostics";
-
-/// Something that is shown in a file.
-#[derive(Clone, PartialEq)]
-pub(super) struct Shown {
-    diagnostic: Arc<Diagnostic>,
+/// What is said at a place, without the place, in the form of the protocol (LSP 3.17, "Diagnostic").
+#[derive(Debug, PartialEq)]
+struct Said {
+    /// The members but for the places, as JSON without its braces.
+    members: String,
+    /// What is said at each of the related places, as JSON.
+    related: Vec<String>,
     /// It is a mistake in the words of the text, known before anything is worked out.
     of_text: bool,
 }
 
+/// The address of a file, as it is and as JSON.
+#[derive(Debug, PartialEq)]
+struct Address {
+    uri: String,
+    json: String,
+}
+
+/// A related place: which of what is said there, and where.
+#[derive(Debug, Clone, PartialEq)]
+struct Related {
+    said: usize,
+    address: Arc<Address>,
+    range: Range,
+}
+
+/// Something that is shown in a file.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Shown {
+    range: Range,
+    said: Arc<Said>,
+    related: Vec<Related>,
+}
+
 /// What is shown, by the name of the file.
 type ByFile = BTreeMap<String, Vec<Shown>>;
+
+/// What was said of a finding beside which others; the finding is kept alive, so that no other can have its address.
+pub(super) struct SaidOf {
+    _finding: Rc<Finding>,
+    also: Vec<String>,
+    said: Arc<Said>,
+}
+
+/// What was said of each finding, by its address.
+pub(super) type AllSaid = FxHashMap<*const Finding, SaidOf>;
+
+/// A value as JSON; only maps whose keys are no texts have none.
+fn json<T: Serialize + ?Sized>(value: &T) -> String {
+    serde_json::to_string(value).unwrap_or_else(|_| "null".to_owned())
+}
+
+impl Said {
+    fn of(notice: &Notice, of_text: bool) -> Arc<Said> {
+        let related = notice.related.iter().map(|place| json(protocol::at_related(place))).collect();
+        let mut members = serde_json::to_value(protocol::diagnostic(notice, &Nowhere)).unwrap_or_default();
+        if let Some(members) = members.as_object_mut() {
+            members.remove("range");
+        }
+        let members = members.to_string();
+        let members = members.strip_prefix('{').and_then(|members| members.strip_suffix('}')).unwrap_or_default().to_owned();
+        Arc::new(Said { members, related, of_text })
+    }
+}
+
+impl Shown {
+    fn write(&self, text: &mut String) {
+        let put = |text: &mut String, Range { start, end }: Range| {
+            let _ = write!(
+                text,
+                r#""range":{{"start":{{"line":{},"character":{}}},"end":{{"line":{},"character":{}}}}}"#,
+                start.line, start.character, end.line, end.character
+            );
+        };
+        text.push('{');
+        put(text, self.range);
+        text.push(',');
+        text.push_str(&self.said.members);
+        for (at, related) in self.related.iter().enumerate() {
+            text.push_str(if at == 0 { r#","relatedInformation":["# } else { "," });
+            let _ = write!(text, r#"{{"location":{{"uri":{},"#, related.address.json);
+            put(text, related.range);
+            let message = self.said.related.get(related.said).map_or(r#""""#, String::as_str);
+            let _ = write!(text, r#"}},"message":{message}}}"#);
+        }
+        text.push_str(if self.related.is_empty() { "}" } else { "]}" });
+    }
+}
+
+/// The notice that shows something beside the lines of a file ("PublishDiagnosticsParams").
+fn published<'s>(uri: &Uri, version: Option<i32>, shown: impl IntoIterator<Item = &'s Shown>) -> Sent {
+    let mut text = format!(r#"{{"jsonrpc":"2.0","method":"textDocument/publishDiagnostics","params":{{"uri":{},"#, json(uri));
+    if let Some(version) = version {
+        let _ = write!(text, r#""version":{version},"#);
+    }
+    text.push_str(r#""diagnostics":["#);
+    for (at, one) in shown.into_iter().enumerate() {
+        if at > 0 {
+            text.push(',');
+        }
+        one.write(&mut text);
+    }
+    text.push_str("]}}");
+    text
+}
+
+/// Where the places of one design are in the files of the editor.
+struct Sight<'d, 'w> {
+    places: DeskPlaces<'d, 'w>,
+    /// Where something is shown that has no line of its own.
+    top: Option<Span>,
+    addresses: FxHashMap<FileId, Arc<Address>>,
+}
+
+impl<'d, 'w> Sight<'d, 'w> {
+    fn new(server: &'d Server<'w>, desk: &'d Desk, root: &str) -> Sight<'d, 'w> {
+        let top = desk.file(root).map(|file| Span { file, start: 0, end: 0 });
+        Sight { places: DeskPlaces { server, desk }, top, addresses: FxHashMap::default() }
+    }
+
+    fn range(&self, span: Span) -> Option<(&'d Source, Span, Range)> {
+        if span.file.is_built_in() {
+            return None;
+        }
+        let sources = self.places.desk.sources();
+        let span = sources.settle(span);
+        let source = sources.get(span.file)?;
+        Some((source, span, self.places.server.encoding.range(source, span.start, span.end)))
+    }
+
+    /// Something shown at the first of these places, or at the top of the design; the others are related to it.
+    fn put(&mut self, shown: &mut ByFile, said: Arc<Said>, mut spans: impl Iterator<Item = Span>) {
+        let own = spans.next().and_then(|span| self.range(span));
+        let Some((source, _, range)) = own.or_else(|| self.range(self.top?)) else { return };
+        let mut related = Vec::new();
+        for (at, span) in spans.enumerate() {
+            let Some((source, span, range)) = self.range(span) else { continue };
+            let server = self.places.server;
+            let address = self.addresses.entry(span.file).or_insert_with(|| {
+                let uri = server.uri(&source.name).0;
+                Arc::new(Address { json: json(&uri), uri })
+            });
+            related.push(Related { said: at, address: Arc::clone(address), range });
+        }
+        let one = Shown { range, said, related };
+        if !shown.contains_key(&source.name) {
+            shown.insert(source.name.clone(), Vec::new());
+        }
+        let Some(all) = shown.get_mut(&source.name) else { return };
+        // A file of several designs shows once what they have in common.
+        if self.places.server.designs.len() == 1 || !all.contains(&one) {
+            all.push(one);
+        }
+    }
+
+    fn put_problem(&mut self, shown: &mut ByFile, problem: &Problem, of_text: bool) {
+        let notice = of_problem(problem);
+        self.put(shown, Said::of(&notice, of_text), notice.span.into_iter().chain(notice.related.iter().map(|place| place.span)));
+    }
+}
 
 impl Server<'_> {
     /// Publishes what is news about each file.
@@ -36,12 +190,21 @@ impl Server<'_> {
             for (_, source) in desk.sources().own() {
                 now.entry(source.name.clone()).or_default();
             }
+            let mut sight = Sight::new(self, desk, root);
             let of_text: FxHashSet<&Problem> = desk.problems_of_text.iter().collect();
-            for (at, notice) in notices(desk).into_iter().enumerate() {
-                // The mistakes come first.
-                let of_text = desk.problems.get(at).is_some_and(|problem| of_text.contains(problem));
-                self.put(&mut now, root, desk, notice, of_text);
+            for problem in &desk.problems {
+                sight.put_problem(&mut now, problem, of_text.contains(problem));
             }
+            let before = design.said.take();
+            let mut said_now = AllSaid::with_capacity_and_hasher(before.len(), rustc_hash::FxBuildHasher);
+            for (finding, also) in findings(desk) {
+                let known = before.get(&Rc::as_ptr(finding)).filter(|known| known.also == also);
+                let said = known.map_or_else(|| Said::of(&of_finding(finding, &also), false), |known| Arc::clone(&known.said));
+                sight.put(&mut now, Arc::clone(&said), own_places(finding).map(|place| place.span));
+                let also = also.into_iter().map(str::to_owned).collect();
+                said_now.insert(Rc::as_ptr(finding), SaidOf { _finding: Rc::clone(finding), also, said });
+            }
+            design.said.replace(said_now);
         }
         let gone: Vec<String> = self.shown.keys().filter(|name| !now.contains_key(*name)).cloned().collect();
         for name in gone {
@@ -52,24 +215,11 @@ impl Server<'_> {
             let version = self.documents.get(&uri.0).map(|document| document.version);
             // An open text is told each time, so that its editor knows that this version has been looked at.
             if version.is_some() || self.shown.get(name) != Some(shown) {
-                let diagnostics = shown.iter().map(|one| one.diagnostic.as_ref()).collect();
-                self.notify(PUBLISH, Published { uri: &uri, version, diagnostics });
+                (self.world.send)(published(&uri, version, shown));
             }
         }
         now.retain(|_, shown| !shown.is_empty());
         self.shown = now;
-    }
-
-    fn put(&self, shown: &mut ByFile, root: &str, desk: &Desk, notice: Notice, of_text: bool) {
-        let span = self.shown_at(desk, root, &notice);
-        let Some(source) = desk.sources().get(span.file) else { return };
-        let diagnostic = protocol::diagnostic(&Notice { span: Some(span), ..notice }, &DeskPlaces { server: self, desk });
-        let one = Shown { diagnostic: Arc::new(diagnostic), of_text };
-        let all = shown.entry(source.name.clone()).or_default();
-        // A file of several designs shows once what they have in common.
-        if self.designs.len() == 1 || !all.contains(&one) {
-            all.push(one);
-        }
     }
 
     /// Mistakes in the words of a text do not wait until all is worked out: where that takes long they are shown ahead
@@ -83,25 +233,22 @@ impl Server<'_> {
             for (_, source) in desk.sources().own() {
                 now.entry(source.name.clone()).or_default();
             }
+            let mut sight = Sight::new(self, desk, root);
             for problem in &desk.problems_of_text {
-                self.put(&mut now, root, desk, of_problem(problem), true);
+                sight.put_problem(&mut now, problem, true);
             }
         }
         let mut late: Vec<(Uri, Vec<Shown>)> = Vec::new();
         for (name, mut mistakes) in now {
             let uri = self.uri(&name);
             let shown = self.shown.get(&name).map_or(&[][..], Vec::as_slice);
-            let known = shown.iter().filter(|one| one.of_text);
+            let known = shown.iter().filter(|one| one.said.of_text);
             if self.documents.contains_key(&uri.0) && !known.eq(mistakes.iter()) {
-                mistakes.extend(shown.iter().filter(|one| !one.of_text).cloned());
+                mistakes.extend(shown.iter().filter(|one| !one.said.of_text).cloned());
                 late.push((uri, mistakes));
             }
         }
-        let message = |(uri, shown): (Uri, Vec<Shown>)| {
-            let diagnostics = shown.iter().map(|one| one.diagnostic.as_ref()).collect();
-            messages::notice(PUBLISH, Published { uri: &uri, version: None, diagnostics })
-        };
-        let later = move || late.into_iter().filter_map(message).collect::<Vec<_>>();
+        let later = move || late.iter().map(|(uri, shown)| published(uri, None, shown)).collect::<Vec<_>>();
         (self.world.later)(Some(Box::new(later)));
     }
 
@@ -111,28 +258,14 @@ impl Server<'_> {
         let own = self.name_of(uri);
         for (name, shown) in &mut self.shown {
             shown.retain_mut(|one| {
-                let elsewhere = |related: &DiagnosticRelatedInformation| related.location.uri.0 == uri;
-                let related = one.diagnostic.related_information.as_deref().unwrap_or_default();
-                if *name != own && !related.iter().any(elsewhere) {
-                    return true;
-                }
-                let diagnostic = Arc::make_mut(&mut one.diagnostic);
-                if let Some(related) = &mut diagnostic.related_information {
-                    related.retain_mut(|related| {
-                        let range = if elsewhere(related) { moved(related.location.range) } else { Some(related.location.range) };
-                        range.map(|range| related.location.range = range).is_some()
-                    });
-                }
-                let range = if *name == own { moved(diagnostic.range) } else { Some(diagnostic.range) };
-                range.map(|range| diagnostic.range = range).is_some()
+                one.related.retain_mut(|related| {
+                    let range = if related.address.uri == uri { moved(related.range) } else { Some(related.range) };
+                    range.map(|range| related.range = range).is_some()
+                });
+                let range = if *name == own { moved(one.range) } else { Some(one.range) };
+                range.map(|range| one.range = range).is_some()
             });
         }
-    }
-
-    /// Where a notice is shown: at its own place, else at the top of the design.
-    fn shown_at(&self, desk: &Desk, root: &str, notice: &Notice) -> Span {
-        let top = || Span { file: desk.file(root).unwrap_or_default(), start: 0, end: 0 };
-        notice.span.filter(|span| !span.file.is_built_in() && desk.sources().get(span.file).is_some()).unwrap_or_else(top)
     }
 }
 
@@ -154,5 +287,18 @@ impl Places for DeskPlaces<'_, '_> {
 
     fn encoding(&self) -> Encoding {
         self.server.encoding
+    }
+}
+
+/// Where nothing can be opened.
+struct Nowhere;
+
+impl Places for Nowhere {
+    fn source(&self, _: Span) -> Option<(&Source, Uri, Span)> {
+        None
+    }
+
+    fn encoding(&self) -> Encoding {
+        Encoding::default()
     }
 }

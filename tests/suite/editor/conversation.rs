@@ -358,3 +358,34 @@ fn columns_are_counted_as_the_editor_counts() {
         assert_eq!(name["range"]["start"], json!({ "line": 0, "character": column }), "{encodings}");
     }
 }
+
+/// What is shown is put together from what was said before; an action carries the same notice made in one piece.
+#[test]
+fn what_is_shown_is_what_an_action_carries() {
+    let mut compared = 0;
+    for name in ["stop_inside_the_coast", "post_without_a_tie", "roof_not_weighed", "misspelt"] {
+        let text = std::fs::read_to_string(format!("{}/examples/broken/{name}.plate", env!("CARGO_MANIFEST_DIR"))).unwrap();
+        let (_folder, uri, mut client) = opened(&text);
+        for edit in ["", "# \u{201c}Quoted\u{201d} \u{1F52D}\n", "\n\n"] {
+            if !edit.is_empty() {
+                let start = json!({ "line": 0, "character": 0 });
+                client.change(&uri, json!([{ "range": { "start": start, "end": start }, "text": edit }]));
+            }
+            let shown = client.diagnostics(&uri);
+            assert!(!shown.is_empty(), "{name}");
+            for one in &shown {
+                let typed: gen_lsp_types::Diagnostic = serde_json::from_value(one.clone()).unwrap();
+                assert_eq!(serde_json::to_value(typed).unwrap(), *one, "{name}: members of no diagnostic");
+                let asked = json!({ "textDocument": { "uri": uri }, "range": one["range"], "context": { "diagnostics": [] } });
+                for action in client.ask("textDocument/codeAction", asked).as_array().unwrap() {
+                    for carried in action["diagnostics"].as_array().unwrap() {
+                        assert!(shown.contains(carried), "{name}: {carried:#} is not among what is shown");
+                        compared += 1;
+                    }
+                }
+            }
+        }
+        client.end();
+    }
+    assert!(compared > 10, "{compared} compared");
+}
