@@ -64,6 +64,7 @@ impl Memory {
             *reads = reads.iter().filter_map(|node| moved.node(*node)).collect();
             reads.len() == before
         };
+        let former = moved.former_names();
         for rule in self.rules.values_mut() {
             // What stood on something that is gone is looked at again.
             rule.told |= !all(&mut rule.reads);
@@ -74,6 +75,8 @@ impl Memory {
                 // A binding to a component that is gone is none.
                 let is_another = |(_, value): &(SmolStr, Value)| matches!(value, Value::Component(id) if moved.is_another(*id));
                 binding.told |= bound.as_ref().is_some_and(|bound| bound.iter().any(is_another));
+                // What shows a name is a question that was asked; these name what a finding stands on without asking.
+                binding.told |= !former.is_empty() && binding.finding.as_ref().is_some_and(|finding| speaks_of(finding, &former));
                 if let (Some(bound), Some(finding)) = (&bound, &mut binding.finding)
                     && finding.bound != *bound
                 {
@@ -106,6 +109,15 @@ impl Memory {
             }
         }
     }
+}
+
+/// Whether a finding names one of these components among what it stands on.
+fn speaks_of(finding: &Finding, names: &FxHashSet<&str>) -> bool {
+    let is_of = |value: &str| names.contains(value.split('.').next().unwrap_or(value));
+    finding.assumed.iter().any(|assumed| names.contains(assumed.component.as_str()))
+        || finding.missing.iter().any(|line| names.contains(line.component.as_str()))
+        || finding.influences.iter().any(|influence| is_of(&influence.name))
+        || finding.places.iter().any(|place| place.label.split('`').any(is_of))
 }
 
 /// Runs the rules again after an edit.

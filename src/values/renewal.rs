@@ -38,8 +38,8 @@ pub struct Renumbered {
     places: FxHashMap<Span, Span>,
     /// Components that another statement of the text makes now, though the one that made them is still there.
     displaced: FxHashSet<ComponentId>,
-    /// Components that have another name now and are otherwise where they were: they keep their numbers.
-    renamed: FxHashSet<ComponentId>,
+    /// Components that have another name now and are otherwise where they were, with the name before: they keep their numbers.
+    renamed: FxHashMap<ComponentId, SmolStr>,
 }
 
 impl Renumbered {
@@ -65,7 +65,13 @@ impl Renumbered {
     /// though the old one is still there.
     #[must_use]
     pub fn is_another(&self, id: ComponentId) -> bool {
-        self.displaced.contains(&id) || self.renamed.contains(&id)
+        self.displaced.contains(&id) || self.renamed.contains_key(&id)
+    }
+
+    /// The names before of components that have another one now and are otherwise where they were.
+    #[must_use]
+    pub fn former_names(&self) -> FxHashSet<&str> {
+        self.renamed.values().map(SmolStr::as_str).collect()
     }
 
     /// Where a line or a header stands now, if it is still there.
@@ -105,11 +111,11 @@ impl Renumbered {
     pub fn value(&self, value: &Value) -> Option<Value> {
         Some(match value {
             Value::Component(id) => Value::Component(self.component(*id)?),
-            Value::List(items) if items.iter().any(names_component) => {
+            Value::List(items) if items.iter().any(Value::names_component) => {
                 let items: Option<Vec<Value>> = items.iter().map(|item| self.value(item)).collect();
                 Value::List(items?.into())
             }
-            Value::Record(record) if record.fields.iter().any(|(_, field)| names_component(field)) => {
+            Value::Record(record) if record.fields.iter().any(|(_, field)| field.names_component()) => {
                 let fields: Option<Vec<(SmolStr, Value)>> =
                     record.fields.iter().map(|(name, field)| Some((name.clone(), self.value(field)?))).collect();
                 Value::Record(Arc::new(Record { fields: fields? }))
@@ -120,7 +126,7 @@ impl Renumbered {
 
     fn slot(&self, slot: Slot) -> Slot {
         match slot {
-            Slot::Done(Ok(value)) if names_component(&value) => self.value(&value).map_or(Slot::Untouched, |value| Slot::Done(Ok(value))),
+            Slot::Done(Ok(value)) if value.names_component() => self.value(&value).map_or(Slot::Untouched, |value| Slot::Done(Ok(value))),
             Slot::Done(Err(Lack::Missing(lines))) => {
                 let moved = |line: &Missing| match line {
                     Missing::Line(node) => self.node(*node).map(Missing::Line),
@@ -163,25 +169,17 @@ impl Renumbered {
 
 /// The components that differ between two designs of the same kinds by their names alone; nothing if some name has
 /// only gone from one component to another.
-fn renamed(old: &Design, new: &Design) -> Option<FxHashSet<ComponentId>> {
+fn renamed(old: &Design, new: &Design) -> Option<FxHashMap<ComponentId, SmolStr>> {
     let pairs = || old.components.iter().zip(&new.components);
     let differ = |(a, b): &(&Component, &Component)| a.name != b.name;
     if !pairs().any(|pair| differ(&pair)) {
-        return Some(FxHashSet::default());
+        return Some(FxHashMap::default());
     }
     let mut names: FxHashSet<&SmolStr> = pairs().filter(|pair| !differ(pair)).map(|(_, now)| &now.name).collect();
     names.extend(new.named.iter().map(|named| &named.name));
     let are_new = pairs().filter(differ).all(|(before, now)| names.insert(&before.name) && names.insert(&now.name));
-    are_new.then(|| (0..).map(ComponentId).zip(pairs()).filter(|(_, pair)| differ(pair)).map(|(id, _)| id).collect())
-}
-
-fn names_component(value: &Value) -> bool {
-    match value {
-        Value::Component(_) => true,
-        Value::List(items) => items.iter().any(names_component),
-        Value::Record(record) => record.fields.iter().any(|(_, field)| names_component(field)),
-        _ => false,
-    }
+    let former = || (0..).map(ComponentId).zip(pairs()).filter(|(_, pair)| differ(pair)).map(|(id, (before, _))| (id, before.name.clone()));
+    are_new.then(|| former().collect())
 }
 
 impl Evaluator {
@@ -242,6 +240,7 @@ impl Evaluator {
         graph.settle_order(&touched);
         let mut problems = self.problems.take();
         let mut buckets = self.buckets.take();
+        let mut remembered = self.remembered.take();
         // What the rules have not looked at since counts as well.
         let mut dirty = touched;
         dirty.extend(self.dirty.take());
@@ -262,6 +261,7 @@ impl Evaluator {
             let renumber = |links: Links| links.renumbered(design.components.len(), &|id| moved.component(id), &node);
             links = links.map(renumber);
             stale_links = stale_links.map(renumber);
+            remembered = remembered.without_components();
             buckets = buckets.renumbered(&|id| moved.component(id));
             dirty = dirty.into_iter().filter_map(node).collect();
         }
@@ -273,6 +273,7 @@ impl Evaluator {
             joins: RefCell::new(joins),
             stale_joins: RefCell::new(stale_joins),
             buckets: RefCell::new(buckets),
+            remembered: RefCell::new(remembered),
             links: links.map_or_else(OnceCell::new, OnceCell::from),
             stale_links: RefCell::new(stale_links),
             dirty: RefCell::new(FxHashSet::default()),
@@ -480,17 +481,11 @@ fn changed_nodes(
             changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
             continue;
         };
-        if moved.renamed.contains(&id) {
-            // Whatever was worked out from it may show its name.
-            let count = old.kind(component.kind).properties.len();
-            changed.extend((0..count).map(|property| old.node(id, property)));
-            changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
-        }
         if component.header != now.header && !gone.contains(&component.header.file) {
             let count = old.kind(component.kind).properties.len();
             changed.extend((0..count).map(|property| old.node(id, property)));
         }
-        if component.title != now.title {
+        if component.title != now.title || component.name != now.name {
             changed.push(Question::Title(id).node());
         }
         if !names.is_empty() || !component.is_untouched_in(now) {

@@ -26,7 +26,7 @@ impl Quantity {
 }
 
 /// What a property can be worth.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub enum Value {
     /// The sum of nothing: zero of whatever dimension is due.
     Zero,
@@ -52,6 +52,25 @@ pub enum Value {
     Record(Arc<Record>),
 }
 
+impl PartialEq for Value {
+    /// Most tables and lists that are compared are one and the same: that is asked first.
+    fn eq(&self, other: &Value) -> bool {
+        match (self, other) {
+            (Value::Zero, Value::Zero) => true,
+            (Value::Quantity(a), Value::Quantity(b)) => a == b,
+            (Value::Range(a), Value::Range(b)) => Arc::ptr_eq(a, b) || a == b,
+            (Value::Size(a), Value::Size(b)) => Arc::ptr_eq(a, b) || a == b,
+            (Value::List(a), Value::List(b)) => Arc::ptr_eq(a, b) || a == b,
+            (Value::Text(a), Value::Text(b)) | (Value::Word(a), Value::Word(b)) => a == b,
+            (Value::Flag(a), Value::Flag(b)) => a == b,
+            (Value::Date(a), Value::Date(b)) => a == b,
+            (Value::Component(a), Value::Component(b)) => a == b,
+            (Value::Record(a), Value::Record(b)) => Arc::ptr_eq(a, b) || a == b,
+            _ => false,
+        }
+    }
+}
+
 /// Several values by name, in order.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Record {
@@ -68,6 +87,17 @@ impl Record {
 }
 
 impl Value {
+    /// Whether it is a component, or one is in it.
+    #[must_use]
+    pub fn names_component(&self) -> bool {
+        match self {
+            Value::Component(_) => true,
+            Value::List(items) => items.iter().any(Value::names_component),
+            Value::Record(record) => record.fields.iter().any(|(_, field)| field.names_component()),
+            _ => false,
+        }
+    }
+
     /// A quantity in SI base units.
     #[must_use]
     pub fn quantity(si: f64, dim: Dim) -> Value {

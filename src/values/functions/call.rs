@@ -43,7 +43,7 @@ impl Evaluator {
         let mut question = None;
         let result = match function.body {
             Body::Formula(body) if function.gives.starts_with("table") => {
-                let (asked, known) = self.remembered.borrow().answer(function, &values);
+                let (asked, known) = self.remembered.borrow_mut().answer(function, &values);
                 if let Some(known) = known {
                     return Ok(known);
                 }

@@ -9,45 +9,77 @@ use crate::values::value::Value;
 use rustc_hash::{FxHashMap, FxHasher};
 use std::hash::{Hash, Hasher};
 
-/// More answers than this are not kept: a design of many thousand lines asks more than it repeats.
-const MOST: usize = 1024;
+/// So many answers are kept at least, and twice as many at most: a design of many thousand lines asks more than it repeats.
+const LEAST: usize = 1024;
+/// So many values of a table tell it from another.
+const MOST_MARKS: usize = 24;
 
-/// Answers by what was asked.
+type Answers = FxHashMap<u64, (Arguments, Value)>;
+
+/// Answers by what was asked. They hold from one state of a text to the next: a formula knows its arguments and nothing else.
 #[derive(Debug, Default)]
-pub(in crate::values) struct Remembered(FxHashMap<u64, (Arguments, Value)>);
+pub(in crate::values) struct Remembered {
+    newer: Answers,
+    older: Answers,
+}
 
 impl Remembered {
     /// The answer to the same question, with the mark to keep a new one by.
-    pub(super) fn answer(&self, function: &Function, arguments: &Arguments) -> (u64, Option<Value>) {
-        let mut hasher = FxHasher::default();
+    pub(super) fn answer(&mut self, function: &Function, arguments: &Arguments) -> (u64, Option<Value>) {
+        let (mut hasher, mut left) = (FxHasher::default(), usize::MAX);
         function.name.hash(&mut hasher);
         for given in arguments.0.iter().flatten() {
             if let Given::Value(value) = given {
-                mark(value, &mut hasher);
+                mark(value, &mut hasher, &mut left);
             }
         }
         let question = hasher.finish();
-        (question, self.0.get(&question).filter(|(asked, _)| asked == arguments).map(|(_, answer)| answer.clone()))
+        let same = |(asked, _): &&(Arguments, Value)| asked == arguments;
+        if let Some((_, answer)) = self.newer.get(&question).filter(same) {
+            return (question, Some(answer.clone()));
+        }
+        if self.older.get(&question).filter(same).is_none() {
+            return (question, None);
+        }
+        let known = self.older.remove(&question);
+        let answer = known.as_ref().map(|(_, answer)| answer.clone());
+        if let Some((arguments, answer)) = known {
+            self.keep(question, arguments, &answer);
+        }
+        (question, answer)
     }
 
     /// Keeps an answer, if it is a table.
     pub(super) fn keep(&mut self, question: u64, arguments: Arguments, answer: &Value) {
         if matches!(answer, Value::Record(_)) {
-            if self.0.len() >= MOST {
-                self.0.clear();
+            if self.newer.len() >= LEAST {
+                self.older = std::mem::take(&mut self.newer);
             }
-            self.0.insert(question, (arguments, answer.clone()));
+            self.newer.insert(question, (arguments, answer.clone()));
         }
+    }
+
+    /// Leaves out what speaks of components: they have other numbers now.
+    pub(in crate::values) fn without_components(mut self) -> Remembered {
+        let speaks = |given: &Given| matches!(given, Given::Value(value) if value.names_component());
+        for answers in [&mut self.newer, &mut self.older] {
+            answers.retain(|_, (asked, answer)| !answer.names_component() && !asked.0.iter().flatten().any(speaks));
+        }
+        self
     }
 }
 
 /// What tells one question from another; whether they are the same is asked afterwards.
-fn mark(value: &Value, hasher: &mut FxHasher) {
+fn mark(value: &Value, hasher: &mut FxHasher, left: &mut usize) {
     let numbers = |parts: &[crate::values::value::Quantity], hasher: &mut FxHasher| {
         for part in parts {
             part.si.to_bits().hash(hasher);
         }
     };
+    if *left == 0 {
+        return;
+    }
+    *left -= 1;
     match value {
         Value::Zero | Value::Date(_) => {}
         Value::Quantity(quantity) => quantity.si.to_bits().hash(hasher),
@@ -55,11 +87,14 @@ fn mark(value: &Value, hasher: &mut FxHasher) {
         Value::Size(parts) => numbers(parts, hasher),
         Value::List(items) => {
             items.len().hash(hasher);
-            items.iter().for_each(|item| mark(item, hasher));
+            items.iter().for_each(|item| mark(item, hasher, left));
         }
         Value::Text(text) | Value::Word(text) => text.hash(hasher),
         Value::Flag(flag) => flag.hash(hasher),
         Value::Component(id) => id.0.hash(hasher),
-        Value::Record(record) => record.fields.iter().for_each(|(_, field)| mark(field, hasher)),
+        Value::Record(record) => {
+            let mut own = MOST_MARKS.min(*left);
+            record.fields.iter().for_each(|(_, field)| mark(field, hasher, &mut own));
+        }
     }
 }
