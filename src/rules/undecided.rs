@@ -6,7 +6,6 @@ use super::why::MOST_PLACES;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
 use crate::values::{Lack, Missing, Scope};
-use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 
 impl Engine<'_> {
@@ -70,22 +69,13 @@ impl Engine<'_> {
         if design.kind_of(owner).properties.get(missing_property).is_none_or(|declared| declared.required) {
             return None;
         }
-        let candidates: Vec<(NodeId, SmolStr)> = self
-            .evaluator
-            .read_by(missing)
-            .into_iter()
-            .filter_map(|reader| match design.node_kind(reader) {
-                NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
-                    let declared = design.kind_of(id).properties.get(property)?;
-                    matches!(declared.ty, crate::design::Type::Quantity(_)).then(|| (reader, declared.name.clone()))
-                }
-                _ => None,
-            })
-            .collect();
-        if candidates.is_empty() {
-            return None;
-        }
-        let below: FxHashSet<NodeId> = self.evaluator.below(reads).into_iter().collect();
-        candidates.into_iter().find(|(reader, _)| below.contains(reader)).map(|(_, name)| name)
+        let candidates = self.evaluator.read_by(missing).into_iter().filter_map(|reader| match design.node_kind(reader) {
+            NodeKind::Property(id, property) if id == owner && design.component(id).written(property).is_none() => {
+                let declared = design.kind_of(id).properties.get(property)?;
+                matches!(declared.ty, crate::design::Type::Quantity(_)).then(|| (reader, declared.name.clone()))
+            }
+            _ => None,
+        });
+        candidates.into_iter().find(|(reader, _)| self.evaluator.stands_on(reads, *reader)).map(|(_, name)| name)
     }
 }

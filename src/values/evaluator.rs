@@ -238,6 +238,12 @@ impl Evaluator {
         self.graph.borrow().below(nodes)
     }
 
+    /// Whether one of these nodes is that one or stands on it.
+    #[must_use]
+    pub fn stands_on(&self, nodes: &[NodeId], wanted: NodeId) -> bool {
+        self.graph.borrow().stands_on(nodes, wanted)
+    }
+
     /// The nodes that were worked out from a node, directly, in the order of their numbers.
     #[must_use]
     pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {

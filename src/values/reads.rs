@@ -146,6 +146,26 @@ impl Reads {
         found
     }
 
+    /// Whether one of these values is that one or stands on it; looks at the nearest first.
+    pub(super) fn stands_on(&self, nodes: &[NodeId], wanted: NodeId) -> bool {
+        let mut seen: FxHashSet<NodeId> = FxHashSet::default();
+        let mut waiting: std::collections::VecDeque<NodeId> = nodes.iter().copied().collect();
+        while let Some(node) = waiting.pop_front() {
+            if node == wanted {
+                return true;
+            }
+            if seen.insert(node)
+                && let Some(Some(from)) = self.from.get(node.0 as usize)
+            {
+                if from.contains(&wanted) {
+                    return true;
+                }
+                waiting.extend(from.iter());
+            }
+        }
+        false
+    }
+
     /// Leaves of the order only what still counts: each value once, where it was worked out last, none of `forgotten`.
     pub(super) fn settle_order(&mut self, forgotten: &FxHashSet<NodeId>) {
         let mut seen = FxHashSet::default();
