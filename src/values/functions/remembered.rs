@@ -14,7 +14,15 @@ const LEAST: usize = 1024;
 /// So many values of a table tell it from another.
 const MOST_MARKS: usize = 24;
 
-type Answers = FxHashMap<u64, (Arguments, Value)>;
+/// What was asked, what was answered, and whether it speaks of components: a formula can only answer with those it was given.
+#[derive(Debug)]
+struct Known {
+    asked: Arguments,
+    answer: Value,
+    of_components: bool,
+}
+
+type Answers = FxHashMap<u64, Known>;
 
 /// Answers by what was asked. They hold from one state of a text to the next: a formula knows its arguments and nothing else.
 #[derive(Debug, Default)]
@@ -34,36 +42,41 @@ impl Remembered {
             }
         }
         let question = hasher.finish();
-        let same = |(asked, _): &&(Arguments, Value)| asked == arguments;
-        if let Some((_, answer)) = self.newer.get(&question).filter(same) {
-            return (question, Some(answer.clone()));
+        let same = |known: &&Known| known.asked == *arguments;
+        if let Some(known) = self.newer.get(&question).filter(same) {
+            return (question, Some(known.answer.clone()));
         }
         if self.older.get(&question).filter(same).is_none() {
             return (question, None);
         }
         let known = self.older.remove(&question);
-        let answer = known.as_ref().map(|(_, answer)| answer.clone());
-        if let Some((arguments, answer)) = known {
-            self.keep(question, arguments, &answer);
+        let answer = known.as_ref().map(|known| known.answer.clone());
+        if let Some(known) = known {
+            self.put(question, known);
         }
         (question, answer)
     }
 
     /// Keeps an answer, if it is a table.
-    pub(super) fn keep(&mut self, question: u64, arguments: Arguments, answer: &Value) {
+    pub(super) fn keep(&mut self, question: u64, asked: Arguments, answer: &Value) {
         if matches!(answer, Value::Record(_)) {
-            if self.newer.len() >= LEAST {
-                self.older = std::mem::take(&mut self.newer);
-            }
-            self.newer.insert(question, (arguments, answer.clone()));
+            let speaks = |given: &Given| matches!(given, Given::Value(value) if value.names_component());
+            let of_components = asked.0.iter().flatten().any(speaks);
+            self.put(question, Known { asked, answer: answer.clone(), of_components });
         }
+    }
+
+    fn put(&mut self, question: u64, known: Known) {
+        if self.newer.len() >= LEAST {
+            self.older = std::mem::take(&mut self.newer);
+        }
+        self.newer.insert(question, known);
     }
 
     /// Leaves out what speaks of components: they have other numbers now.
     pub(in crate::values) fn without_components(mut self) -> Remembered {
-        let speaks = |given: &Given| matches!(given, Given::Value(value) if value.names_component());
         for answers in [&mut self.newer, &mut self.older] {
-            answers.retain(|_, (asked, answer)| !answer.names_component() && !asked.0.iter().flatten().any(speaks));
+            answers.retain(|_, known| !known.of_components);
         }
         self
     }
