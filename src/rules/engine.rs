@@ -55,9 +55,11 @@ pub(super) fn keep_last_resorts<F: Borrow<Finding>>(evaluator: &Evaluator, findi
         return;
     }
     let others = findings.iter().map(Borrow::borrow).filter(|finding| !is_last(finding));
-    let named: FxHashSet<MissingLine> = others.flat_map(|finding| &finding.missing).cloned().collect();
+    let named: FxHashSet<&MissingLine> = others.flat_map(|finding| &finding.missing).collect();
     let is_new = |finding: &Finding| finding.missing.is_empty() || !finding.missing.iter().all(|line| named.contains(line));
-    findings.retain(|finding| !is_last(finding.borrow()) || is_new(finding.borrow()));
+    let kept: Vec<bool> = findings.iter().map(Borrow::borrow).map(|finding| !is_last(finding) || is_new(finding)).collect();
+    let mut kept = kept.into_iter();
+    findings.retain(|_| kept.next().unwrap_or(true));
 }
 
 pub(super) struct Engine<'c> {

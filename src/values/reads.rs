@@ -168,6 +168,9 @@ impl Reads {
 
     /// Leaves of the order only what still counts: each value once, where it was worked out last, none of `forgotten`.
     pub(super) fn settle_order(&mut self, forgotten: &FxHashSet<NodeId>) {
+        if forgotten.is_empty() {
+            return;
+        }
         let mut seen = FxHashSet::default();
         let mut order: Vec<NodeId> = std::mem::take(&mut self.order);
         order.reverse();

@@ -75,12 +75,10 @@ fn json<T: Serialize + ?Sized>(value: &T) -> String {
 impl Said {
     fn of(notice: &Notice, of_text: bool) -> Arc<Said> {
         let related = notice.related.iter().map(|place| json(protocol::at_related(place))).collect();
-        let mut members = serde_json::to_value(protocol::diagnostic(notice, &Nowhere)).unwrap_or_default();
-        if let Some(members) = members.as_object_mut() {
-            members.remove("range");
-        }
-        let members = members.to_string();
-        let members = members.strip_prefix('{').and_then(|members| members.strip_suffix('}')).unwrap_or_default().to_owned();
+        // The range comes first, as the protocol lists the members.
+        let whole = json(&protocol::diagnostic(notice, &Nowhere));
+        let nowhere = format!(r#"{{"range":{},"#, json(&Range::default()));
+        let members = whole.strip_prefix(nowhere.as_str()).and_then(|members| members.strip_suffix('}')).unwrap_or_default().to_owned();
         Arc::new(Said { members, related, of_text })
     }
 }
