@@ -201,25 +201,36 @@ impl Reads {
     }
 
     /// The same graph in other numbers; what has no new number falls out.
-    pub(super) fn renumbered(&self, nodes: usize, new: &dyn Fn(NodeId) -> Option<NodeId>) -> Reads {
+    ///
+    /// It is changed where it stands: it holds several places for each line of a design.
+    pub(super) fn renumbered(self, nodes: usize, new: &dyn Fn(NodeId) -> Option<NodeId>) -> Reads {
+        let renumber = |list: &mut Vec<NodeId>| list.retain_mut(|node| new(*node).map(|now| *node = now).is_some());
         let mut graph = Reads::new(nodes);
-        graph.order = self.order.iter().filter_map(|node| new(*node)).collect();
-        for (at, from) in (0_u32..).map(NodeId).zip(&self.from) {
-            let (Some(node), Some(from)) = (new(at), from) else { continue };
-            let reads: Rc<[NodeId]> = from.iter().filter_map(|read| new(*read)).collect();
-            for read in reads.iter() {
-                graph.link(*read, node);
+        graph.order = self.order;
+        renumber(&mut graph.order);
+        for (at, from) in (0_u32..).map(NodeId).zip(self.from) {
+            let (Some(node), Some(mut from)) = (new(at), from) else { continue };
+            match Rc::get_mut(&mut from).filter(|reads| reads.iter().all(|read| new(*read).is_some())) {
+                Some(reads) => reads.iter_mut().for_each(|read| *read = new(*read).unwrap_or(*read)),
+                None => from = from.iter().filter_map(|read| new(*read)).collect(),
             }
             if let Some(place) = graph.from.get_mut(node.0 as usize) {
-                *place = Some(reads);
+                *place = Some(from);
             }
         }
-        for (node, read) in &self.besides {
-            if let (Some(node), Some(read)) = (new(*node), new(*read)) {
-                graph.besides.insert((node, read));
-                graph.link(read, node);
+        let readers = |mut readers: Vec<NodeId>| {
+            renumber(&mut readers);
+            readers.sort_unstable();
+            readers.dedup();
+            readers
+        };
+        for (at, by) in (0_u32..).map(NodeId).zip(self.by).filter(|(_, by)| !by.is_empty()) {
+            if let Some(place) = new(at).and_then(|node| graph.by.get_mut(node.0 as usize)) {
+                *place = readers(by);
             }
         }
+        graph.asked_by = self.asked_by.into_iter().filter_map(|(question, by)| Some((new(question)?, readers(by)))).collect();
+        graph.besides = self.besides.into_iter().filter_map(|(node, read)| Some((new(node)?, new(read)?))).collect();
         graph
     }
 }
