@@ -51,7 +51,9 @@ pub fn hints(desk: &Desk, file: FileId, start: u32, end: u32) -> Vec<Hint> {
             let mut findings = findings.clone();
             findings.sort_by(|a, b| b.verdict.cmp(&a.verdict).then(b.ratio.unwrap_or(0.0).total_cmp(&a.ratio.unwrap_or(0.0))));
             for finding in findings.into_iter().take(MOST_CHECKS) {
-                if let (Some(demand), Some(capacity)) = (&finding.demand, &finding.capacity) {
+                // What holds and has no share in what can be given says nothing beside a line: `-1.9 kN of 0 N`.
+                let tells = finding.ratio.is_some() || finding.verdict != Verdict::Pass;
+                if let (Some(demand), Some(capacity), true) = (&finding.demand, &finding.capacity, tells) {
                     let share = finding.ratio.map_or_else(String::new, |ratio| format!(" ({})", units::percent(ratio)));
                     let verdict = if finding.verdict == Verdict::Pass { "" } else { finding.verdict.word() };
                     let text = format!("{verdict} {} of {}{share}", demand.text, capacity.text).trim_start().to_owned();
