@@ -133,12 +133,7 @@ impl Server<'_> {
             return;
         }
         if let Some(place) = self.places.remove(uri) {
-            match self.world.disk.text(&place) {
-                Some(text) => {
-                    self.uses.note(&place, &text);
-                }
-                None => self.uses.forget(&place),
-            }
+            self.look_on_disk(&place);
         }
         self.arrange();
         self.stale_everything();
@@ -151,15 +146,20 @@ impl Server<'_> {
             if self.places.values().any(|open| *open == place) {
                 continue;
             }
-            match self.world.disk.text(&place) {
-                Some(text) => {
-                    self.uses.note(&place, &text);
-                }
-                None => self.uses.forget(&place),
-            }
+            self.look_on_disk(&place);
         }
         self.arrange();
         self.stale_everything();
+    }
+
+    /// What a file that is not open uses, as it lies on the disk now.
+    fn look_on_disk(&mut self, place: &Path) {
+        match self.world.disk.text(place) {
+            Some(text) => {
+                self.uses.note(place, &text);
+            }
+            None => self.uses.forget(place),
+        }
     }
 
     /// Which designs are open: for each open text those that it is part of.
