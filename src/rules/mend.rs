@@ -120,7 +120,10 @@ impl Engine<'_> {
         }
         let follows =
             |other: &&ComponentId| **other != id && design.component(**other).written(property).is_some_and(|one| one.span == written.span);
-        let others = design.of_kind(component.kind).iter().filter(follows).map(|other| design.node(*other, property));
+        // Whoever comes to follow the same line, or does so no longer, changes what is offered.
+        let all = self.evaluator.members(component.kind);
+        all.iter().for_each(|other| self.evaluator.note_read(design.node(*other, property)));
+        let others = all.iter().filter(follows).map(|other| design.node(*other, property));
         let nodes = std::iter::once(node).chain(others).collect();
         let nominal = match &written.value.node {
             Node::Tolerance { value, .. } => value.as_ref(),

@@ -338,7 +338,7 @@ impl Evaluator {
     }
 
     /// The components of a kind; that they were asked for is noted.
-    pub(super) fn members(&self, kind: KindId) -> &[ComponentId] {
+    pub(crate) fn members(&self, kind: KindId) -> &[ComponentId] {
         self.ask(Question::Members(kind));
         self.design.of_kind(kind)
     }

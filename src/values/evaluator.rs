@@ -292,7 +292,8 @@ impl Evaluator {
         (outcome, frame)
     }
 
-    pub(super) fn note_read(&self, node: NodeId) {
+    /// Notes that a value was looked at, or what stands in its line.
+    pub(crate) fn note_read(&self, node: NodeId) {
         if let Some(frame) = self.frames.borrow_mut().last_mut() {
             frame.reads.push(node);
         }

@@ -12,18 +12,16 @@ use crate::editor::protocol::Places;
 use crate::editor::uses::{Symbol, Use};
 use crate::text::{FileId, Span};
 use crate::trade;
-use gen_lsp_types::{DefinitionParams, DocumentHighlight, DocumentHighlightParams, Location, Position, Range, ReferenceParams, Uri};
+use gen_lsp_types::{
+    DefinitionParams, DocumentHighlight, DocumentHighlightParams, Location, Position, Range, ReferenceParams, TextDocumentPositionParams,
+    Uri,
+};
 use serde_json::Value;
 use std::path::Path;
 
 impl Server<'_> {
     pub(super) fn definition(&mut self, params: &DefinitionParams) -> Result<Value, Refusal> {
-        let (uri, position) = at(&params.text_document_position_params);
-        let offset = self.offset(uri, position);
-        self.desk(uri)?;
-        let this: &Self = self;
-        let Some((desk, file)) = this.desk_of(uri) else { return Ok(Value::Null) };
-        let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
+        let Some((this, desk, file, one)) = self.used_at(&params.text_document_position_params)? else { return Ok(Value::Null) };
         let top = |file: FileId| Span { file, start: 0, end: 0 };
         told(match &one.symbol {
             Symbol::File(target) => {
@@ -37,6 +35,15 @@ impl Server<'_> {
             Symbol::Local(_) => desk.references(&one.symbol, &one).first().and_then(|first| this.location(desk, first.span)),
             symbol => desk.definition(symbol).and_then(|span| this.location(desk, span)),
         })
+    }
+
+    /// What a place of an open text uses, with the design and the file that it is in.
+    fn used_at(&mut self, place: &TextDocumentPositionParams) -> Result<Option<(&Self, &Desk, FileId, Use)>, Refusal> {
+        let (uri, position) = at(place);
+        let offset = self.offset(uri, position);
+        self.desk(uri)?;
+        let this: &Self = self;
+        Ok(this.desk_of(uri).and_then(|(desk, file)| Some((this, desk, file, desk.use_at(file, offset)?))))
     }
 
     /// Where a span stands: in the design, or in a file of the library.
@@ -58,12 +65,7 @@ impl Server<'_> {
     }
 
     pub(super) fn references(&mut self, params: &ReferenceParams) -> Result<Value, Refusal> {
-        let (uri, position) = at(&params.text_document_position_params);
-        let offset = self.offset(uri, position);
-        self.desk(uri)?;
-        let this: &Self = self;
-        let Some((desk, file)) = this.desk_of(uri) else { return Ok(Value::Null) };
-        let Some(one) = desk.use_at(file, offset) else { return Ok(Value::Null) };
+        let Some((this, desk, _, one)) = self.used_at(&params.text_document_position_params)? else { return Ok(Value::Null) };
         let declared = params.context.include_declaration;
         let wanted = |place: &Use| declared || !place.defines;
         let mut spans: Vec<Span> = desk.references(&one.symbol, &one).into_iter().filter(wanted).map(|place| place.span).collect();

@@ -195,3 +195,24 @@ fn other_names() {
         }
     }
 }
+
+/// What is offered for the line of a pattern says for how many it is: that changes with who follows the pattern.
+#[test]
+fn a_mend_for_all_that_follow_a_pattern() {
+    let text = "pattern wall high { height 9 m }\nwall a like high { }\nwall b like high { }\nwall c { height 1 m }\n\
+                rule own.low \"No wall is too high\" { each w in wall; demand w.height; capacity 3 m; mend w.height to 2 m }\n";
+    let mut draft = Draft::default();
+    same(&mut draft, text, "two follow");
+    let titles =
+        |draft: &Draft| draft.findings().iter().flat_map(|finding| &finding.mends).map(|mend| mend.title.clone()).collect::<Vec<_>>();
+    assert!(titles(&draft).iter().any(|title| title.contains("for all 2")), "{:?}", titles(&draft));
+    for (from, to) in [
+        ("wall c { height 1 m }", "wall c like high { }"),
+        ("wall c { height 1 m }", "wall c { height 1 m }\nwall d like high { }"),
+        ("wall b like high { }", "wall b { height 9 m }"),
+        ("wall b like high { }\n", ""),
+    ] {
+        same(&mut draft, &text.replace(from, to), &format!("`{from}` becomes `{to}`"));
+        same(&mut draft, text, &format!("`{to}` becomes `{from}` again"));
+    }
+}
