@@ -111,7 +111,7 @@ const sound = onDisk("heron_fold.plate");
 
 // What is written has its colours: by the grammar at once, by the server a little later.
 await goTo(lineOf("heron_fold.plate", "observatory heron_fold"), 1);
-const words = ["use", "rolls_open", "53.6", "observatory"];
+const words = ["use", "rolls_open", "54", "observatory"];
 const seen = await until("colours", colours, now => words.every(word => word in now.words));
 const told = words.map(word => seen.words[word]);
 assert.equal(new Set(told).size, words.length, `a word of the language, a property, a number and a kind differ: ${told}`);
