@@ -73,7 +73,7 @@ pub(super) fn without_place(message: String, help: String) -> Problem {
 }
 
 /// The name of a path as a person would write it: without a leading `./`.
-pub(super) fn shown(path: &Path) -> String {
+pub fn shown(path: &Path) -> String {
     let plain: PathBuf = path.components().filter(|part| *part != Component::CurDir).collect();
     if plain.as_os_str().is_empty() { ".".to_owned() } else { plain.display().to_string() }
 }
@@ -215,7 +215,7 @@ impl Shelf for Folder {
 }
 
 /// A path with `.` taken out and `..` carried out by its words alone.
-fn tidied(path: &Path) -> PathBuf {
+pub fn tidied(path: &Path) -> PathBuf {
     let mut plain = PathBuf::new();
     for part in path.components() {
         match part {
@@ -262,17 +262,4 @@ fn beside(path: &Path) -> io::Result<tempfile::NamedTempFile> {
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
     builder.tempfile_in(folder_of(path))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn paths_are_tidied_by_their_words() {
-        assert_eq!(tidied(Path::new("a/./b/../c.plate")), Path::new("a/c.plate"));
-        assert_eq!(tidied(Path::new("../c.plate")), Path::new("../c.plate"));
-        assert_eq!(tidied(Path::new("a/../../c.plate")), Path::new("../c.plate"));
-        assert_eq!(shown(Path::new("./a/./b.plate")), "a/b.plate");
-    }
 }

@@ -23,7 +23,11 @@ pub(super) fn keep(name: &str, text: &str) -> Option<PathBuf> {
     folders().find_map(|folder| keep_in(&folder, name, text).ok())
 }
 
-fn keep_in(folder: &Path, name: &str, text: &str) -> io::Result<PathBuf> {
+/// As [`keep`], in this folder.
+///
+/// # Errors
+/// That it cannot lie there.
+pub fn keep_in(folder: &Path, name: &str, text: &str) -> io::Result<PathBuf> {
     let path = folder.join(name);
     if fs::read(&path).is_ok_and(|there| there == text.as_bytes()) {
         return fs::canonicalize(path);
@@ -47,32 +51,4 @@ pub(super) fn kept(path: &Path) -> Option<String> {
         _ => None,
     };
     Some(below.components().map(part).collect::<Option<Vec<String>>>()?.join("/"))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_text_is_there_whole_and_for_reading_only() {
-        let folder = tempfile::tempdir().unwrap();
-        let text = "site { }\n".repeat(2_000);
-        // Two servers at once, and readers between them.
-        std::thread::scope(|scope| {
-            for _ in 0..4 {
-                scope.spawn(|| {
-                    for _ in 0..50 {
-                        let path = keep_in(folder.path(), "trade/kinds/site.plate", &text).unwrap();
-                        assert_eq!(fs::read_to_string(path).unwrap(), text);
-                    }
-                });
-            }
-        });
-        let path = folder.path().join("trade/kinds/site.plate");
-        assert!(fs::metadata(&path).unwrap().permissions().readonly());
-        assert_eq!(fs::read_dir(path.parent().unwrap()).unwrap().count(), 1, "nothing else is left behind");
-        // Of another build, or changed by somebody.
-        keep_in(folder.path(), "trade/kinds/site.plate", "site { }\n").unwrap();
-        assert_eq!(fs::read_to_string(&path).unwrap(), "site { }\n");
-    }
 }

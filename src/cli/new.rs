@@ -47,16 +47,3 @@ fn fits(name: &str) -> Result<(), String> {
     let rule = "names are lower case letters, digits and `_`, a letter first";
     Err(if near.is_empty() { rule.to_owned() } else { format!("{rule}: `{near}` would do") })
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_name_that_will_do_is_offered() {
-        assert!(fits("drumlin_2").is_ok());
-        assert!(fits("North Hill").unwrap_err().contains("`north_hill`"));
-        assert!(fits("../x").unwrap_err().contains("`x`"));
-        assert!(!fits("").unwrap_err().contains("would do"));
-    }
-}

@@ -45,7 +45,9 @@ impl Drop for Progress {
     }
 }
 
-fn show(mut doing: String, news: &Receiver<String>, say: &dyn Fn(&str)) {
+/// Says through `say` what is being done and for how many seconds, from the first full one on, until nobody sends
+/// `news` any more; then wipes it away.
+pub fn show(mut doing: String, news: &Receiver<String>, say: &dyn Fn(&str)) {
     let mut seconds = 0;
     loop {
         match news.recv_timeout(A_SECOND) {
@@ -59,34 +61,5 @@ fn show(mut doing: String, news: &Receiver<String>, say: &dyn Fn(&str)) {
     }
     if seconds > 0 {
         say(CLEAR);
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use std::cell::RefCell;
-
-    #[test]
-    fn short_work_says_nothing() {
-        let said = RefCell::new(String::new());
-        let (sender, receiver) = channel();
-        sender.send("next".to_owned()).unwrap();
-        drop(sender);
-        show("first".to_owned(), &receiver, &|text| said.borrow_mut().push_str(text));
-        assert_eq!(said.into_inner(), "");
-    }
-
-    #[test]
-    fn long_work_is_told_and_wiped_away() {
-        let said = RefCell::new(String::new());
-        let (sender, receiver) = channel();
-        let later = std::thread::spawn(move || {
-            std::thread::sleep(A_SECOND * 3 / 2);
-            drop(sender);
-        });
-        show("sawing".to_owned(), &receiver, &|text| said.borrow_mut().push_str(text));
-        later.join().unwrap();
-        assert_eq!(said.into_inner(), format!("{CLEAR}sawing (1 s){CLEAR}"));
     }
 }

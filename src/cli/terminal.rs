@@ -36,7 +36,7 @@ pub(super) fn look_of_complaints() -> Look {
 /// variable brings it back. Signs beyond ASCII where the locale is a UTF-8 one (POSIX: the first of `LC_ALL`,
 /// `LC_CTYPE`, `LANG` that is set and not empty). In words where `NO_GRAPHICS` is set, the variable by which miette, the
 /// library that draws, is told so in other programs; a screen reader breaks lines as it needs them.
-fn decide(is_terminal: bool, columns: Option<usize>, variable: &dyn Fn(&str) -> Option<String>) -> Look {
+pub fn decide(is_terminal: bool, columns: Option<usize>, variable: &dyn Fn(&str) -> Option<String>) -> Look {
     let set = |name: &str| variable(name).filter(|value| !value.is_empty());
     let narrated = NARRATED.load(Ordering::Relaxed) || set("NO_GRAPHICS").is_some();
     let colour = !narrated && is_terminal && set("NO_COLOR").is_none() && set("TERM").as_deref() != Some("dumb");
@@ -76,40 +76,4 @@ pub(super) fn complain_of(message: &str, help: &str) {
         text.push_str(&look.wrap("       ", "       ", 7, help));
     }
     complain(&text);
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn with(is_terminal: bool, variables: &[(&str, &str)]) -> Look {
-        decide(is_terminal, None, &|name| variables.iter().find(|(known, _)| *known == name).map(|(_, value)| (*value).to_owned()))
-    }
-
-    #[test]
-    fn colour_is_for_terminals_and_no_color_has_the_last_word() {
-        assert!(with(true, &[]).colour);
-        assert!(!with(false, &[]).colour);
-        assert!(!with(false, &[("FORCE_COLOR", "1"), ("CLICOLOR_FORCE", "1")]).colour);
-        assert!(!with(true, &[("NO_COLOR", "1"), ("FORCE_COLOR", "1"), ("CLICOLOR_FORCE", "1")]).colour);
-        assert!(with(true, &[("NO_COLOR", "")]).colour);
-        assert!(!with(true, &[("TERM", "dumb")]).colour);
-    }
-
-    #[test]
-    fn the_first_locale_variable_that_is_set_counts() {
-        assert!(with(false, &[("LANG", "en_GB.UTF-8")]).unicode);
-        assert!(with(false, &[("LC_ALL", ""), ("LC_CTYPE", "C.utf8")]).unicode);
-        assert!(!with(false, &[("LC_ALL", "C"), ("LANG", "en_GB.UTF-8")]).unicode || cfg!(windows));
-        assert!(!with(false, &[]).unicode || cfg!(windows));
-    }
-
-    #[test]
-    fn the_width_keeps_within_what_can_be_read() {
-        assert_eq!(with(false, &[]).width, USUAL_WIDTH);
-        assert_eq!(with(false, &[("COLUMNS", "40")]).width, 40);
-        assert_eq!(with(false, &[("COLUMNS", "3")]).width, LEAST_WIDTH);
-        assert_eq!(with(false, &[("COLUMNS", "many")]).width, USUAL_WIDTH);
-        assert_eq!(decide(true, Some(300), &|_| None).width, MOST_WIDTH);
-    }
 }

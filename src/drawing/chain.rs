@@ -9,7 +9,7 @@ use super::spread::apart;
 
 /// The side of a view on which a chain runs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Side {
+pub enum Side {
     /// Its places are along the paper, the chain lies below.
     Below,
     /// Its places are up the paper, the chain lies to the left.
@@ -20,7 +20,7 @@ pub(super) enum Side {
 
 /// A place of a chain: where on the paper, and what its dimension is measured from.
 #[derive(Debug, Clone)]
-pub(super) struct Place {
+pub struct Place {
     /// Along the chain, mm of the paper.
     pub along: f64,
     /// What is written there, in a running chain.
@@ -45,7 +45,8 @@ const MOST_ROWS: usize = 6;
 const OUT_OF_THE_MIDDLE: [f64; 7] = [0.0, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0];
 
 /// Where a chain begins: outside the view, at this distance from it.
-pub(super) struct Base {
+pub struct Base {
+    /// On which side of the view.
     pub side: Side,
     /// The edge of what is dimensioned, mm of the paper.
     pub edge: f64,
@@ -86,7 +87,7 @@ impl Base {
 }
 
 /// A chain from one place to the next; `words` are the dimensions between them. Gives the outermost place it took.
-pub(super) fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item>) -> f64 {
+pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item>) -> f64 {
     let towards_view = ROW;
     let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
     let line = base.start + out_sign * towards_view;
@@ -162,7 +163,7 @@ pub(super) fn steps(base: &Base, places: &[f64], words: &[String], items: &mut V
 
 /// A running chain: each place by itself from the datum, its text at right angles to the chain. Gives the outermost
 /// place it took.
-pub(super) fn running(base: &Base, places: &[Place], datum: f64, items: &mut Vec<Item>) -> f64 {
+pub fn running(base: &Base, places: &[Place], datum: f64, items: &mut Vec<Item>) -> f64 {
     let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
     let line = base.start + out_sign * AIR * 2.0;
     let edge = base.edge + out_sign * OFF;
@@ -212,24 +213,4 @@ fn arrow(base: &Base, along: f64, line: f64, datum: f64) -> Item {
     let back = if along > datum { -2.0 } else { 2.0 };
     let corner = |out: f64| base.at(along + back, line, out);
     Item::Fill { points: vec![base.at(along, line, 0.0), corner(0.35), corner(-0.35)] }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn texts_of_a_crowded_chain_lie_over_nothing() {
-        let places = [0.0, 1.0, 2.5, 3.0, 40.0, 41.0];
-        let words: Vec<String> = ["50", "75", "25", "1850", "50"].map(str::to_owned).to_vec();
-        for side in [Side::Below, Side::Left, Side::Right] {
-            let mut items = Vec::new();
-            steps(&Base { side, edge: 0.0, start: 0.0, passing: vec![20.0] }, &places, &words, &mut items);
-            let texts: Vec<Rect> = items.iter().filter(|item| matches!(item, Item::Text(_))).map(Item::bounds).collect();
-            assert_eq!(texts.len(), words.len(), "{side:?}");
-            for (at, text) in texts.iter().enumerate() {
-                assert!(!texts[at + 1..].iter().any(|other| other.overlaps(text)), "{side:?}: {texts:?}");
-            }
-        }
-    }
 }

@@ -10,7 +10,7 @@ use crate::values::{Record, Value};
 
 /// A measure of the building.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Axis {
+pub enum Axis {
     /// Along the travel.
     Station,
     /// Across it.
@@ -35,7 +35,7 @@ impl Axis {
 
 /// The plane of a view.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Plane {
+pub struct Plane {
     /// The measure that goes across the paper.
     pub across: Axis,
     /// The measure that goes up the paper.
@@ -71,21 +71,36 @@ impl Plane {
 
 /// A flat shape, m.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Flat {
+pub enum Flat {
     /// From point to point.
-    Path { points: Vec<[f64; 2]>, closed: bool },
+    Path {
+        /// In order.
+        points: Vec<[f64; 2]>,
+        /// Whether the last leads to the first.
+        closed: bool,
+    },
     /// A circle.
-    Circle { centre: [f64; 2], radius: f64 },
+    Circle {
+        /// Its middle.
+        centre: [f64; 2],
+        /// From there to its line.
+        radius: f64,
+    },
     /// The mark of a middle.
     Mark([f64; 2]),
     /// An arrow to the north; the roof opens to this azimuth, rad.
     North(f64),
     /// Places along one measure.
-    Places { axis: Axis, values: Vec<f64> },
+    Places {
+        /// The measure.
+        axis: Axis,
+        /// Where on it.
+        values: Vec<f64>,
+    },
 }
 
 /// The shapes of a value on a plane; none of those that lie in another plane.
-pub(super) fn flats(value: &Value, plane: Plane) -> Vec<Flat> {
+pub fn flats(value: &Value, plane: Plane) -> Vec<Flat> {
     match value {
         Value::List(items) => items.iter().flat_map(|item| flats(item, plane)).collect(),
         Value::Record(record) => match shape(record, plane) {
@@ -162,7 +177,7 @@ fn tube(from: [f64; 2], to: [f64; 2], radius: f64) -> Flat {
 
 /// A prism: its outline where it is looked at along the way that it is drawn, else its sides with the edges on the
 /// near side.
-fn seen(prism: &Prism, plane: Plane) -> Vec<Flat> {
+pub fn seen(prism: &Prism, plane: Plane) -> Vec<Flat> {
     let (drawn, first) = match prism.drawn {
         Drawn::Along => (Axis::Station, Axis::Offset),
         Drawn::Across => (Axis::Offset, Axis::Station),
@@ -204,35 +219,4 @@ fn crossing(a: (f64, f64), b: (f64, f64), shown: f64) -> Option<f64> {
         return Some(a.1.min(b.1));
     }
     Some(a.1 + (b.1 - a.1) * (shown - a.0) / (b.0 - a.0))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// A gable roof 2 m wide, ridge along, 3 m long, eaves at 1 m, ridge at 2 m, drip at 0.8 m.
-    fn gable() -> Prism {
-        let outline = vec![[0.0, 0.8], [2.0, 0.8], [2.0, 1.0], [1.0, 2.0], [0.0, 1.0]];
-        Prism { drawn: Drawn::Along, outline, from: 0.0, to: 3.0 }
-    }
-
-    #[test]
-    fn a_gable_shows_its_ridge_from_above_and_its_eaves_from_the_side() {
-        let lines = |plane| seen(&gable(), plane).len();
-        assert_eq!(lines(Plane::SECTION), 1, "its outline alone");
-        assert_eq!(
-            seen(&gable(), Plane::PLAN),
-            [
-                closed(vec![[0.0, 0.0], [3.0, 0.0], [3.0, 2.0], [0.0, 2.0]]),
-                Flat::Path { points: vec![[0.0, 1.0], [3.0, 1.0]], closed: false }
-            ]
-        );
-        assert_eq!(
-            seen(&gable(), Plane::SIDE),
-            [
-                closed(vec![[0.0, 0.8], [3.0, 0.8], [3.0, 2.0], [0.0, 2.0]]),
-                Flat::Path { points: vec![[0.0, 1.0], [3.0, 1.0]], closed: false }
-            ]
-        );
-    }
 }

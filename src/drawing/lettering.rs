@@ -113,34 +113,3 @@ fn feet_and_inches(sixteenths: f64) -> String {
     };
     if feet > 0.0 { format!("{feet:.0}'-{whole}") } else { whole }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn dimensions_read_as_the_trade_writes_them() {
-        let us = |inches: f64| dimension(inches * METRE_PER_INCH, System::Us);
-        assert_eq!(us(74.5), "6'-2-1/2\"");
-        assert_eq!(us(72.0), "6'-0\"");
-        assert_eq!(us(72.5), "6'-0-1/2\"");
-        assert_eq!(us(2.75), "2-3/4\"");
-        assert_eq!(us(0.1875), "3/16\"");
-        assert_eq!(us(-18.0), "-1'-6\"");
-        assert_eq!(us(0.0), "0\"");
-        assert_eq!(us(1.03), "~1\"");
-        assert_eq!(dimension(4.15, System::Metric), "4150");
-        assert_eq!(dimension(0.0375, System::Metric), "37.5");
-        assert_eq!(dimension(-0.15, System::Metric), "-150");
-        assert_eq!(dimension(-1e-12, System::Metric), "0");
-        assert_eq!(dimension(1.0 / 3.0, System::Metric), "~333.3");
-    }
-
-    #[test]
-    fn a_text_is_cut_and_broken_to_fit() {
-        let most = length("a wall plate", NORMAL);
-        assert_eq!(lines("a wall plate on a wall", NORMAL, most), ["a wall plate", "on a wall"]);
-        assert_eq!(cut("a wall plate", NORMAL, most), "a wall plate");
-        assert!(length(&cut("a wall plate on a wall", NORMAL, most), NORMAL) <= most);
-    }
-}

@@ -4,9 +4,9 @@
 //! looks like in plan stands in `trade/papers/*.plate`; here are only planes, scales, lines and lettering. What the
 //! design does not say is not drawn, and the sheet says what is missing. It knows no file, no clock, no SVG.
 
-mod chain;
+pub mod chain;
 mod desk;
-mod flat;
+pub mod flat;
 mod frame;
 mod gather;
 mod graph;
@@ -18,7 +18,7 @@ mod plots;
 mod projected;
 mod rolled;
 pub mod sheet;
-mod spread;
+pub mod spread;
 mod template;
 
 pub use paper::{PaperSize, Scale};

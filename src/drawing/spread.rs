@@ -1,7 +1,7 @@
 //! Things in a row, pushed apart so that none lies over its neighbour.
 
 /// Places of things in a row, in their order, as near to where they are wished as their sizes allow.
-pub(super) fn apart(wishes: &[f64], sizes: &[f64]) -> Vec<f64> {
+pub fn apart(wishes: &[f64], sizes: &[f64]) -> Vec<f64> {
     // Neighbours that are too near become one block about the middle of their wishes.
     struct Block {
         /// Sum over its members of wish less place within the block, and how many.
@@ -47,21 +47,4 @@ pub(super) fn apart(wishes: &[f64], sizes: &[f64]) -> Vec<f64> {
         }
     }
     places
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn things_are_pushed_apart_and_no_farther() {
-        assert_eq!(apart(&[0.0, 10.0, 20.0], &[3.0; 3]), [0.0, 10.0, 20.0]);
-        assert_eq!(apart(&[10.0, 10.0, 10.0], &[3.0; 3]), [7.0, 10.0, 13.0]);
-        let sizes = [2.0, 6.0, 2.0, 4.0, 2.0];
-        let places = apart(&[0.0, 1.0, 2.0, 3.0, 30.0], &sizes);
-        for at in 1..places.len() {
-            assert!(places[at] - places[at - 1] >= (sizes[at] + sizes[at - 1]) / 2.0 - 1e-9, "{places:?}");
-        }
-        assert!((places[4] - 30.0).abs() < 1e-9, "{places:?}");
-    }
 }

@@ -129,29 +129,3 @@ impl Uses {
         roots
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn addresses_and_paths() {
-        assert_eq!(path_of("file:///home/a%20b/%C3%A9.plate"), Some(PathBuf::from("/home/a b/é.plate")));
-        assert_eq!(uri_of(Path::new("/home/a b/é.plate")), "file:///home/a%20b/%C3%A9.plate");
-        assert_eq!(path_of("file:///c%3A/x.plate"), Some(PathBuf::from("c:/x.plate")));
-        assert_eq!(path_of("untitled:Untitled-1"), None);
-    }
-
-    #[test]
-    fn roots_are_what_nothing_uses() {
-        let mut uses = Uses::default();
-        assert!(uses.note(Path::new("/d/main.plate"), "use timber\nuse \"parts/clamps.plate\"\n"));
-        assert!(uses.note(Path::new("/d/parts/clamps.plate"), "use \"../bolts.plate\"\n"));
-        assert!(!uses.note(Path::new("/d/parts/clamps.plate"), "# news\nuse \"../bolts.plate\"\n"));
-        uses.note(Path::new("/d/x.plate"), "use \"y.plate\"");
-        uses.note(Path::new("/d/y.plate"), "use \"x.plate\"");
-        assert_eq!(uses.roots(Path::new("/d/bolts.plate")), [PathBuf::from("/d/main.plate")]);
-        assert_eq!(uses.roots(Path::new("/d/main.plate")), [PathBuf::from("/d/main.plate")]);
-        assert_eq!(uses.roots(Path::new("/d/x.plate")), [PathBuf::from("/d/x.plate")]);
-    }
-}

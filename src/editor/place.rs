@@ -201,33 +201,3 @@ fn first_words(masked: &str, from: usize, but: usize) -> Vec<String> {
     take(line, end, depth);
     words
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn place(marked: &str) -> Place {
-        let offset = marked.find('|').unwrap();
-        Place::at(&marked.replacen('|', "", 1), offset)
-    }
-
-    #[test]
-    fn places_in_whole_and_broken_text() {
-        let whole = place("clamp ne like corner { station 1 m\n  off|set 2 m\n  holds roof }\n");
-        assert_eq!(whole.blocks, ["clamp ne like corner"]);
-        assert_eq!(whole.before, "off");
-        assert_eq!(whole.written, ["station", "holds"]);
-        let broken = place("clamp ne {\n  holds  ma|\n\nwall a { height 2 m }\n");
-        assert_eq!(broken.blocks, ["clamp ne"]);
-        assert_eq!((broken.words(), broken.typed()), (vec!["holds"], "ma"));
-        let top = place("wall a { height 2 m }\ncl|");
-        assert_eq!((top.blocks.len(), top.typed()), (0, "cl"));
-        let after = place("wall a { height 2 m }\n|\nwall b { }\n");
-        assert_eq!((after.blocks.len(), after.before.as_str()), (0, ""));
-        let nested = place("variant fast {\n  roof_drive { speed| }\n}\n");
-        assert_eq!(nested.blocks, ["variant fast", "roof_drive"]);
-        assert_eq!(place("let a 1 m # no|te\n").inside, Inside::Comment);
-        assert!(matches!(place("use \"par|ts\"\n").inside, Inside::Text(4)));
-        assert_eq!(place("let a 3 m|").typed(), "m");
-    }
-}

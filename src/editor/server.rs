@@ -155,12 +155,8 @@ impl<'w> Server<'w> {
 
     /// Answers a request. Whatever happens on the way, it is answered and the server goes on.
     pub fn request(&mut self, request: Request) {
-        self.answer_by(request, Self::respond);
-    }
-
-    fn answer_by(&mut self, request: Request, by: impl FnOnce(&mut Self, &str, Value) -> Result<Value, Refusal>) {
         let Request { id, method, params } = request;
-        let outcome = match unless_halted(|| by(self, &method, params)) {
+        let outcome = match unless_halted(|| self.respond(&method, params)) {
             Ok(Some(outcome)) => outcome,
             Ok(None) => Err(refuse(ErrorCode::ContentModified, "the text has changed meanwhile")),
             Err(_) => {
@@ -230,67 +226,5 @@ impl<'w> Server<'w> {
             "capabilities": protocol::capabilities(self.encoding),
             "serverInfo": { "name": protocol::NAME, "version": env!("CARGO_PKG_VERSION") },
         }))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::session::{Refused, Shelf};
-    use crate::text::Source;
-    use serde_json::json;
-    use std::cell::RefCell;
-    use std::path::Path;
-
-    /// A disk with nothing on it.
-    struct Empty;
-
-    impl Disk for Empty {
-        fn design(&self, _: &Path, _: &HashMap<PathBuf, String>) -> Result<(Source, Box<dyn Shelf>), Refused> {
-            Err(Refused { message: String::new(), help: String::new() })
-        }
-
-        fn below(&self, _: &Path) -> Vec<PathBuf> {
-            Vec::new()
-        }
-
-        fn text(&self, _: &Path) -> Option<String> {
-            None
-        }
-
-        fn place(&self, path: &Path) -> PathBuf {
-            path.to_owned()
-        }
-
-        fn keep(&self, _: &str, _: &str) -> Option<PathBuf> {
-            None
-        }
-
-        fn kept(&self, _: &Path) -> Option<String> {
-            None
-        }
-    }
-
-    /// No text is known that makes a request panic, so one is answered by somebody who does.
-    #[test]
-    fn a_request_that_panics_is_answered_and_the_conversation_goes_on() {
-        let sent: RefCell<Vec<Value>> = RefCell::default();
-        let send = |text: Sent| sent.borrow_mut().push(serde_json::from_str(&text).unwrap());
-        let mut server = Server::new(World { disk: &Empty, today: &|| None, halt: Halt::default(), send: &send, later: &|_| () });
-        let answer = || sent.borrow().iter().rev().find(|message| message.get("id").is_some()).cloned().unwrap();
-        let request = |id: i32, method: &str, params: Value| Request::new(RequestId::from(id), method.to_owned(), params);
-        server.request(request(1, "initialize", json!({ "processId": null, "rootUri": null, "capabilities": {} })));
-        let text = json!({ "uri": "untitled:a", "languageId": "wallplate", "version": 1, "text": "let eave 2 m\n" });
-        server.notification(Notification::new("textDocument/didOpen".to_owned(), json!({ "textDocument": text })));
-
-        server.answer_by(request(2, "textDocument/hover", json!({})), |_, _, _| panic!("as a fault of ours would"));
-        assert_eq!((&answer()["id"], &answer()["error"]["code"]), (&json!(2), &json!(ErrorCode::InternalError as i32)));
-        assert!(answer()["error"]["message"].as_str().unwrap().contains("`textDocument/hover` came upon a fault"), "{}", answer());
-
-        let place = json!({ "textDocument": { "uri": "untitled:a" }, "position": { "line": 0, "character": 5 } });
-        server.request(request(3, "textDocument/hover", place));
-        assert!(answer()["result"]["contents"]["value"].as_str().unwrap().contains("2 m"), "{}", answer());
-        server.request(request(4, "shutdown", Value::Null));
-        assert_eq!(server.notification(Notification::new("exit".to_owned(), Value::Null)), Next::End(true));
     }
 }

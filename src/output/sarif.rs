@@ -392,15 +392,3 @@ fn uri(name: &str) -> String {
     }
     uri
 }
-
-#[cfg(test)]
-mod tests {
-    use super::uri;
-
-    #[test]
-    fn names_become_uris() {
-        // RFC 3986 §2.1, §2.3.
-        assert_eq!(uri("parts/my clamps.plate"), "parts/my%20clamps.plate");
-        assert_eq!(uri("é.plate"), "%C3%A9.plate");
-    }
-}

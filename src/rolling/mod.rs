@@ -4,7 +4,7 @@
 //! stretches of the travel, and what is read off at each place. It knows no roof and no page; whoever shows it
 //! works out nothing again.
 
-mod places;
+pub mod places;
 
 use crate::design::{ComponentId, Paper, PaperSort};
 use crate::papers::{Row, rows, rows_with};

@@ -11,7 +11,7 @@ const METRIC: [f64; 9] = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5];
 const US: [f64; 7] = [0.25 * INCH, 0.5 * INCH, INCH, 2.0 * INCH, 4.0 * INCH, 6.0 * INCH, 12.0 * INCH];
 
 /// The places from `from` to `to` (m) in rising order: both ends, every one of `marks` between them, and round ones.
-pub(super) fn places(from: f64, to: f64, marks: impl IntoIterator<Item = f64>, system: System) -> Vec<f64> {
+pub fn places(from: f64, to: f64, marks: impl IntoIterator<Item = f64>, system: System) -> Vec<f64> {
     let steps: &[f64] = match system {
         System::Metric => &METRIC,
         System::Us => &US,
@@ -32,27 +32,4 @@ pub(super) fn places(from: f64, to: f64, marks: impl IntoIterator<Item = f64>, s
     }
     all.sort_by(f64::total_cmp);
     all
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn round_places_and_named_ones_each_once() {
-        let all = places(-0.04, 4.325, [0.05, 4.2, 4.251_32, 9.0], System::Metric);
-        assert_eq!(all.first(), Some(&-0.04));
-        assert_eq!(all.last(), Some(&4.325));
-        assert!(all.contains(&4.251_32) && all.contains(&4.2) && !all.contains(&9.0));
-        assert!(all.windows(2).all(|pair| pair[1] - pair[0] >= SAME), "{all:?}");
-        assert!(all.iter().any(|at| (at - 2.15).abs() < 1e-12), "{all:?}");
-        assert!(all.len() <= 110, "{}", all.len());
-    }
-
-    #[test]
-    fn a_us_design_is_read_off_a_us_tape() {
-        let all = places(0.0, 12.0 * 0.3048, [], System::Us);
-        assert!(all.iter().any(|at| (at - 10.0 * INCH).abs() < 1e-12), "{all:?}");
-        assert!(all.len() <= 110);
-    }
 }

@@ -70,15 +70,3 @@ pub fn decode(bytes: Vec<u8>) -> Result<String, Unreadable> {
 fn line_of(bytes: &[u8], at: usize) -> usize {
     bytes.iter().take(at).filter(|byte| **byte == b'\n').count() + 1
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_byte_order_mark_goes_and_other_bytes_are_named() {
-        assert_eq!(decode(b"\xEF\xBB\xBFsite".to_vec()), Ok("site".to_owned()));
-        assert_eq!(decode(b"a\nbc\xE9".to_vec()), Err(Unreadable::NotUtf8 { line: 2, column: 3, byte: 0xE9 }));
-        assert_eq!(decode(b"s\0i\0".to_vec()), Err(Unreadable::Nul { line: 1 }));
-    }
-}

@@ -96,20 +96,3 @@ impl LineIndex {
         start + u32::try_from(self.text_of(text, line as usize).len()).unwrap_or(0)
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn positions_count_characters_and_all_line_ends() {
-        let text = "a\r\nbé\u{1F52D}x\rc\n";
-        let index = LineIndex::new(text);
-        assert_eq!(index.count(), 4);
-        let x = u32::try_from(text.find('x').unwrap()).unwrap();
-        assert_eq!(index.position(text, x), Position { line: 2, column: 4 });
-        assert_eq!(index.utf16(text, x), (1, 4));
-        assert_eq!(index.offset_of_utf16(text, 1, 4), x);
-        assert_eq!(index.position(text, 999), Position { line: 4, column: 1 });
-    }
-}

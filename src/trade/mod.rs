@@ -95,17 +95,3 @@ impl Part {
         })
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_prepared_trees_are_what_the_texts_say() {
-        for part in parts() {
-            let (tree, problems) = crate::syntax::parse(part.text, FileId::built_in(part.place));
-            assert_eq!(problems, [], "{}", part.path);
-            assert_eq!(*part.tree(), tree, "{}", part.path);
-        }
-    }
-}

@@ -51,17 +51,3 @@ pub fn unless_halted<T>(work: impl FnOnce() -> T) -> Result<Option<T>, Box<dyn A
         Err(payload) => Err(payload),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn work_ends_where_it_heeds() {
-        let halt = Halt::default();
-        assert_eq!(unless_halted(|| halt.heed()).unwrap(), Some(()));
-        halt.raise();
-        assert_eq!(unless_halted(|| halt.heed()).unwrap(), None);
-        assert!(unless_halted(|| std::panic::resume_unwind(Box::new("another matter"))).is_err());
-    }
-}

@@ -60,10 +60,9 @@ fn room(file: &str) -> &str {
     file.split(['/', '.']).next().unwrap_or_default()
 }
 
-/// Code without its unit tests and comments.
+/// Code without its comments.
 fn code(text: &str) -> impl Iterator<Item = &str> {
-    let end = text.find("#[cfg(test)]").unwrap_or(text.len());
-    text[..end].lines().filter(|line| !line.trim_start().starts_with("//"))
+    text.lines().filter(|line| !line.trim_start().starts_with("//"))
 }
 
 #[test]
@@ -98,6 +97,15 @@ fn pest_is_named_in_syntax_only_and_files_and_clock_in_the_program_only() {
                 }
             }
         }
+    }
+}
+
+/// The library is compiled once, without tests of its own: one that is written there would never run.
+#[test]
+fn tests_stand_in_the_suite() {
+    for (file, text) in sources() {
+        let found = code(&text).find(|line| line.contains("cfg(test)") || line.contains("#[test]"));
+        assert_eq!(found, None, "{file}: a test in the code does not run; it belongs below tests/suite");
     }
 }
 

@@ -15,6 +15,7 @@ mod language;
 mod loads;
 mod motion;
 mod moving;
+mod parts;
 mod published;
 mod reading;
 mod reference;

@@ -9,7 +9,7 @@
 
 mod course;
 mod engine;
-mod law;
+pub mod law;
 mod pull;
 mod run;
 mod track;

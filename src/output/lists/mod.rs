@@ -6,7 +6,7 @@
 mod calendar;
 mod cards;
 mod chart;
-mod markdown;
+pub mod markdown;
 mod order;
 mod takeoff;
 
@@ -31,7 +31,7 @@ const CAUTION: &str =
     "Planning numbers. The local building code, the makers' instructions and the people licensed to build and wire have the last word.";
 
 /// `east_gantry[1] to [3], west_gantry[1]`: elements of an array that follow each other, together.
-pub(super) fn names(names: &[SmolStr]) -> String {
+pub fn names(names: &[SmolStr]) -> String {
     let mut parts: Vec<(String, Option<(u32, u32)>)> = Vec::new();
     for name in names {
         let element =
@@ -72,7 +72,7 @@ fn count(days: f64) -> String {
 }
 
 /// `1/4 day`, `2-1/2 days`: work to the eighth of a day.
-fn work(days: f64) -> String {
+pub fn work(days: f64) -> String {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "days of a building site")]
     let eighths = (days * 8.0).round().max(0.0) as u64;
     let (whole, rest) = (eighths / 8, eighths % 8);
@@ -92,23 +92,4 @@ fn work(days: f64) -> String {
 
 fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn elements_in_a_row_are_named_together() {
-        let all: Vec<SmolStr> = ["a[1]", "a[2]", "a[3]", "b", "a[5]", "c[1]"].into_iter().map(SmolStr::new).collect();
-        assert_eq!(names(&all), "a[1] to [3], b, a[5], c[1]");
-    }
-
-    #[test]
-    fn work_is_told_in_parts_of_a_day() {
-        assert_eq!(
-            [0.125, 0.25, 0.5, 0.75, 1.0, 1.5, 2.0].map(work),
-            ["1/8 day", "1/4 day", "1/2 day", "3/4 day", "1 day", "1-1/2 days", "2 days"]
-        );
-    }
 }

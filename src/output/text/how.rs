@@ -221,14 +221,3 @@ pub fn in_one_line(text: &str) -> String {
 pub(super) fn formula(session: &Session, span: Span) -> String {
     in_one_line(session.sources.slice(span))
 }
-
-#[cfg(test)]
-mod tests {
-    use super::in_one_line;
-
-    #[test]
-    fn a_formula_of_several_lines_reads_as_one() {
-        let text = "hold_down(  # all of it\n    wind  wind_shut,\n    says \"a  # b\"\n  ) + [ 1,\n 2 ]";
-        assert_eq!(in_one_line(text), "hold_down(wind wind_shut, says \"a  # b\") + [1, 2]");
-    }
-}

@@ -141,30 +141,3 @@ fn in_ascii(sign: char) -> Option<&'static str> {
         _ => return None,
     })
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    const PLAIN: Look = Look { width: 40, colour: false, unicode: false, narrated: false };
-
-    #[test]
-    fn control_characters_cannot_reach_the_terminal() {
-        assert_eq!(PLAIN.tame("a\u{1b}[31mb\u{7}\u{202E}c"), "a?[31mb??c");
-        assert_eq!(PLAIN.tame("8 mm → 9 mm ± 1 mm"), "8 mm -> 9 mm +- 1 mm");
-        assert_eq!(Look { unicode: true, ..PLAIN }.tame("8 mm ± 1 mm"), "8 mm ± 1 mm");
-    }
-
-    #[test]
-    fn facts_stand_in_one_column_and_keep_to_the_width() {
-        let text = PLAIN.fact("help", "move the sensor nearer the closed end of the track");
-        assert_eq!(text, "  help        move the sensor nearer the\n              closed end of the track\n");
-        assert!(text.lines().all(|line| line.len() <= 40));
-    }
-
-    #[test]
-    fn colour_only_where_it_may_be() {
-        assert_eq!(PLAIN.paint(Tone::Bad, "fail"), "fail");
-        assert_eq!(Look { colour: true, ..PLAIN }.paint(Tone::Bad, "fail"), "\u{1b}[1;31mfail\u{1b}[0m");
-    }
-}

@@ -10,7 +10,7 @@ mod folders;
 mod how;
 mod look;
 mod reference;
-mod snippet;
+pub mod snippet;
 mod variants;
 mod waits;
 

@@ -228,3 +228,13 @@ fn what_the_sheets_say() {
         insta::assert_snapshot!(format!("draw_{name}"), said);
     }
 }
+
+#[test]
+fn all_sheets_are_written_or_none() {
+    let desk = Desk::new().file("a.plate", example("heron_fold.plate")).file("drawings/side.svg", "my own drawing");
+    let done = desk.run(&["draw", "a.plate"]);
+    assert_eq!(done.status, Some(2));
+    assert!(done.err.contains("drawings/side.svg") && done.err.contains("nothing was written"), "{}", done.err);
+    assert_eq!(desk.read("drawings/side.svg"), "my own drawing");
+    assert_eq!(std::fs::read_dir(desk.path("drawings")).unwrap().count(), 1);
+}

@@ -136,7 +136,7 @@ fn a_calendar_reads_the_order_of_work() {
 #[test]
 fn a_first_day_is_a_day() {
     let desk = desk();
-    for wrong in ["2027-02-29", "tomorrow", "2027-05"] {
+    for wrong in ["2027-02-29", "2027-02-30", "tomorrow", "2027-05", "2.5.2027", "2027-05-02-1", "", "27-05-02", "2027-5-2", "+027-05-02"] {
         let done = desk.run(&["sequence", "heron.plate", "--start", wrong]);
         assert_eq!(done.status, Some(2));
         assert!(done.err.contains("year-month-day"), "{}", done.err);
@@ -269,4 +269,16 @@ fn documents_go_over_our_own_only() {
     let before = desk.read("heron.plate");
     assert_eq!(desk.run(&["takeoff", "heron.plate", "--out", "heron.plate", "--replace"]).status, Some(2));
     assert_eq!(desk.read("heron.plate"), before);
+}
+
+#[test]
+fn a_document_gets_a_folder_and_leaves_nothing_beside_it() {
+    let desk = desk();
+    for _ in 0..2 {
+        assert_eq!(good(&desk.run(&["takeoff", "heron.plate", "--format", "markdown", "--out", "lists/list.md"])), "wrote lists/list.md\n");
+        assert_eq!(std::fs::read_dir(desk.path("lists")).unwrap().count(), 1, "nothing else is left behind");
+    }
+    let done = desk.run(&["takeoff", "heron.plate", "--format", "markdown", "--out", "lists", "--replace"]);
+    assert_eq!(done.status, Some(2));
+    assert!(done.err.contains("`lists` is a folder"), "{}", done.err);
 }

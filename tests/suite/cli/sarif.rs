@@ -113,3 +113,13 @@ fn a_file_that_cannot_be_read_is_a_notification() {
     assert_eq!(notification["level"], "error");
     assert!(notification["message"]["text"].as_str().unwrap().contains("nowhere.plate"));
 }
+
+#[test]
+fn names_of_files_become_uris() {
+    // RFC 3986 §2.1, §2.3.
+    for (name, uri) in [("parts/my clamps.plate", "parts/my%20clamps.plate"), ("é.plate", "%C3%A9.plate")] {
+        let log = Desk::new().file(name, "lid one { }\n").run(&["check", name, "--format", "sarif"]).json();
+        let place = &results(&log)[0]["locations"][0]["physicalLocation"];
+        assert_eq!(place["artifactLocation"]["uri"], uri, "{place}");
+    }
+}

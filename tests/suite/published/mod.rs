@@ -13,6 +13,7 @@ mod holddown;
 mod loads;
 mod moisture;
 mod motion;
+mod motion_law;
 mod network;
 mod pier;
 mod power;

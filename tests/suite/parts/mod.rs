@@ -1,0 +1,10 @@
+//! Parts of the program by themselves, where a run of the whole would hold them only by chance.
+
+mod disk;
+mod drawing;
+mod editor;
+mod lists;
+mod papers;
+mod snippet;
+mod terminal;
+mod text;
