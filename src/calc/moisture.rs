@@ -11,6 +11,9 @@ use crate::calc::{FormulaError, check};
 /// Moisture content at which shrinking begins, for most species (Wood Handbook ch. 13).
 pub const FIBRE_SATURATION: f64 = 0.30;
 
+/// No timber of Table 13-5 moves more for each 1 % of moisture; the largest there is below 0.005 (from memory).
+const LARGEST_COEFFICIENT: f64 = 0.006;
+
 /// Change of a `dimension` (m) across the grain, m, when the moisture content goes from `before` to
 /// `after` (both 0.06 to 0.14); positive if it swells.
 ///
@@ -18,11 +21,12 @@ pub const FIBRE_SATURATION: f64 = 0.30;
 /// (tangential) of Table 13-5, the change for each 1 % of moisture. Source: Wood Handbook eq. 13-2.
 ///
 /// # Errors
-/// If the dimension or coefficient is negative, or a moisture content is outside 6 % to 14 %, for
+/// If the dimension or coefficient is negative, the coefficient more than there is, or a moisture content is outside 6 % to 14 %, for
 /// which [`movement_by_shrinkage`] is meant.
 pub fn movement(dimension: f64, coefficient: f64, before: f64, after: f64) -> Result<f64, FormulaError> {
     let dimension = check::not_negative("dimension of the timber", dimension)?;
-    let coefficient = check::not_negative("coefficient of dimensional change", coefficient)?;
+    let needs = "the change for each 1 % of moisture, at most 0.006: 0.0024 is 0.24 %";
+    let coefficient = check::within("coefficient of dimensional change", coefficient, 0.0, LARGEST_COEFFICIENT, needs)?;
     for content in [before, after] {
         check::within("moisture content", content, 0.06, 0.14, "between 6 % and 14 %")?;
     }

@@ -39,9 +39,10 @@ pub struct Wheel {
 /// carry, not the flange term (engineering use of the wedge, no source).
 ///
 /// # Errors
-/// If a diameter is not above zero, a coefficient negative or the wedge factor below 1.
+/// If a diameter is not above zero, the axle thicker than the wheel, a coefficient or the lever arm beyond what there is, or the
+/// wedge factor below 1.
 pub fn resistance_ratio(wheel: &Wheel) -> Result<f64, FormulaError> {
-    Ok(tread_ratio(wheel)? * wedge(wheel)? + check::not_negative("flange share", wheel.flange)?)
+    Ok(tread_ratio(wheel)? * wedge(wheel)? + check::within("flange share", wheel.flange, 0.0, 1.0, "a part of the load, from 0 to 1")?)
 }
 
 /// Rolling resistance, N, of wheels that carry `load` (N) together. Their number does not matter.
@@ -188,8 +189,11 @@ pub fn traction(groups: &[WheelGroup], grade: f64, wind: f64, mass: f64, acceler
 fn tread_ratio(wheel: &Wheel) -> Result<f64, FormulaError> {
     let tread = check::positive("wheel diameter", wheel.tread_diameter)?;
     let bearing = check::not_negative("bearing diameter", wheel.bearing_diameter)?;
-    let lever_arm = check::not_negative("lever arm of rolling friction", wheel.lever_arm)?;
-    let friction = check::not_negative("bearing friction", wheel.bearing_friction)?;
+    check::within("bearing or axle diameter", bearing, 0.0, tread, "no larger than the wheel")?;
+    let needs = "a length from 0.01 mm to 25 mm: half a millimetre for steel on steel";
+    let lever_arm = check::within("lever arm of rolling friction", wheel.lever_arm, 1e-5, 0.025, needs)?;
+    let needs = "a coefficient from 0 to 1: 0.005 for ball bearings, 0.1 for plain ones";
+    let friction = check::within("bearing friction", wheel.bearing_friction, 0.0, 1.0, needs)?;
     Ok(2.0 / tread * (friction * bearing / 2.0 + lever_arm))
 }
 

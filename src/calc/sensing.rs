@@ -183,10 +183,11 @@ pub struct OperatingRange {
 /// IEC 60947-5-2: 0.9 Sn ≤ Sr ≤ 1.1 Sn, 0.9 Sr ≤ Su ≤ 1.1 Sr, Sa = 0.81 Sn, H ≤ 0.2 Sr.
 ///
 /// # Errors
-/// If the rated distance or the factor is not above zero.
+/// If the rated distance or the factor is not above zero, or the factor above 1.
 pub fn operating_range(rated: f64, reduction: f64) -> Result<OperatingRange, FormulaError> {
     check::positive("rated operating distance", rated)?;
     check::positive("reduction factor of the target", reduction)?;
+    check::within("reduction factor of the target", reduction, 0.0, 1.0, "at most 1, that of mild steel")?;
     let rated = rated * reduction;
     Ok(OperatingRange {
         assured: 0.81 * rated,

@@ -60,6 +60,8 @@ pub struct Property {
     pub assumed: Option<SmolStr>,
     /// What a link carries.
     pub carries: Carries,
+    /// Only whole numbers make sense: things that are counted.
+    pub whole: bool,
     /// Limits of a sensible number.
     pub limits: Vec<Limit>,
     /// What it means.
@@ -173,6 +175,9 @@ impl Carries {
     }
 }
 
+/// The type of a number of things that are counted.
+pub const WHOLE: &str = "whole_number";
+
 /// Words that every component answers to by itself.
 pub const BUILT_IN_PROPERTIES: [&str; 4] = ["name", "title", "kind", "index"];
 
@@ -273,6 +278,7 @@ impl Design {
             default: property.default.clone(),
             assumed: property.assumed.as_ref().map(|text| text.text.clone()),
             carries,
+            whole: matches!(&property.ty, PropertyType::Plain(word) if word.text == WHOLE),
             limits,
             doc: property.doc.as_ref().map(|text| text.text.clone()).unwrap_or_default(),
             source: property.source.as_ref().map(|text| text.text.clone()),
@@ -300,6 +306,7 @@ impl Design {
             "date" => Type::Date,
             "yes_no" => Type::Flag,
             "table" => Type::Table,
+            WHOLE => Type::Quantity(Dim::NUMBER),
             _ => Type::Quantity(self.dimension(word)?),
         })
     }
@@ -307,7 +314,7 @@ impl Design {
     fn dimension(&mut self, word: &Word) -> Option<Dim> {
         let dim = Dim::named(&word.text);
         if dim.is_none() {
-            let known = Dim::names().chain(["text", "date", "yes_no", "table"]);
+            let known = Dim::names().chain(["text", "date", "yes_no", "table", WHOLE]);
             self.problems.push(
                 Problem::error(format!("`{}` is not a type", word.text), word.span, "here")
                     .help("a type is a quantity like `length` or `force`, or `text`, `date`, `yes_no`, `one of …`, `link to …`")

@@ -6,7 +6,7 @@ mod rules;
 use super::desk::Desk;
 use super::hover::type_name;
 use super::place::{Inside, Place};
-use crate::design::{Entry, KindId, PaperSort, Property, Type};
+use crate::design::{Entry, KindId, PaperSort, Property, Type, WHOLE};
 use crate::syntax::tree::Item;
 use crate::text::FileId;
 use crate::trade;
@@ -243,7 +243,7 @@ impl Menu<'_> {
     }
 
     fn types(&mut self) {
-        for name in Dim::names().chain(["text", "date", "yes_no", "table"]) {
+        for name in Dim::names().chain(["text", "date", "yes_no", "table", WHOLE]) {
             self.offer(name, Sort::Keyword, "a type", "", name);
         }
         for text in ["link to ", "links to ", "one of ", "list of ", "range of ", "size of "] {

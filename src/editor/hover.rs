@@ -101,6 +101,9 @@ impl Page<'_> {
         if property.carries != Carries::NONE {
             let _ = write!(line, ", carries {}", property.carries.words().collect::<Vec<_>>().join(", "));
         }
+        if property.whole {
+            line.push_str(", whole");
+        }
         for limit in &property.limits {
             let text = self.desk.sources().slice(limit.value.span);
             let _ = write!(line, ", {} {text}", limit.word.words());

@@ -139,6 +139,9 @@ impl Writer<'_> {
 
     fn property(&self, property: &Property, out: &mut String) {
         let mut says = of_type(self.session.design(), &property.ty).replace('|', "\\|");
+        if property.whole {
+            says.push_str(", whole");
+        }
         for limit in &property.limits {
             let _ = write!(says, ", {} {}", limit.word.words(), code(&self.text_of(limit.value.span)));
         }

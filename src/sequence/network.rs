@@ -27,7 +27,7 @@ pub(super) fn jobs<'r>(evaluator: &Evaluator, papers: &[Paper], rows: &'r [Row<'
     let mut jobs: Vec<Job> = Vec::new();
     let mut trades: Vec<SmolStr> = Vec::new();
     for row in rows {
-        match job(row, papers, &mut trades) {
+        match job(evaluator, row, papers, &mut trades) {
             Ok(Some(job)) => jobs.push(job),
             Ok(None) => {}
             Err(lack) => unknown.push(row.unknown(&lack)),
@@ -49,19 +49,29 @@ pub(super) fn jobs<'r>(evaluator: &Evaluator, papers: &[Paper], rows: &'r [Row<'
     (jobs, unknown)
 }
 
-fn job<'r>(row: &'r Row<'r>, papers: &[Paper], trades: &mut Vec<SmolStr>) -> Result<Option<Job<'r>>, Lack> {
+fn job<'r>(evaluator: &Evaluator, row: &'r Row<'r>, papers: &[Paper], trades: &mut Vec<SmolStr>) -> Result<Option<Job<'r>>, Lack> {
     if let Some(lack) = &row.lack {
         return Err(lack.clone());
     }
     let Some(trade) = row.text("trade")? else { return Ok(None) };
     let takes = row.quantity("takes")?.map_or(0.0, |takes| takes.si / SECONDS_A_DAY);
+    if takes < 0.0 {
+        return Err(below_nothing(evaluator, row, "takes", "no work takes less than no time"));
+    }
     let number = trades.iter().position(|known| *known == trade).unwrap_or_else(|| {
         trades.push(trade.clone());
         trades.len() - 1
     });
     let alike = papers.iter().position(|paper| std::ptr::eq(paper, row.paper)).unwrap_or(0);
-    let task = Task { duration: takes.max(0.0), after: Vec::new() };
+    let task = Task { duration: takes, after: Vec::new() };
     Ok(Some(Job { row, subject: row.subjects().next(), trade, job: visits::Job { trade: number, alike, task } }))
+}
+
+/// Reports a time below nothing at the line of a task.
+fn below_nothing(evaluator: &Evaluator, row: &Row, line: &str, why: &str) -> Lack {
+    let span = row.paper.line(line).map_or(row.paper.name_span, |line| line.span);
+    evaluator.report(Problem::error(format!("a time in `{line}` is below nothing: {why}"), span, "here").help("write days of 0 or more"));
+    Lack::Faulty
 }
 
 fn after(evaluator: &Evaluator, papers: &[Paper], job: &Job, jobs: &[Job]) -> Result<Vec<After>, Lack> {
@@ -78,7 +88,10 @@ fn after(evaluator: &Evaluator, papers: &[Paper], job: &Job, jobs: &[Job]) -> Re
             evaluator.report(Problem::error(format!("there is no task `{task}`"), span, "waits for it").help(help));
             continue;
         }
-        let wait = record.get("wait").and_then(Value::si).map_or(0.0, |wait| (wait / SECONDS_A_DAY).max(0.0));
+        let wait = record.get("wait").and_then(Value::si).map_or(0.0, |wait| wait / SECONDS_A_DAY);
+        if wait < 0.0 {
+            return Err(below_nothing(evaluator, job.row, "after", "nothing waits for less than no time"));
+        }
         let of = record.get("of").map(components);
         for (place, before) in jobs.iter().enumerate() {
             let on = of.as_ref().is_none_or(|of| before.subject.is_some_and(|subject| of.contains(&subject)));

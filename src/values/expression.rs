@@ -292,7 +292,13 @@ impl Evaluator {
             }
             Value::Record(record) => match record.get(&word.text) {
                 Some(value) => Ok(value.clone()),
-                None => Err(self.fault(no_such("this table".to_owned(), record.fields.iter().map(|(name, _)| name.as_str()).collect()))),
+                None => Err(self.fault(match record.get("why") {
+                    // What the table tells about does not exist here: it says why, and its other numbers have no answer.
+                    Some(Value::Text(why)) if !why.is_empty() => {
+                        Problem::error(format!("`{}` has no answer here: {why}", word.text), word.span, "this part")
+                    }
+                    _ => no_such("this table".to_owned(), record.fields.iter().map(|(name, _)| name.as_str()).collect()),
+                })),
             },
             Value::Range(ends) => match word.text.as_str() {
                 "from" => Ok(Value::Quantity(ends[0].clone())),

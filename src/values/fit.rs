@@ -290,7 +290,7 @@ impl Evaluator {
 
     /// Whether a written value is within what its kind says is sensible.
     pub(super) fn within_limits(&self, value: &Value, property: &Property, own: ComponentId, written: &Written) -> Result<(), Lack> {
-        if property.limits.is_empty() {
+        if property.limits.is_empty() && !property.whole {
             return Ok(());
         }
         let numbers: Vec<&Quantity> = match value {
@@ -306,6 +306,13 @@ impl Evaluator {
                 .collect(),
             _ => return Ok(()),
         };
+        if let Some(broken) = numbers.iter().find(|number| property.whole && (number.si - number.si.round()).abs() > 1e-9) {
+            let shown = self.show_value(&Value::Quantity((*broken).clone()));
+            return Err(self.fault(
+                Problem::error(format!("`{}` cannot be {shown}", property.name), written.value.span, "this value")
+                    .help("it counts things: a whole number"),
+            ));
+        }
         for limit in &property.limits {
             let mut scope = Scope { own: Some(own), of_kind: true, ..Scope::default() };
             // A limit that rests on a line not yet written does not limit.

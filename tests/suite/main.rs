@@ -20,6 +20,7 @@ mod published;
 mod reading;
 mod reference;
 mod rolling;
+mod safe_side;
 mod sky;
 mod structure;
 mod tidy;

@@ -268,20 +268,25 @@ fn bare_pier(section: &str, height: &str, rest: &str) -> String {
     )
 }
 
+/// Dunkerley's frequency lies below Rayleigh's, which is what is printed, by less than 2 %: the true one is between them.
+fn from_below(frequency: f64, rayleigh: f64) {
+    assert!(frequency < rayleigh && frequency > 0.98 * rayleigh, "{frequency} and {rayleigh}");
+}
+
 #[test]
 fn a_pipe_pier_bends_and_swings_as_published() {
     // NPS 8 (I = 72.49 in⁴, Mott Table A16-6), 1.2 m, 40 kg on top, 22.24 N: Rayleigh 71.43 Hz, 0.5471 arcsec; the force
     // 0.3 m above the top 0.8206 arcsec.
     let at_the_top = bare_pier("nps_8_schedule_40", "1.2 m", "mass 40 kg; axes_height 0 mm; push 22.24 N");
     let mut session = read(&at_the_top);
-    assert_relative_eq!(number(&mut session, "t.bending_frequency"), 71.43, max_relative = 5e-4);
+    from_below(number(&mut session, "t.bending_frequency"), 71.43);
     assert_relative_eq!(number(&mut session, "t.push_tilt.bending in arcsec").to_degrees() * 3600.0, 0.5471, max_relative = 5e-4);
     assert_relative_eq!(number(&mut session, "p.mass"), 51.06, max_relative = 5e-4);
     let mut session = read(&at_the_top.replace("axes_height 0 mm", "axes_height 0.3 m; mass_height 0 m"));
     assert_relative_eq!(degrees(&mut session, "t.push_tilt.bending") * 3600.0, 0.8206, max_relative = 5e-4);
     // NPS 6, 1.0 m, 30 kg: 69.69 Hz, 0.9788 arcsec.
     let mut session = read(&bare_pier("nps_6_schedule_40", "1.0 m", "mass 30 kg; axes_height 0 mm; push 22.24 N"));
-    assert_relative_eq!(number(&mut session, "t.bending_frequency"), 69.69, max_relative = 5e-4);
+    from_below(number(&mut session, "t.bending_frequency"), 69.69);
     assert_relative_eq!(degrees(&mut session, "t.push_tilt.bending") * 3600.0, 0.9788, max_relative = 5e-4);
 }
 
@@ -291,7 +296,7 @@ fn a_concrete_pier_as_published() {
     let column = "pier_section c { shape round; material concrete; diameter 12 in; strength 3000 psi; concrete_density 150 pcf }\n";
     let mut session = read(&(column.to_owned() + &bare_pier("c", "48 in", "mass 100 lb; axes_height 0 mm; push 5 lbf")));
     assert_relative_eq!(number(&mut session, "c.modulus in psi") / 6_894.757, 3.122e6, max_relative = 5e-4);
-    assert_relative_eq!(number(&mut session, "t.bending_frequency"), 63.20, max_relative = 5e-4);
+    from_below(number(&mut session, "t.bending_frequency"), 63.20);
     assert_abs_diff_eq!(degrees(&mut session, "t.push_tilt.bending") * 3600.0, 0.374, epsilon = 5e-4);
 }
 
@@ -450,8 +455,12 @@ fn wires_lose_what_is_published() {
     let mut session = read(&circuit("120 V", "15 A", "awg_12", "10 ft", "ambient 40 degC"));
     assert_relative_eq!(number(&mut session, "c.heat_factor"), 0.88, max_relative = 5e-3);
     assert_relative_eq!(number(&mut session, "c.carries"), 20.0, max_relative = 1e-9);
+    // 8 AWG at 40 °C: 50 → 44.1 A, and no more than 40 A, the 60 °C column of its terminals (110.14(C)(1)(a)); at 60 °C 28.9 A.
     let mut session = read(&circuit("120 V", "15 A", "awg_8", "10 ft", "ambient 40 degC"));
-    assert_relative_eq!(number(&mut session, "c.carries"), 44.1, max_relative = 2e-3);
+    assert_relative_eq!(number(&mut session, "c.heat_factor") * 50.0, 44.1, max_relative = 2e-3);
+    assert_relative_eq!(number(&mut session, "c.carries"), 40.0, max_relative = 1e-9);
+    let mut session = read(&circuit("120 V", "15 A", "awg_8", "10 ft", "ambient 60 degC"));
+    assert_relative_eq!(number(&mut session, "c.carries"), 28.9, max_relative = 2e-3);
 }
 
 #[test]

@@ -44,7 +44,7 @@ fn a_published_hold_down_chain() {
          let q     asce7_velocity_pressure(speed 98 mph, exposure exposure_c, height 15 ft)
          let wind  q * 3.6 * 1.5 * 0.785 * 32.5 in * 48 in
          let net   net_uplift(uplift wind, weight 27.7 lb, combination asd)
-         fastener lag { diameter 5/16 in; root 0.227 in; length 2.5 in; thread 2.2 in; tip 0.2 in; tensile_strength 60 ksi }
+         fastener lag { sort lag_screw; diameter 5/16 in; root 0.227 in; length 2.5 in; thread 2.2 in; tip 0.2 in; tensile_strength 60 ksi }
          joint foot {
            joined    screwed
            fastener  lag
@@ -122,7 +122,7 @@ fn a_published_column() {
     let post = "use timber
         observatory p { rolls_open east; design_code asce7 }
         let post  timber_post(values spruce_pine_fir_no_2.values, section timber_section(breadth sawn_4x4.breadth,
-            depth sawn_4x4.depth, piece sawn_4x4.breadth), length 7.3 ft, damp covered, forces [0 lbf, 4800 lbf, 0 lbf], code asce7)";
+            depth sawn_4x4.depth, piece sawn_4x4.breadth), length 7.3 ft, damp covered, forces [0 lbf, 4800 lbf, 0 lbf, 0 lbf, 0 lbf], code asce7)";
     let mut column = read(post);
     assert_relative_eq!(number(&mut column, "post.strength") / PSI, 579.0, max_relative = 1e-3);
     assert_relative_eq!(number(&mut column, "post.load / post.holds"), 0.677, max_relative = 1e-3);

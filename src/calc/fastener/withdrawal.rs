@@ -3,6 +3,7 @@
 //! In: specific gravity of the wood, diameter, lengths. Out: load for each metre of penetration, penetration, load.
 //! It must not know how long the load lasts (`adjustment`). Source: NDS 2018 §12.2.
 
+use super::dowel_bearing::specific_gravity;
 use crate::calc::FormulaError;
 use crate::calc::check::{not_negative, positive};
 use crate::calc::inch_pound::{INCH, POUND};
@@ -15,7 +16,7 @@ const POUND_PER_INCH: f64 = POUND / INCH;
 /// # Errors
 /// Where a number is not more than zero.
 pub fn lag_screw(gravity: f64, diameter: f64) -> Result<f64, FormulaError> {
-    let (g, d) = (positive("the specific gravity", gravity)?, positive("the diameter", diameter)? / INCH);
+    let (g, d) = (specific_gravity(gravity)?, positive("the diameter", diameter)? / INCH);
     Ok(1800.0 * g.powf(1.5) * d.powf(0.75) * POUND_PER_INCH)
 }
 
@@ -25,7 +26,7 @@ pub fn lag_screw(gravity: f64, diameter: f64) -> Result<f64, FormulaError> {
 /// # Errors
 /// Where a number is not more than zero.
 pub fn wood_screw(gravity: f64, diameter: f64) -> Result<f64, FormulaError> {
-    let (g, d) = (positive("the specific gravity", gravity)?, positive("the diameter", diameter)? / INCH);
+    let (g, d) = (specific_gravity(gravity)?, positive("the diameter", diameter)? / INCH);
     Ok(2850.0 * g * g * d * POUND_PER_INCH)
 }
 
@@ -34,7 +35,7 @@ pub fn wood_screw(gravity: f64, diameter: f64) -> Result<f64, FormulaError> {
 /// # Errors
 /// Where a number is not more than zero.
 pub fn nail(gravity: f64, diameter: f64) -> Result<f64, FormulaError> {
-    let (g, d) = (positive("the specific gravity", gravity)?, positive("the diameter", diameter)? / INCH);
+    let (g, d) = (specific_gravity(gravity)?, positive("the diameter", diameter)? / INCH);
     Ok(1380.0 * g.powf(2.5) * d * POUND_PER_INCH)
 }
 

@@ -59,13 +59,14 @@ pub fn contact(pinion: &Pinion, gap: f64) -> Result<Contact, FormulaError> {
     })
 }
 
-/// The largest radial gap, m, at which the contact ratio is still the `wanted` one.
+/// The largest radial gap, m, at which the contact ratio, undercut counted, is still the `wanted` one.
 ///
 /// # Errors
 /// If the pinion does not reach it even without a gap.
 pub fn largest_gap(pinion: &Pinion, wanted: f64) -> Result<f64, FormulaError> {
     let wanted = check::positive("contact ratio wanted", wanted)?;
-    if contact(pinion, 0.0)?.ratio < wanted {
+    // Deep in mesh the undercut bounds the approach whatever the gap: what is not reached there is reached nowhere.
+    if contact(pinion, 0.0)?.ratio_undercut < wanted {
         return Err(FormulaError::domain("contact ratio wanted", "within this pinion's reach"));
     }
     let approach = wanted * pinion.base_pitch() - recess(pinion);

@@ -11,8 +11,10 @@ use crate::calc::FormulaError;
 pub enum Code {
     /// ASCE 7-16 §2.4.1, allowable stress.
     Asce7,
-    /// EN 1990 eq. 6.10 with the recommended factors.
+    /// EN 1990 eq. 6.10 with the recommended factors, at or below 1000 m.
     Eurocode,
+    /// The same above 1000 m, where snow stays and counts for more beside the wind.
+    EurocodeHigh,
 }
 
 /// What the combined effect is compared with.
@@ -65,7 +67,7 @@ impl State {
             (Self::Live, _) => PerAction { dead: 1.0, roof_live: 1.0, ..none },
             (Self::Wind, Code::Asce7) => PerAction { moving: 0.0, dead: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0 },
             // EN 1991-1-1 §3.3.2(1): people on a roof need not be combined with snow or wind.
-            (Self::Wind, Code::Eurocode) => PerAction { dead: 1.0, snow: 1.0, wind: 1.0, ..none },
+            (Self::Wind, Code::Eurocode | Code::EurocodeHigh) => PerAction { dead: 1.0, snow: 1.0, wind: 1.0, ..none },
         }
     }
 
@@ -92,10 +94,14 @@ fn no_more(one: &PerAction, other: &PerAction) -> bool {
 /// Source: ASCE 7-16 §2.4.1; EN 1990 eq. 6.10 with Table A1.2(B), eq. 6.14b; EN 1991-1-1 §3.3.2(1).
 #[must_use]
 pub fn combinations(state: State, code: Code, level: Level) -> Vec<Combination> {
-    let all = match (code, level) {
-        (Code::Asce7, _) => ASCE7_ASD.to_vec(),
-        (Code::Eurocode, Level::Strength) => en1990(EnState::Strength, &Psi::recommended(1.0)),
-        (Code::Eurocode, Level::Working) => en1990(EnState::Characteristic, &Psi::recommended(1.0)),
+    let of_level = match level {
+        Level::Strength => EnState::Strength,
+        Level::Working => EnState::Characteristic,
+    };
+    let all = match code {
+        Code::Asce7 => ASCE7_ASD.to_vec(),
+        Code::Eurocode => en1990(of_level, &Psi::recommended(1.0)),
+        Code::EurocodeHigh => en1990(of_level, &Psi::recommended_high_altitude(1.0)),
     };
     let acting = state.acting(code);
     let kept = all.into_iter().filter_map(|combination| {

@@ -129,6 +129,44 @@ impl Column {
         Ok((at_head / swinging).sqrt() / TAU)
     }
 
+    /// The same from below: a frequency (Hz) that the true one never lies under, by Dunkerley's rule with every mass alone on
+    /// the column, `1/ω² = M f(H) + J φ + ∫ m(x) f(x) dx`; `f(x)` is what 1 N at x moves that place by, `φ` what 1 N·m turns the
+    /// head by. At most 1.5 % below for a bare uniform column; more where the head's own inertia is large.
+    ///
+    /// # Errors
+    /// As for [`Self::natural_frequency`].
+    ///
+    /// Source: Dunkerley's rule, any vibration handbook.
+    pub fn lowest_frequency(&self, head: &Head) -> Result<f64, FormulaError> {
+        not_negative("the mass on the pier", head.mass)?;
+        not_negative("the height of the mass above the pier", head.height)?;
+        not_negative("the moment of inertia on the pier", head.own_inertia)?;
+        let turns: f64 = self.stretches.iter().map(|s| s.length / s.rigidity).sum();
+        let mut sum = head.mass * self.moved_at(self.length() + head.height) + head.own_inertia * turns;
+        let mut foot = 0.0;
+        for stretch in &self.stretches {
+            let own: f64 = GAUSS_4.iter().map(|(at, weight)| weight * self.moved_at(foot + at * stretch.length)).sum();
+            sum += stretch.mass_per_length * stretch.length * own;
+            foot += stretch.length;
+        }
+        positive("the mass of the pier and what it carries", sum)?;
+        Ok(sum.sqrt().recip() / TAU)
+    }
+
+    /// How far (m) a force of 1 N moves the place at the height `at` (m) where it acts; above the column it is a rigid head.
+    fn moved_at(&self, at: f64) -> f64 {
+        let mut foot = 0.0;
+        let mut moved = 0.0;
+        for stretch in &self.stretches {
+            let top = (foot + stretch.length).min(at);
+            if top > foot {
+                moved += ((at - foot).powi(3) - (at - top).powi(3)) / (3.0 * stretch.rigidity);
+            }
+            foot += stretch.length;
+        }
+        moved
+    }
+
     /// The bent shape under a force of 1 N acting `height` above the top.
     fn shape(&self, height: f64) -> UnitShape {
         let mut arm = self.length() + height;

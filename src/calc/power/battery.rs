@@ -26,7 +26,8 @@ pub struct Draw {
     pub time: f64,
 }
 
-/// Time (s) until a full battery is empty at a steady `current` (A): `t = H (C/(I H))^k`.
+/// Time (s) until a full battery is empty at a steady `current` (A): `t = H (C/(I H))^k`, and never longer than its charge
+/// lasts, `C/I`: what the exponent promises below the rated current is not relied upon.
 ///
 /// The shorter form `C/I^k` that is often printed takes the rated charge for one measured at 1 A and is wrong
 /// for a battery rated over 20 hours.
@@ -41,7 +42,7 @@ pub fn lasts(battery: Battery, current: f64) -> Result<f64, FormulaError> {
     positive("the time for which the battery is rated", rated_time)?;
     within("Peukert's exponent", exponent, 1.0, 2.0, "from 1 to 2")?;
     positive("the current from the battery", current)?;
-    Ok(rated_time * (charge / (current * rated_time)).powf(exponent))
+    Ok((rated_time * (charge / (current * rated_time)).powf(exponent)).min(charge / current))
 }
 
 /// Charge (A·s) that one stroke takes: `Σ I t`.
@@ -59,8 +60,7 @@ pub fn stroke_charge(stroke: &[Draw]) -> Result<f64, FormulaError> {
 /// How many strokes a battery has in it (not rounded: whole strokes are what counts), when only the part
 /// `usable` (0 to 1: depth of discharge, age, cold) of it may be drawn.
 ///
-/// Each part of the stroke uses up its time over the time that the battery would last at that current. A current
-/// below the rated one is counted at its plain charge: Peukert's gain there is not relied upon.
+/// Each part of the stroke uses up its time over the time that the battery would last at that current.
 ///
 /// # Errors
 /// When an argument is outside its range or the stroke takes nothing.
@@ -71,8 +71,7 @@ pub fn strokes(battery: Battery, usable: f64, stroke: &[Draw]) -> Result<f64, Fo
     positive("the charge of one stroke", stroke_charge(stroke)?)?;
     let mut share = 0.0;
     for draw in stroke.iter().filter(|draw| draw.current > 0.0) {
-        let plain = battery.charge / draw.current;
-        share += draw.time / lasts(battery, draw.current)?.min(plain);
+        share += draw.time / lasts(battery, draw.current)?;
     }
     Ok(usable / share)
 }

@@ -89,6 +89,89 @@ pub fn locked_rotor_band(letter: char) -> Result<LockedRotorBand, FormulaError> 
     Ok(LockedRotorBand { low, high: Some(high) })
 }
 
+/// How the full-load currents of the code's tables are sorted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Feed {
+    /// Direct current.
+    Direct,
+    /// Alternating, one phase.
+    OnePhase,
+    /// Alternating, three phases.
+    ThreePhase,
+}
+
+/// A table of full-load currents: the motors' voltages (V) with the range of systems that each stands for; rows of
+/// horsepower with the current (A) at each voltage, `NAN` where the code prints none.
+struct FullLoad {
+    voltages: &'static [(f64, f64)],
+    rows: &'static [(f64, &'static [f64])],
+}
+
+const NO: f64 = f64::NAN;
+
+/// NEC (2020) Table 430.247: 90, 120, 180, 240 V; a system's voltage up to the next is taken with the lower one, which draws more.
+const DIRECT: FullLoad = FullLoad {
+    voltages: &[(85.0, 110.0), (110.0, 150.0), (170.0, 215.0), (215.0, 260.0)],
+    rows: &[
+        (0.25, &[4.0, 3.1, 2.0, 1.6]),
+        (1.0 / 3.0, &[5.2, 4.1, 2.6, 2.0]),
+        (0.5, &[6.8, 5.4, 3.4, 2.7]),
+        (0.75, &[9.6, 7.6, 4.8, 3.8]),
+        (1.0, &[12.2, 9.5, 6.1, 4.7]),
+        (1.5, &[NO, 13.2, 8.3, 6.6]),
+        (2.0, &[NO, 17.0, 10.8, 8.5]),
+    ],
+};
+
+/// NEC (2020) Table 430.248: 115, 200, 208, 230 V, for systems of 110 to 120 and 220 to 240 V.
+const ONE_PHASE: FullLoad = FullLoad {
+    voltages: &[(110.0, 127.0), (195.0, 204.0), (204.0, 216.0), (216.0, 250.0)],
+    rows: &[
+        (1.0 / 6.0, &[4.4, 2.5, 2.4, 2.2]),
+        (0.25, &[5.8, 3.3, 3.2, 2.9]),
+        (1.0 / 3.0, &[7.2, 4.1, 4.0, 3.6]),
+        (0.5, &[9.8, 5.6, 5.4, 4.9]),
+        (0.75, &[13.8, 7.9, 7.6, 6.9]),
+        (1.0, &[16.0, 9.2, 8.8, 8.0]),
+        (1.5, &[20.0, 11.5, 11.0, 10.0]),
+        (2.0, &[24.0, 13.8, 13.2, 12.0]),
+        (3.0, &[34.0, 19.6, 18.7, 17.0]),
+        (5.0, &[56.0, 32.2, 30.8, 28.0]),
+    ],
+};
+
+/// NEC (2020) Table 430.250, induction motors: 115, 200, 208, 230, 460 V.
+const THREE_PHASE: FullLoad = FullLoad {
+    voltages: &[(110.0, 127.0), (195.0, 204.0), (204.0, 216.0), (216.0, 250.0), (430.0, 500.0)],
+    rows: &[
+        (0.5, &[4.4, 2.5, 2.4, 2.2, 1.1]),
+        (0.75, &[6.4, 3.7, 3.5, 3.2, 1.6]),
+        (1.0, &[8.4, 4.8, 4.6, 4.2, 2.1]),
+        (1.5, &[12.0, 6.9, 6.6, 6.0, 3.0]),
+        (2.0, &[13.6, 7.8, 7.5, 6.8, 3.4]),
+        (3.0, &[NO, 11.0, 10.6, 9.6, 4.8]),
+        (5.0, &[NO, 17.5, 16.7, 15.2, 7.6]),
+    ],
+};
+
+/// Full-load current (A) by which the code has a motor's wire chosen, for a shaft power (W) and the voltage (V) of the system;
+/// a power between two rows takes the larger. `None` where the table has no such line: a low-voltage motor, one below its least power.
+///
+/// Source: NEC (2020) 430.6(A)(1), Tables 430.247, 430.248, 430.250.
+#[must_use]
+pub fn full_load_current(feed: Feed, shaft_power: f64, voltage: f64) -> Option<f64> {
+    let table = match feed {
+        Feed::Direct => &DIRECT,
+        Feed::OnePhase => &ONE_PHASE,
+        Feed::ThreePhase => &THREE_PHASE,
+    };
+    let column = table.voltages.iter().position(|(from, to)| voltage >= *from && voltage < *to)?;
+    let horsepower = shaft_power / HORSEPOWER;
+    // A third of a horsepower is 249 W on a nameplate of 250 W.
+    let (_, row) = table.rows.iter().find(|(size, _)| horsepower <= size * 1.01)?;
+    row.get(column).copied().filter(|current| current.is_finite())
+}
+
 /// Locked-rotor current (A) of an alternating-current motor: `hp · (kVA/hp) · 1000/V`, over √3 for three
 /// phases. `shaft_power` in W, `kva_per_hp` from [`locked_rotor_band`] (its upper end for the worst), `voltage`
 /// in V between the lines.

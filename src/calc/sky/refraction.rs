@@ -7,7 +7,7 @@
 use std::f64::consts::PI;
 
 use crate::calc::FormulaError;
-use crate::calc::check::{not_negative, within};
+use crate::calc::check::within;
 
 /// The air at the telescope.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -25,9 +25,9 @@ impl Air {
     /// Air of a pressure at the place itself (not reduced to sea level, Pa) and a temperature (K).
     ///
     /// # Errors
-    /// When the pressure is negative or the temperature is not one that people observe in.
+    /// When pressure or temperature are not such that people observe in.
     pub fn new(pressure: f64, temperature: f64) -> Result<Self, FormulaError> {
-        not_negative("the air pressure", pressure)?;
+        within("the air pressure", pressure, 30_000.0, 110_000.0, "that of the place itself, from 300 to 1100 hPa")?;
         within("the air temperature", temperature, 173.0, 343.0, "from -100 to 70 °C")?;
         Ok(Self { pressure, temperature })
     }

@@ -317,6 +317,9 @@ impl Book<'_> {
         if property.required {
             says.push_str(", required");
         }
+        if property.whole {
+            says.push_str(", whole");
+        }
         for limit in &property.limits {
             let _ = write!(says, ", {} {}", limit.word.words(), self.text_of(limit.value.span));
         }

@@ -4,7 +4,7 @@
 //! What a beam is made of stands in `timber` and `steel`. It must not know whether a result is too much.
 
 use super::arguments::Arguments;
-use super::loads::{code, gathered, table_of};
+use super::loads::{HIGH, code, gathered, table_of};
 use super::structure::{CODES, FORCES, LENGTH, LENGTHS, LINE_LOAD, force, length, moment, text};
 use super::{Body, Function, Takes, may, needs};
 use crate::calc::FormulaError;
@@ -140,7 +140,7 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let (start, end, rigidity, own) = (a.si(0), a.si(1), a.si(2), a.si(3));
     let (supports, places) = under(start, end, &a.list(4));
     let (stations, loads, snow, travel) = (a.list(5), a.list(6), a.list(7), a.si(8));
-    let code = code(a.word(9));
+    let code = code(a.word(9), a.flag(14));
     let none = || vec![0.0; stations.len()];
     let (live, wind) = (if a.has(10) { a.list(10) } else { none() }, if a.has(11) { a.list(11) } else { none() });
     if [&loads, &snow, &live, &wind].iter().any(|list| list.len() != stations.len()) {
@@ -197,6 +197,7 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let longest = supports.windows(2).map(|pair| if let [a, b] = pair { b - a } else { 0.0 }).fold(0.0, f64::max);
     let overhang = supports.first().map_or(0.0, |first| first - start).max(supports.last().map_or(0.0, |last| end - last));
     let outside = places.iter().filter(|place| place.is_none()).count();
+    let runs_off = stations.iter().filter(|at| **at < start - 1e-9 || **at + travel > end + 1e-9).count();
     let nothing = PerAction::default();
     let by_place = places.iter().map(|place| table_of(place.and_then(|at| passes.get(at)).unwrap_or(&nothing)));
     Ok(Value::record(vec![
@@ -218,6 +219,8 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
         ("longest_overhang", length(overhang)),
         #[expect(clippy::cast_precision_loss, reason = "far fewer supports than 2^52")]
         ("beside", Value::number(outside as f64)),
+        #[expect(clippy::cast_precision_loss, reason = "far fewer wheels than 2^52")]
+        ("wheels_off", Value::number(runs_off as f64)),
         ("presses", placed(&presses, &places)),
         ("lifts", placed(&lifts, &places)),
         ("loads", Value::List(by_place.collect())),
@@ -241,6 +244,12 @@ fn moment_by_hand(a: &Arguments) -> Result<Value, FormulaError> {
     let (supports, _) = under(start, end, &a.list(4));
     let beam = Beam::uniform(start, end, a.si(2), &supports);
     let (stations, each) = (a.list(5), a.list(6));
+    if stations.len() != each.len() {
+        return Err(FormulaError::domain("the wheels", "given with one station and one load each"));
+    }
+    if at < start - 1e-9 || at > end + 1e-9 {
+        return Err(FormulaError::domain("the section", "on the beam"));
+    }
     let wheels = stations.iter().zip(&each).map(|(offset, load)| (travel + offset, *load));
     let resting = from_above(a, 9, 10)?.into_iter().map(|(x, load)| (x.clamp(start, end), load.moving));
     let on_beam: Vec<(f64, f64)> = wheels.filter(|(x, _)| *x >= beam.start && *x <= beam.end).chain(resting).collect();
@@ -301,7 +310,11 @@ impl Line {
         };
         let (start, end) = (number("first_end")?, number("last_end")?);
         let (supports, _) = under(start, end, &numbers("supports")?);
-        let wheels = numbers("wheels")?.into_iter().zip(numbers("loads")?).map(|(offset, load)| Wheel { offset, load });
+        let (stations, loads) = (numbers("wheels")?, numbers("loads")?);
+        if stations.len() != loads.len() {
+            return Err(FormulaError::domain("the wheels", "given with one station and one load each"));
+        }
+        let wheels = stations.into_iter().zip(loads).map(|(offset, load)| Wheel { offset, load });
         let beam = Beam::uniform(start, end, number("rigidity")?, &supports);
         Ok(Self { beam, own: number("own_weight")?, wheels: wheels.collect() })
     }
@@ -389,7 +402,7 @@ fn evenly_loaded_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let (span, overhang, rigidity) = (a.si(0), a.si(1), a.si(2));
     let line = |at: usize| a.optional(at).unwrap_or(0.0);
     let load = PerAction { dead: a.si(3), moving: 0.0, snow: a.si(4), roof_live: line(6), wind: line(7) };
-    let code = code(a.word(5));
+    let code = code(a.word(5), a.flag(8));
     let beam = Beam::uniform(-overhang, span, rigidity, &[0.0, span]);
     let places = [Some(0), Some(1)];
     let respond = |load: f64| beam::respond(&beam, &[Load::self_weight(&beam, load)]);
@@ -430,8 +443,9 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("wind", FORCES, "on the wheels, of the design wind that presses the shut roof down"),
             may("resting_at", LENGTHS, "where something else rests on it: a post, another beam"),
             may("resting", Takes::Anything, "a table of `loads` for each of these places"),
+            HIGH,
         ],
-        gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise (these of the wheels and the beam itself); presses (the hardest, before load factors), lifts and loads (as of `loads`) by support; cases (moving, shut, snow, live, wind: moment, shear, presses)",
+        gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise, wheels_off (how many at some time stand beside the beam: what carries them there is not asked; these of the wheels and the beam itself); presses (the hardest, before load factors), lifts and loads (as of `loads`) by support; cases (moving, shut, snow, live, wind: moment, shear, presses)",
         source: "direct stiffness method; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",
         body: Body::Formula(track_beam),
     },
@@ -516,6 +530,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("code", Takes::Word(CODES), "whose combinations"),
             may("live", LINE_LOAD, "people on the roof"),
             may("wind", LINE_LOAD, "the design wind that presses down"),
+            HIGH,
         ],
         gives: "table: moment, shear, sag, presses, cases",
         source: "statics; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",

@@ -29,6 +29,8 @@ pub(super) const DENSITY: Takes = Takes::Quantity(Dim::DENSITY);
 /// Fasteners up to this diameter follow the rules of nails. Source: EN 1995-1-1 §8.7.1(4), (5).
 const NAIL: f64 = 0.006;
 const GRAINS: &[&str] = &["side", "end"];
+const SORTS: &[&str] = &["lag_screw", "wood_screw", "bolt", "nail"];
+const PLATES: &[&str] = &["hot_rolled", "cold_formed"];
 
 pub(super) fn force(si: f64) -> Value {
     Value::quantity(si, Dim::FORCE)
@@ -49,15 +51,26 @@ pub(super) fn worked(characteristic: f64, damp: &str) -> f64 {
 }
 
 fn nds_lag_screw(a: &Arguments) -> Result<Value, FormulaError> {
-    let (gravity, diameter, root, tensile) = (a.si(0), a.si(1), a.si(2), a.si(3));
+    let grain = if a.word(9) == "end" { withdrawal::END_GRAIN_LAG } else { 1.0 };
+    nds_screw(a, withdrawal::lag_screw(a.si(0), a.si(1))?, grain, "")
+}
+
+fn nds_wood_screw(a: &Arguments) -> Result<Value, FormulaError> {
+    let per_length = withdrawal::wood_screw(a.si(0), a.si(1))?;
+    if a.word(9) == "end" {
+        return nds_screw(a, per_length, 0.0, "wood screws along the grain do not count");
+    }
+    nds_screw(a, per_length, 1.0, "")
+}
+
+/// A screw pulled: what a length of its thread holds, a factor for the grain that it stands in.
+fn nds_screw(a: &Arguments, per_length: f64, grain: f64, why: &'static str) -> Result<Value, FormulaError> {
+    let (diameter, root, tensile) = (a.si(1), a.si(2), a.si(3));
     let (length, thread, tip, through, wood) = (a.si(4), a.si(5), a.si(6), a.si(7), a.si(8));
-    let end_grain = a.word(9) == "end";
-    let per_length = withdrawal::lag_screw(gravity, diameter)?;
     let in_wood = withdrawal::thread_in_main(length, through, thread, tip, wood)?;
     let duration = nds::load_duration_factor(nds::Duration::TenMinutes);
     let moisture = Moisture { made_wet: false, used_wet: a.word(10) == "outdoors" };
     let wet = adjustment::wet_service_factor(Action::ScrewWithdrawal, moisture, diameter, true);
-    let grain = if end_grain { withdrawal::END_GRAIN_LAG } else { 1.0 };
     let wood_holds = per_length * in_wood * duration * wet * grain;
     let screw_holds = withdrawal::shank_tension(tensile, root);
     Ok(Value::record(vec![
@@ -68,38 +81,51 @@ fn nds_lag_screw(a: &Arguments) -> Result<Value, FormulaError> {
         ("grain", Value::number(grain)),
         ("wood", force(wood_holds)),
         ("shank", force(screw_holds)),
+        ("why", Value::Text(SmolStr::new_static(why))),
         ("holds", force(wood_holds.min(screw_holds))),
     ]))
 }
 
+/// How far a fastener bears in the wood that holds it: its bearing length for the equations, or why it does not count there.
+/// What it is decides, not how long it is: a lag screw that comes out at the back is no bolt.
+fn bearing_length(sort: &str, nominal: f64, tip: f64, length: f64, through: f64, wood: f64) -> Result<Result<f64, String>, FormulaError> {
+    if sort == "bolt" {
+        let reaches = length >= through + wood - 1e-9;
+        return Ok(if reaches { Ok(wood) } else { Err("the bolt does not come out at the other side".to_owned()) });
+    }
+    let depth = (length - through).min(wood);
+    let tip_in_wood = (tip - (length - through - wood).max(0.0)).max(0.0);
+    // Lag screws four diameters without the tip, wood screws and nails six with it. Source: NDS 2018 §12.1.4.6, 12.1.5.6, 12.1.6.5.
+    let (least, counted) = if sort == "lag_screw" { (4.0, depth - tip_in_wood) } else { (6.0, depth) };
+    if counted < least * nominal - 1e-9 {
+        return Ok(Err(format!("it reaches less than {least} diameters into the wood")));
+    }
+    yield_limit::main_bearing_length(depth, tip_in_wood, nominal, least).map(Ok)
+}
+
 fn nds_lateral(a: &Arguments) -> Result<Value, FormulaError> {
-    let (gravity, nominal, diameter, bending_yield) = (a.si(0), a.si(1), a.si(2), a.si(3));
-    let (length, tip, through, wood) = (a.si(4), a.si(5), a.si(6), a.si(7));
-    let (end_grain, damp) = (a.word(8) == "end", a.word(9));
-    let angle = if end_grain { FRAC_PI_2 } else { a.si(10) };
+    let (gravity, nominal, diameter, bending_yield, sort) = (a.si(0), a.si(1), a.si(2), a.si(3), a.word(4));
+    let (length, tip, through, wood) = (a.si(5), a.si(6), a.si(7), a.si(8));
+    let (end_grain, damp) = (a.word(9) == "end", a.word(10));
+    let angle = if end_grain { FRAC_PI_2 } else { a.si(11) };
     let penetration = (length - through).min(wood);
-    let none = |why: String| {
-        Ok(Value::record(vec![
-            ("holds", force(0.0)),
-            ("why", Value::Text(why.into())),
-            ("penetration", Value::quantity(penetration, Dim::LENGTH)),
-        ]))
+    let main = match bearing_length(sort, nominal, tip, length, through, wood)? {
+        Ok(main) => main,
+        Err(why) => {
+            return Ok(Value::record(vec![
+                ("holds", force(0.0)),
+                ("why", Value::Text(why.into())),
+                ("penetration", Value::quantity(penetration, Dim::LENGTH)),
+            ]));
+        }
     };
-    // Nails want six diameters (§12.1.6.5), screws and bolts four.
-    let least = if dowel_bearing::is_large(nominal) { 4.0 } else { 6.0 };
-    // A bolt goes right through: it has no point in the wood.
-    let through_bolt = length >= through + wood;
-    let main = if through_bolt {
-        wood
-    } else if penetration - tip < least * nominal {
-        return none(format!("it reaches less than {least} diameters into the wood"));
-    } else {
-        yield_limit::main_bearing_length(penetration, tip, nominal, least)?
-    };
-    let side_bearing = match (a.optional(11), a.optional(12)) {
+    let side_bearing = match (a.optional(12), a.optional(14)) {
         (Some(side), _) => dowel_bearing::wood(side, nominal, angle)?,
-        (None, Some(strength)) => dowel_bearing::hot_rolled_steel(strength),
-        (None, None) => dowel_bearing::hot_rolled_steel(400.0e6),
+        (None, Some(strength)) if a.word(13) == "hot_rolled" => dowel_bearing::hot_rolled_steel(strength),
+        (None, Some(strength)) => dowel_bearing::cold_formed_steel(strength),
+        (None, None) => {
+            return Err(FormulaError::domain("what the fastener crosses", "a side member of wood, or a plate with its strength"));
+        }
     };
     let joint = Joint {
         nominal,
@@ -115,6 +141,7 @@ fn nds_lateral(a: &Arguments) -> Result<Value, FormulaError> {
     let duration = nds::load_duration_factor(nds::Duration::TenMinutes);
     let wet = adjustment::wet_service_factor(Action::Lateral, Moisture { made_wet: false, used_wet: damp == "outdoors" }, nominal, true);
     let grain = if end_grain { adjustment::END_GRAIN_LATERAL } else { 1.0 };
+    let slant = if a.flag(15) { adjustment::toe_nail_factor(Action::Lateral) } else { 1.0 };
     let mode = match found.mode {
         Mode::Im => "I_m",
         Mode::Is => "I_s",
@@ -126,12 +153,14 @@ fn nds_lateral(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::record(vec![
         ("penetration", Value::quantity(penetration, Dim::LENGTH)),
         ("mode", Value::Text(SmolStr::new_static(mode))),
+        ("plate_bearing", Value::quantity(side_bearing, Dim::PRESSURE)),
         ("reference", force(found.value)),
         ("duration", Value::number(duration)),
         ("wet", Value::number(wet)),
         ("grain", Value::number(grain)),
+        ("slant", Value::number(slant)),
         ("why", Value::Text(SmolStr::default())),
-        ("holds", force(found.value * duration * wet * grain)),
+        ("holds", force(found.value * duration * wet * grain * slant)),
     ]))
 }
 
@@ -174,12 +203,24 @@ fn en_screw(a: &Arguments) -> Result<Value, FormulaError> {
 
 fn en_lateral(a: &Arguments) -> Result<Value, FormulaError> {
     let (density, nominal, diameter, tensile) = (a.si(0), a.si(1), a.si(2), a.si(3));
-    let (length, through, wood, damp, angle, row) = (a.si(4), a.si(5), a.si(6), a.word(7), a.si(8), a.si(9));
-    let nail = nominal <= NAIL;
+    let (sort, length, through, wood) = (a.word(4), a.si(5), a.si(6), a.si(7));
+    let (damp, angle, row) = (a.word(8), a.si(9), a.si(10));
+    let nail = sort != "bolt" && nominal <= NAIL;
     let depth = (length - through).min(wood);
-    if depth < 4.0 * nominal {
-        let why = Value::Text(SmolStr::new_static("it reaches less than 4 diameters into the wood"));
-        return Ok(Value::record(vec![("holds", force(0.0)), ("why", why)]));
+    // Smooth nails eight diameters, thin screws six as other nails, thick ones four. Source: EN 1995-1-1 §8.3.1.2(1), (2), §8.7.1(2).
+    let least = match sort {
+        "bolt" => (wood - 1e-9) / nominal,
+        "nail" => 8.0,
+        _ if nail => 6.0,
+        _ => 4.0,
+    };
+    if depth < least * nominal - 1e-9 {
+        let why = if sort == "bolt" {
+            "the bolt does not come out at the other side".to_owned()
+        } else {
+            format!("it reaches less than {least} diameters into the wood")
+        };
+        return Ok(Value::record(vec![("holds", force(0.0)), ("why", Value::Text(why.into()))]));
     }
     let embedment = |density: f64| {
         if nail {
@@ -196,13 +237,19 @@ fn en_lateral(a: &Arguments) -> Result<Value, FormulaError> {
         rope_limit: Rope::Dowel.limit(),
     };
     let point = en_lateral::Member { thickness: depth, embedment: embedment(density)? };
-    let found = match a.optional(11) {
-        Some(side) => en_lateral::timber_single(&dowel, en_lateral::Member { thickness: through, embedment: embedment(side)? }, point)?,
-        None => en_lateral::steel_single(&dowel, through, point)?,
+    let found = match (a.optional(12), a.optional(13)) {
+        (Some(side), _) => {
+            en_lateral::timber_single(&dowel, en_lateral::Member { thickness: through, embedment: embedment(side)? }, point)?
+        }
+        // In a hole that is not tight even a thick plate lets the fastener turn. Source: EN 1995-1-1 §8.2.3(1).
+        (None, Some(hole)) if hole - nominal >= 0.1 * nominal - 1e-9 => {
+            en_lateral::steel_single(&dowel, through.min(nominal / 2.0), point)?
+        }
+        (None, _) => en_lateral::steel_single(&dowel, through, point)?,
     };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a row is a small whole number of fasteners")]
     let in_row = row.clamp(1.0, 1000.0) as u32;
-    let spacing = a.si(10);
+    let spacing = a.si(11);
     let counts = if in_row == 1 {
         1.0
     } else if nail {
@@ -291,6 +338,7 @@ pub(super) const THROUGH: Parameter = needs("through", LENGTH, "what it crosses 
 pub(super) const WOOD: Parameter = needs("wood", LENGTH, "thickness of that wood along it");
 pub(super) const GRAIN: Parameter = needs("grain", Takes::Word(GRAINS), "whether it goes into side grain or end grain");
 pub(super) const DAMPNESS: Parameter = needs("damp", Takes::Word(DAMP), "where it is");
+const SORT: Parameter = needs("sort", Takes::Word(SORTS), "what it is: a bolt goes right through, the others have a point in the wood");
 const COUNT: Parameter = needs("count", NUMBER, "how many act together");
 const ANGLE: Parameter = needs("angle", Takes::Quantity(Dim::ANGLE), "between the push and the grain");
 
@@ -300,9 +348,17 @@ pub(super) const FUNCTIONS: &[Function] = &[
         name: "nds_lag_screw",
         doc: "pull that one lag screw holds in the wind: 1800 G^1.5 D^0.75 on the thread in the wood without its tip, and the screw itself",
         parameters: &[GRAVITY, DIAMETER, ROOT, TENSILE, WHOLE, THREAD, TIP, THROUGH, WOOD, GRAIN, DAMPNESS],
-        gives: "table: thread_in_wood, per_length, duration, wet, grain, wood, shank, holds",
+        gives: "table: thread_in_wood, per_length, duration, wet, grain, wood, shank, holds, why",
         source: "NDS 2018 §12.2.1, Tables 2.3.2, 11.3.3",
         body: Body::Formula(nds_lag_screw),
+    },
+    Function {
+        name: "nds_wood_screw",
+        doc: "pull that one wood screw holds in the wind: 2850 G^2 D on the thread in the wood, and the screw itself; nothing in end grain",
+        parameters: &[GRAVITY, DIAMETER, ROOT, TENSILE, WHOLE, THREAD, TIP, THROUGH, WOOD, GRAIN, DAMPNESS],
+        gives: "table: thread_in_wood, per_length, duration, wet, grain, wood, shank, holds, why",
+        source: "NDS 2018 §12.2.2, Tables 2.3.2, 11.3.3",
+        body: Body::Formula(nds_wood_screw),
     },
     Function {
         name: "nds_lateral",
@@ -312,6 +368,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             DIAMETER,
             needs("bends_at", LENGTH, "diameter in the equations: the root for threads in the shear plane, else the shank"),
             needs("bending_yield", PRESSURE, "Fyb"),
+            SORT,
             WHOLE,
             TIP,
             THROUGH,
@@ -320,10 +377,16 @@ pub(super) const FUNCTIONS: &[Function] = &[
             DAMPNESS,
             ANGLE,
             may("side_gravity", NUMBER, "specific gravity of a side member of wood; a steel plate if it is not given"),
-            may("side_strength", PRESSURE, "tensile strength of a steel plate; 400 MPa if it is not given"),
+            may(
+                "plate_steel",
+                Takes::Word(PLATES),
+                "how the steel plate was made: 1.5 Fu bear in a hot-rolled one, 1.375 Fu in a cold-formed one; cold-formed if it is not given",
+            ),
+            may("plate_strength", PRESSURE, "tensile strength Fu of the steel plate"),
+            may("toe_nailed", Takes::Flag, "driven at a slant: 0.83 of it"),
         ],
-        gives: "table: penetration, mode, reference, duration, wet, grain, holds, why",
-        source: "NDS 2018 §12.3.1, 12.5.2, Tables 2.3.2, 11.3.3",
+        gives: "table: penetration, mode, plate_bearing, reference, duration, wet, grain, slant, holds, why",
+        source: "NDS 2018 §12.1.4.6, 12.1.5.6, 12.1.6.5, 12.3.1, 12.5.2, 12.5.4, Tables 2.3.2, 11.3.3, Appendix I.2",
         body: Body::Formula(nds_lateral),
     },
     Function {
@@ -356,6 +419,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             DIAMETER,
             needs("bends_at", LENGTH, "effective diameter: 1.1 times the root for threads in the shear plane, else the shank"),
             TENSILE,
+            SORT,
             WHOLE,
             THROUGH,
             WOOD,
@@ -364,6 +428,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("row", NUMBER, "how many stand one behind the other along the grain"),
             needs("spacing", LENGTH, "from one to the next in such a row"),
             may("side_density", DENSITY, "characteristic density of a side member of wood; a steel plate if it is not given"),
+            may("hole", LENGTH, "in the steel plate: a tenth of the diameter wider or more, and the plate counts as a thin one"),
         ],
         gives: "table: mode, characteristic, kmod, group, holds, why",
         source: "EN 1995-1-1 §8.2, 8.3.1, 8.5.1, 8.7.1, Table 3.1, Table 2.3; divided by 1.5",

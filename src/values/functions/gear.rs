@@ -102,7 +102,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "largest_mesh_gap",
-        doc: "how far the pinion may stand off its tight place with so many teeth still in contact",
+        doc: "how far the pinion may stand off its tight place with so many teeth still in contact, with what the cutter takes off a small pinion; no answer where no gap gives as many",
         parameters: &[MODULE, TEETH, PRESSURE_ANGLE, needs("contact_ratio", NUMBER, "wanted")],
         gives: "length",
         source: "contact ratio of rack and pinion, full-depth teeth (ISO 53)",

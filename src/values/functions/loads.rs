@@ -6,7 +6,7 @@
 use super::arguments::Arguments;
 use super::structure::CODES;
 use super::timber::when;
-use super::{Body, Function, Takes, may, needs};
+use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::loads::PerAction;
 use crate::calc::loads::states::{Code, Level, State, effect};
@@ -17,9 +17,16 @@ use smol_str::SmolStr;
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);
 pub(super) const LEVELS: &[&str] = &["strength", "working"];
 
-pub(super) fn code(word: &str) -> Code {
-    if word == "asce7" { Code::Asce7 } else { Code::Eurocode }
+/// Whose combinations; `high` is the flag of ground above 1000 m.
+pub(super) fn code(word: &str, high: bool) -> Code {
+    match (word, high) {
+        ("asce7", _) => Code::Asce7,
+        (_, true) => Code::EurocodeHigh,
+        _ => Code::Eurocode,
+    }
 }
+
+pub(super) const HIGH: Parameter = may("high", Takes::Flag, "ground above 1000 m: in EN 1990 snow beside the wind counts 0.7, not 0.5");
 
 fn force(si: f64) -> Value {
     Value::quantity(si, Dim::FORCE)
@@ -46,6 +53,16 @@ pub(super) fn of_table(record: &Record) -> Result<PerAction, FormulaError> {
         snow: number("snow")?,
         wind: number("wind")?,
     })
+}
+
+/// The forces of a list, each with its state.
+pub(super) fn by_state(forces: &[f64]) -> Result<[(State, f64); State::ALL.len()], FormulaError> {
+    let each: [f64; State::ALL.len()] = forces
+        .try_into()
+        .map_err(|_| FormulaError::domain("the forces", "five: shut, moving, snow, live, wind, as `load_states` gives them"))?;
+    let mut states = State::ALL.map(|state| (state, 0.0));
+    states.iter_mut().zip(each).for_each(|(state, force)| state.1 = force);
+    Ok(states)
 }
 
 /// Tables of loads, however deep in lists.
@@ -97,7 +114,7 @@ fn load_states(a: &Arguments) -> Result<Value, FormulaError> {
     let level = if a.word(2) == "working" { Level::Working } else { Level::Strength };
     let states: Vec<(State, f64, &'static str)> = State::ALL
         .into_iter()
-        .map(|state| effect(&load, state, code(a.word(1)), level).map(|found| (state, found.value, found.combination.text)))
+        .map(|state| effect(&load, state, code(a.word(1), a.flag(3)), level).map(|found| (state, found.value, found.combination.text)))
         .collect::<Result<_, _>>()?;
     let worst = states.iter().max_by(|one, other| one.1.total_cmp(&other.1));
     let (state, most, text) = worst.copied().unwrap_or((State::Shut, 0.0, ""));
@@ -111,8 +128,8 @@ fn load_states(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::record(fields))
 }
 
-const TABLES: super::Parameter = needs("all", Takes::Anything, "tables of `loads`, in lists or not");
-const TABLE: super::Parameter = needs("load", Takes::Record, "a table of `loads`");
+const TABLES: Parameter = needs("all", Takes::Anything, "tables of `loads`, in lists or not");
+const TABLE: Parameter = needs("load", Takes::Record, "a table of `loads`");
 const GIVES: &str = "table: dead, moving, snow, live, wind";
 
 /// The table of this subject.
@@ -162,6 +179,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             TABLE,
             needs("code", Takes::Word(CODES), "whose combinations"),
             needs("level", Takes::Word(LEVELS), "strength: for a member's strength; working: for rated and presumed values"),
+            HIGH,
         ],
         gives: "table: shut, moving, snow, live, wind; most, most_when, combination; forces in that order",
         source: "ASCE 7-16 §2.4.1; EN 1990 eq. 6.10 with Table A1.2(B), eq. 6.14b; EN 1991-1-1 §3.3.2(1)",

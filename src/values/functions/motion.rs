@@ -70,7 +70,11 @@ fn way(a: &Arguments) -> Result<Value, FormulaError> {
     let to = if to > from { to } else { from + SOME_TRAVEL };
     let mut track = Track::level(from, to, resistance)?;
     for (((station, load), places), levels) in stations.iter().zip(&loads).zip(&places).zip(&levels) {
-        let points: Vec<(f64, f64)> = numbers(places).into_iter().zip(numbers(levels)).collect();
+        let (places, levels) = (numbers(places), numbers(levels));
+        if places.len() != levels.len() {
+            return Err(FormulaError::domain("the levels of a track", "one for each station at which it was levelled"));
+        }
+        let points: Vec<(f64, f64)> = places.into_iter().zip(levels).collect();
         track = track.grade_under(&points, *station, *load)?;
     }
     let steepest =
@@ -220,7 +224,9 @@ fn run(a: &Arguments) -> Result<Value, FormulaError> {
     let whole = travel(&motion)?;
     let contact = whole.failed_contact();
     let peak = whole.run.peak_pull;
-    Ok(Value::record(vec![
+    // A stop that does not give way presses with what nobody can work out.
+    let solid = contact.is_some_and(|contact| contact.spring_force.is_none());
+    let mut fields = vec![
         ("time", time(whole.time)),
         ("ends", Value::Word(SmolStr::new_static(end_word(&whole.run)))),
         ("stalls", Value::Flag(whole.run.end == End::Stalls)),
@@ -233,10 +239,14 @@ fn run(a: &Arguments) -> Result<Value, FormulaError> {
         ("speed_at_stop", speed(contact.map_or(0.0, |contact| contact.moment.speed.abs()))),
         ("energy_at_stop", Value::quantity(contact.map_or(0.0, |contact| contact.energy), Dim::ENERGY)),
         ("pressed_in", length(contact.map_or(0.0, |contact| contact.compression))),
-        ("force_on_stop", force(contact.and_then(|contact| contact.spring_force).unwrap_or(0.0))),
         ("hits_solid", Value::Flag(contact.is_some_and(|contact| contact.hard_speed.is_some()))),
+        ("why", Value::Text(SmolStr::new_static(if solid { "the stop does not give way, and its force is not known" } else { "" }))),
         ("course", course(&whole.run)),
-    ]))
+    ];
+    if !solid {
+        fields.push(("force_on_stop", force(contact.and_then(|contact| contact.spring_force).unwrap_or(0.0))));
+    }
+    Ok(Value::record(fields))
 }
 
 /// The roof where it first comes by a travel. Between two moments of a course the force is taken as steady: the square

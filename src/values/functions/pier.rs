@@ -13,6 +13,7 @@ use crate::calc::pier::section::{Section, pipe, rectangle, round, square_tube};
 use crate::calc::pier::{anchor, pointing, subgrade, swing};
 use crate::units::Dim;
 use crate::values::value::Value;
+use smol_str::SmolStr;
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);
@@ -66,7 +67,7 @@ fn column_bend(a: &Arguments) -> Result<Value, FormulaError> {
 
 fn column_frequency(a: &Arguments) -> Result<Value, FormulaError> {
     let head = Head { mass: a.si(3), height: a.optional(4).unwrap_or(0.0), own_inertia: a.optional(5).unwrap_or(0.0) };
-    column(a, 0, true)?.natural_frequency(&head).map(|frequency| Value::quantity(frequency, Dim::FREQUENCY))
+    column(a, 0, true)?.lowest_frequency(&head).map(|frequency| Value::quantity(frequency, Dim::FREQUENCY))
 }
 
 fn ground_stiffness(a: &Arguments) -> Result<Value, FormulaError> {
@@ -113,9 +114,9 @@ fn pier_tilt(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 fn bolt_pull(a: &Arguments) -> Result<Value, FormulaError> {
-    let bolts = a.si(2).round();
-    if !(1.0..=1000.0).contains(&bolts) {
-        return Err(FormulaError::domain("the number of anchor bolts", "at least three"));
+    let bolts = a.si(2);
+    if !(3.0..=1000.0).contains(&bolts) || bolts.fract() != 0.0 {
+        return Err(FormulaError::domain("the number of anchor bolts", "a whole number, at least three"));
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "bounded just before")]
     let bolts = bolts as u32;
@@ -125,18 +126,18 @@ fn bolt_pull(a: &Arguments) -> Result<Value, FormulaError> {
 fn footing_pressure(a: &Arguments) -> Result<Value, FormulaError> {
     let (along, across) = (a.si(0), a.si(1));
     let plan = if a.flag(4) { bearing::Plan::Round { diameter: along } } else { bearing::Plan::Rectangle { along, across } };
-    // A footing that turns over is an answer, and not a mistake in the design's text.
-    let (stable, pressure) = match bearing::pressure(plan, a.si(2), a.si(3)) {
-        Ok(pressure) => (true, pressure),
-        Err(FormulaError::Unstable { .. }) => (false, bearing::Pressure { largest: 0.0, smallest: 0.0, eccentricity: 0.0, contact: 0.0 }),
-        Err(error) => return Err(error),
-    };
-    Ok(Value::record(vec![
-        ("stable", Value::Flag(stable)),
-        ("largest", Value::quantity(pressure.largest, Dim::PRESSURE)),
-        ("smallest", Value::quantity(pressure.smallest, Dim::PRESSURE)),
-        ("contact", length(pressure.contact)),
-    ]))
+    match bearing::pressure(plan, a.si(2), a.si(3)) {
+        Ok(pressure) => Ok(Value::record(vec![
+            ("stable", Value::Flag(true)),
+            ("why", Value::Text(SmolStr::default())),
+            ("largest", Value::quantity(pressure.largest, Dim::PRESSURE)),
+            ("smallest", Value::quantity(pressure.smallest, Dim::PRESSURE)),
+            ("contact", length(pressure.contact)),
+        ])),
+        // A footing that turns over is an answer; what it presses with has none.
+        Err(FormulaError::Unstable { what }) => Ok(Value::record(vec![("stable", Value::Flag(false)), ("why", Value::Text(what.into()))])),
+        Err(error) => Err(error),
+    }
 }
 
 macro_rules! from {
@@ -151,7 +152,7 @@ const ROUND: Parameter = may("round", Takes::Flag, "whether the footing is round
 const ALONG: Parameter = needs("along", LENGTH, "side in the direction of the movement");
 const ACROSS: Parameter = needs("across", LENGTH, "side across that");
 const MECHANICS: &str = "mechanics of materials";
-const CANTILEVER: &str = "slope and deflection of a cantilever; Rayleigh's method (33/140 of a uniform column)";
+const CANTILEVER: &str = "slope and deflection of a cantilever";
 const HALF_SPACE: &str = "rigid footing on an elastic half space: round as in UFC 3-220-01N Table 12-1 and Veletsos and Wei 1971, rectangle Pais and Kausel 1988";
 const WINKLER: &str = "Winkler's bed of springs; Terzaghi 1955";
 const RIGID: &str = "dynamics of a rigid body on springs; Dunkerley's rule";
@@ -205,7 +206,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
     ),
     from!(
         "column_frequency",
-        "lowest natural frequency of a column with a head, its foot held fast",
+        "lowest natural frequency of a column with a head, its foot held fast, from below: 1/w^2 = M f(H) + J phi + integral of m(x) f(x), f what 1 N moves its own place by",
         [
             LENGTHS,
             RIGIDITIES,
@@ -215,7 +216,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("own_inertia", Takes::Quantity(Dim::INERTIA), "of the head about its own centre; nothing if not given"),
         ],
         "frequency",
-        CANTILEVER,
+        "Dunkerley's rule on the flexibility of a cantilever: the true frequency lies at or above it",
         column_frequency
     ),
     from!(
@@ -357,7 +358,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("moment", MOMENT, "about its middle, at its underside"),
             ROUND
         ],
-        "table: stable, largest, smallest, contact (length that still presses)",
+        "table: stable, why; largest, smallest, contact (length that still presses) where it is stable",
         "statics",
         footing_pressure
     ),

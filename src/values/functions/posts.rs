@@ -4,6 +4,7 @@
 //! top. Out: the state that governs, what it may carry, how much of it is used. It must not know what presses.
 
 use super::arguments::Arguments;
+use super::loads::by_state;
 use super::structure::CODES;
 use super::timber::{CODE, DAMPNESS, Governs, Member, SECTION, VALUES, number_in, pressure, table, when};
 use super::{Body, Function, Parameter, Takes, may, needs};
@@ -35,8 +36,8 @@ struct Load {
 
 impl Load {
     /// From the arguments: length, forces, code, then those that may be left out.
-    fn new(a: &Arguments, [length, forces, code, more]: [usize; 4]) -> Self {
-        let forces = a.list(forces);
+    fn new(a: &Arguments, [length, forces, code, more]: [usize; 4]) -> Result<Self, FormulaError> {
+        let forces = by_state(&a.list(forces))?;
         let along = a.si(length);
         let number = |at: usize| a.optional(more + at).unwrap_or(0.0);
         let by_code = if a.word(code) == "asce7" { Code::Asce7 } else { Code::Eurocode };
@@ -44,16 +45,16 @@ impl Load {
         let (free, ends) = match (a.flag(more + 3), by_code) {
             (false, _) => (false, 1.0),
             (true, Code::Asce7) => (true, nds::buckling_length_factor(nds::Ends::FixedFree)),
-            (true, Code::Eurocode) => (true, 2.0),
+            (true, Code::Eurocode | Code::EurocodeHigh) => (true, 2.0),
         };
         let wind = combinations(State::Wind, by_code, Level::Strength).iter().map(|each| each.factors.wind).fold(0.0, f64::max);
         let moment = |at: usize| if free { wind * number(at) * along } else { 0.0 };
-        Self {
-            forces: State::ALL.iter().zip(forces).map(|(state, force)| (state.word(), force)).collect(),
+        Ok(Self {
+            forces: forces.map(|(state, force)| (state.word(), force)).to_vec(),
             lengths: [ends * along, ends * a.optional(more).unwrap_or(along)],
             off: [number(1), number(2)],
             pushed: [moment(4), moment(5)],
-        }
+        })
     }
 
     /// The moments in one state, in the plane of the depth and of the breadth.
@@ -121,7 +122,7 @@ fn too_slender(error: &FormulaError, slenderness: f64) -> Value {
 
 fn timber_post(a: &Arguments) -> Result<Value, FormulaError> {
     let member = Member::new(a, [0, 1, 3, 5], false)?;
-    let load = Load::new(a, [2, 4, 5, 6]);
+    let load = Load::new(a, [2, 4, 5, 6])?;
     let sides = [member.whole.depth, member.whole.breadth];
     let ratios = [load.lengths[0] / sides[0], load.lengths[1] / sides[1]];
     let slenderness = ratios[0].max(ratios[1]);
@@ -223,7 +224,7 @@ fn by_eurocode(
 
 fn steel_post(a: &Arguments) -> Result<Value, FormulaError> {
     let (values, section) = (table(a, 0, "the grade's values")?, table(a, 1, "the section")?);
-    let load = Load::new(a, [2, 3, 4, 5]);
+    let load = Load::new(a, [2, 3, 4, 5])?;
     let (fy, elasticity) = (number_in(&values, "yield_stress")?, number_in(&values, "elasticity")?);
     let (area, radius) = (number_in(&section, "area")?, number_in(&section, "weak_radius")?);
     let (modulus, weak) = (number_in(&section, "modulus")?, number_in(&section, "weak_modulus")?);

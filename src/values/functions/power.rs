@@ -7,7 +7,9 @@ use super::arguments::Arguments;
 use super::{Body, Function, Takes, needs};
 use crate::calc::FormulaError;
 use crate::calc::power::battery::{Battery, Draw, lasts, stroke_charge, strokes};
-use crate::calc::power::motor::{Phases, locked_rotor_band, locked_rotor_current, stall_current, voltage_at_stall};
+use crate::calc::power::motor::{
+    Feed, Phases, full_load_current, locked_rotor_band, locked_rotor_current, stall_current, voltage_at_stall,
+};
 use crate::calc::power::wire::{
     Circuit, Metal, ambient_factor, ampacity, awg_area, awg_diameter, resistance_from_20_celsius, resistance_from_75_celsius,
     resistance_from_k, voltage_drop,
@@ -60,10 +62,26 @@ fn locked_rotor(a: &Arguments) -> Result<Value, FormulaError> {
     let (Some(letter), None) = (letters.next(), letters.next()) else {
         return Err(FormulaError::domain("the locked-rotor code letter", "one letter"));
     };
-    // The band's upper end is the worst; the last letter has none, and then its lower end is the least that is sure.
-    let band = locked_rotor_band(letter)?;
+    // The band's upper end is the worst; the last letter has none.
+    let Some(most) = locked_rotor_band(letter)?.high else {
+        return Err(FormulaError::domain(
+            "the locked-rotor code letter",
+            "one below V: V says 22.4 kVA per horsepower or more and no upper end, so take the current of the data sheet",
+        ));
+    };
     let phases = if a.word(3) == "three_phase" { Phases::Three } else { Phases::One };
-    locked_rotor_current(a.si(0), band.high.unwrap_or(band.low), a.si(2), phases).map(|current| Value::quantity(current, Dim::CURRENT))
+    locked_rotor_current(a.si(0), most, a.si(2), phases).map(|current| Value::quantity(current, Dim::CURRENT))
+}
+
+fn nec_motor_current(a: &Arguments) -> Result<Value, FormulaError> {
+    let feed = match (a.word(0), a.word(3)) {
+        ("direct_current", _) => Feed::Direct,
+        (_, "three_phase") => Feed::ThreePhase,
+        _ => Feed::OnePhase,
+    };
+    let nameplate = a.si(4);
+    let current = full_load_current(feed, a.si(1), a.si(2)).map_or(nameplate, |table| table.max(nameplate));
+    Ok(Value::quantity(current, Dim::CURRENT))
 }
 
 fn draws(a: &Arguments, at: usize) -> Result<Vec<Draw>, FormulaError> {
@@ -197,13 +215,27 @@ pub(super) const FUNCTIONS: &[Function] = &[
         "current of an alternating-current motor that just starts, from the code letter on its nameplate",
         [
             needs("power", Takes::Quantity(Dim::POWER), "on the nameplate"),
-            needs("code_letter", Takes::Text, "A to V"),
+            needs("code_letter", Takes::Text, "A to U; V is open upward"),
             needs("voltage", VOLTAGE, "between the lines"),
             needs("circuit", Takes::Word(CIRCUITS), "how it is fed"),
         ],
         "current",
         "NEC 430.7(B), which is NEMA MG 1",
         locked_rotor
+    ),
+    from!(
+        "nec_motor_current",
+        "current by which the wire of a motor is chosen: that of the code's table for its power and voltage, the next larger power if there is no such row; the nameplate's where the table has no such line or says less",
+        [
+            needs("sort", Takes::Word(&["direct_current", "alternating_current"]), "of motor"),
+            needs("power", Takes::Quantity(Dim::POWER), "on the nameplate"),
+            needs("voltage", VOLTAGE, "of the system"),
+            needs("circuit", Takes::Word(CIRCUITS), "how it is fed"),
+            needs("nameplate", CURRENT, "on the nameplate"),
+        ],
+        "current",
+        "NEC (2020) 430.6(A), Tables 430.247, 430.248, 430.250",
+        nec_motor_current
     ),
     from!(
         "battery_lasts",

@@ -134,25 +134,38 @@ fn air(a: &Arguments, at: usize) -> Result<Air, FormulaError> {
     }
 }
 
+/// An angle from one pole to the other: a latitude, a declination.
+fn from_pole_to_pole(what: &str, angle: f64) -> Result<f64, FormulaError> {
+    if angle.abs() <= FRAC_PI_2 + 1e-9 { Ok(angle) } else { Err(FormulaError::domain(what, "from -90 to 90 deg")) }
+}
+
+fn latitude(a: &Arguments, at: usize) -> Result<f64, FormulaError> {
+    from_pole_to_pole("the latitude", a.si(at))
+}
+
+fn declination(a: &Arguments, at: usize) -> Result<f64, FormulaError> {
+    from_pole_to_pole("the declination", a.si(at))
+}
+
 fn time_visible(a: &Arguments) -> Result<Value, FormulaError> {
     let around = Around::of(a, 7)?;
     let air = if a.word(4) == "saemundsson" { Some(air(a, 5)?) } else { None };
-    let seen = when_visible(&around.horizon, a.si(2), a.si(3), air)?;
+    let seen = when_visible(&around.horizon, declination(a, 2)?, latitude(a, 3)?, air)?;
     let arc = |(from, to): &(f64, f64)| Value::record(vec![("from", angle(*from)), ("to", angle(*to))]);
     Ok(Value::record(vec![("total", time(clock_time(seen.angle()))), ("arcs", Value::List(seen.arcs.iter().map(arc).collect()))]))
 }
 
 fn time_above(a: &Arguments) -> Result<Value, FormulaError> {
-    above(a.si(0), a.si(1), a.si(2)).map(|arc| time(clock_time(arc.angle())))
+    above(a.si(0), declination(a, 1)?, latitude(a, 2)?).map(|arc| time(clock_time(arc.angle())))
 }
 
 fn star(a: &Arguments) -> Result<Value, FormulaError> {
-    let star = place::horizontal(a.si(0), a.si(1), a.si(2));
+    let star = place::horizontal(a.si(0), declination(a, 1)?, latitude(a, 2)?);
     Ok(Value::record(vec![("altitude", angle(star.altitude)), ("azimuth", angle(star.azimuth))]))
 }
 
 fn celestial_pole(a: &Arguments) -> Result<Value, FormulaError> {
-    let pole = place::pole(a.si(0));
+    let pole = place::pole(latitude(a, 0)?);
     Ok(Value::record(vec![("altitude", angle(pole.altitude)), ("azimuth", angle(pole.azimuth))]))
 }
 

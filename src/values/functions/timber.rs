@@ -4,10 +4,10 @@
 //! stress, strength and the factors on the way. It must not know a species: that is the catalogue's.
 
 use super::arguments::Arguments;
+use super::loads::by_state;
 use super::structure::CODES;
-use super::{Body, Function, Parameter, Takes, needs};
+use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
-use crate::calc::loads::states;
 use crate::calc::timber::section::Rectangle;
 use crate::calc::timber::{en1995, en1995_check, nds, nds_check, nds_size, nds_stability};
 use crate::units::Dim;
@@ -225,6 +225,21 @@ impl Member {
         })
     }
 
+    /// What is left of the shear strength of the whole section, notched so deep on its underside at a support, the corner so
+    /// far from the middle of that.
+    fn notched(&self, depth: f64, from: f64) -> Result<f64, FormulaError> {
+        if depth <= 0.0 {
+            return Ok(1.0);
+        }
+        let left = self.whole.depth - depth;
+        if self.by_nds {
+            let whole = nds_check::notched_shear_capacity(1.0, self.whole, self.whole.depth)?;
+            return Ok(nds_check::notched_shear_capacity(1.0, self.whole, left)? / whole);
+        }
+        let notch = en1995_check::Notch { depth: self.whole.depth, left, to_corner: from, slope: 0.0 };
+        Ok(en1995_check::notch_factor(self.material(), &notch)? * left / self.whole.depth)
+    }
+
     fn shear_stress(&self, shear: f64) -> Result<f64, FormulaError> {
         if self.by_nds {
             Ok(nds_check::shear_stress(shear, self.whole))
@@ -305,6 +320,7 @@ fn timber_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let bent = table(a, 0, "the beam")?;
     let member = Member::new(a, [1, 2, 4, 7], a.flag(5))?;
     let (unbraced, seats) = (a.si(3), a.list(6));
+    let notched = member.notched(a.optional(8).unwrap_or(0.0), a.optional(9).unwrap_or(0.0))?;
     let (mut bending, mut shear, mut bearing) = (Governs::default(), Governs::default(), Governs::default());
     let (mut seat_at, mut factors) = (0, Value::record(Vec::new()));
     for (case, moment, force, presses) in states(&bent)? {
@@ -312,7 +328,7 @@ fn timber_beam(a: &Arguments) -> Result<Value, FormulaError> {
         if bending.meet(nds_check::bending_stress(moment, member.whole), strengths.bending, &case) {
             factors = strengths.factors;
         }
-        shear.meet(member.shear_stress(force)?, strengths.shear, &case);
+        shear.meet(member.shear_stress(force)?, strengths.shear * notched, &case);
         for (at, (press, seat)) in presses.iter().zip(&seats).enumerate() {
             if *seat > 0.0 && bearing.meet(press / (seat * member.whole.breadth), strengths.bearing, &case) {
                 seat_at = at;
@@ -326,7 +342,7 @@ fn timber_bearing(a: &Arguments) -> Result<Value, FormulaError> {
     let member = Member::new(a, [0, 1, 2, 5], false)?;
     let (forces, area) = (a.list(3), a.si(4));
     let mut worst = Governs::default();
-    for (state, force) in states::State::ALL.iter().zip(forces) {
+    for (state, force) in by_state(&forces)? {
         worst.meet(force / area, member.strengths(state.word(), 0.0)?.bearing, state.word());
     }
     Ok(Value::record(vec![("stress", pressure(worst.stress)), ("strength", pressure(worst.strength)), ("when", when(&worst.case))]))
@@ -395,6 +411,8 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("shared", Takes::Flag, "whether three or more pieces or beams side by side share the load"),
             needs("seats", Takes::List(Dim::LENGTH), "length of each bearing along the beam"),
             CODE,
+            may("notch", LENGTH, "depth cut out of its underside at a support"),
+            may("notch_from", LENGTH, "from the middle of that support to the corner of the notch"),
         ],
         gives: "table: bending, shear and bearing: stress, strength, case; factors of the bending strength",
         source: "NDS 2018 §3.3, 3.4, 3.10, Table 4.3.1; EN 1995-1-1 §6.1, 6.3.3",

@@ -4,7 +4,7 @@ use std::f64::consts::FRAC_PI_2;
 
 use proptest::prelude::*;
 use wallplate::calc::fastener::yield_limit::{Joint, Mode};
-use wallplate::calc::fastener::{adjustment, bearing, combined, dowel_bearing, group, rated, withdrawal, yield_limit};
+use wallplate::calc::fastener::{adjustment, bearing, combined, dowel_bearing, group, nds_layout, rated, withdrawal, yield_limit};
 use wallplate::calc::fastener::{en_axial, en_embedment, en_lateral, en_layout};
 use wallplate::calc::inch_pound::{INCH, POUND, PSI};
 use wallplate::calc::timber::en1995;
@@ -324,23 +324,29 @@ fn adjustment_factors() {
     assert_eq!(adjustment::temperature_factor(320.0, true).unwrap(), 0.7);
     assert!(adjustment::temperature_factor(350.0, true).is_err());
     assert_eq!([adjustment::toe_nail_factor(Lateral), adjustment::toe_nail_factor(NailWithdrawal)], [0.83, 0.67]);
+}
 
-    let place = adjustment::Place { diameter: 0.0127, end: 7.0 * 0.0127, edge: 0.06, unloaded_edge: 0.03, spacing: Some(4.0 * 0.0127) };
-    let geometry = |place: adjustment::Place, toward| adjustment::geometry_factor(&place, toward);
-    assert_eq!(geometry(place, adjustment::Toward::EndSoftwood).unwrap(), 1.0);
-    let near = adjustment::Place { end: 3.5 * 0.0127, ..place };
-    close(geometry(near, adjustment::Toward::EndSoftwood).unwrap(), 0.5, 1e-12);
-    close(geometry(near, adjustment::Toward::EndHardwood).unwrap(), 0.7, 1e-12);
-    close(geometry(near, adjustment::Toward::Edge).unwrap(), 0.875, 1e-12);
-    assert!(geometry(adjustment::Place { end: 3.4 * 0.0127, ..place }, adjustment::Toward::EndSoftwood).is_err());
-    close(geometry(adjustment::Place { spacing: Some(3.0 * 0.0127), ..place }, adjustment::Toward::Middle).unwrap(), 0.75, 1e-12);
-    assert!(geometry(adjustment::Place { spacing: Some(2.9 * 0.0127), ..place }, adjustment::Toward::Middle).is_err());
-    assert!(geometry(adjustment::Place { edge: 0.04, ..place }, adjustment::Toward::Edge).is_err());
-    assert_eq!(geometry(adjustment::Place { diameter: 0.004, end: 0.0, ..place }, adjustment::Toward::Edge).unwrap(), 1.0);
-    assert_eq!(
-        [(2.0, true), (4.0, true), (6.0, true), (3.0, false)].map(|(s, across)| adjustment::row_spacing(1.0, s, across)),
-        [2.5, 3.75, 5.0, 1.5]
-    );
+/// NDS 2018 Tables 12.5.1A, B, C for softwood.
+#[test]
+fn geometry_factor() {
+    let d = 0.5 * INCH;
+    let place = |end: f64, edge: f64, spacing: f64| nds_layout::Place {
+        diameter: d,
+        end: Some(end * d),
+        edge: Some(edge * d),
+        spacing: Some(spacing * d),
+    };
+    let factor = |place: nds_layout::Place, angle| nds_layout::geometry_factor(&place, angle);
+    close(factor(place(7.0, 1.5, 4.0), 0.0).unwrap(), 1.0, 1e-12);
+    close(factor(place(3.5, 1.5, 4.0), 0.0).unwrap(), 0.5, 1e-12);
+    close(factor(place(3.5, 4.0, 4.0), FRAC_PI_2).unwrap(), 0.875, 1e-12);
+    close(factor(place(7.0, 1.5, 3.0), 0.0).unwrap(), 0.75, 1e-12);
+    assert!(factor(place(3.4, 1.5, 4.0), 0.0).is_err());
+    assert!(factor(place(7.0, 1.4, 4.0), 0.0).is_err());
+    assert!(factor(place(7.0, 3.9, 4.0), FRAC_PI_2).is_err());
+    assert!(factor(place(7.0, 4.0, 2.9), FRAC_PI_2).is_err());
+    close(factor(nds_layout::Place { diameter: 0.004, ..place(0.0, 0.0, 0.0) }, 0.0).unwrap(), 1.0, 1e-12);
+    close(factor(nds_layout::Place { end: None, edge: None, spacing: None, diameter: d }, 0.0).unwrap(), 1.0, 1e-12);
 }
 
 /// NDS 2018 Table 11.3.6A (from memory): D 1 in, spacing 4 in, E 1.4e6 psi, side 5 in²: As/Am 0.5: 0.98 0.92 0.84 0.75 0.68 for

@@ -135,6 +135,10 @@ fn rayleigh_lies_a_little_above_the_exact_root() {
         let f = column.natural_frequency(&tip(ratio)).unwrap() * TAU;
         assert_relative_eq!(f, rayleigh, max_relative = 5e-5);
         assert_relative_eq!(f, (3.0_f64 / (ratio + 33.0 / 140.0)).sqrt(), max_relative = 1e-12);
+        // From below, by hand: f(x) = x³/3 on the column and 1/3 at its top, 1/ω² = ratio/3 + 1/12.
+        let f = column.lowest_frequency(&tip(ratio)).unwrap() * TAU;
+        assert_relative_eq!(f, (ratio / 3.0 + 1.0 / 12.0).sqrt().recip(), max_relative = 1e-12);
+        assert!(f <= exact && f > 0.97 * exact, "{f} and {exact}");
     }
 }
 
@@ -217,6 +221,10 @@ fn columns_agree_with_a_finite_element_beam() {
         let f = column.natural_frequency(&Head { mass, height, own_inertia }).unwrap();
         assert!(f > case.frequency * (1.0 - 1e-6), "{f} below {}", case.frequency);
         assert!(f < case.frequency * 1.03, "{f} far above {}", case.frequency);
+        // Dunkerley's rule never lies above it.
+        let f = column.lowest_frequency(&Head { mass, height, own_inertia }).unwrap();
+        assert!(f <= case.frequency * (1.0 + 1e-6), "{f} above {}", case.frequency);
+        assert!(f > case.frequency * 0.85, "{f} far below {}", case.frequency);
     }
 }
 
