@@ -142,7 +142,7 @@ fn free_coast() {
 fn reaction_and_brake() {
     for (speed, reaction, deceleration, way) in [(0.10, 0.25, 0.20, 0.0500), (0.15, 0.30, 0.12, 0.13875), (0.20, 0.20, 0.40, 0.0900)] {
         let mut session = Design {
-            wheels: "lever_arm 0 mm; bearing_friction 0; rim_friction 0",
+            wheels: "resistance 0",
             drive: format!("speed {speed} m/s; reaction_time {reaction} s; brake_force {} N", 900.0 * deceleration),
             ..Design::default()
         }
@@ -271,7 +271,7 @@ fn moisture_catalogue_agrees_with_itself() {
 #[test]
 fn what_never_stops_is_said() {
     let session = Design {
-        wheels: "lever_arm 0 mm; bearing_friction 0; rim_friction 0",
+        wheels: "resistance 0",
         roof: "operating_drag 200 N",
         drive: "speed 0.1 m/s; reaction_time 0.2 s; holding_force 50 N".to_owned(),
         ..Design::default()

@@ -120,10 +120,14 @@ fn toe_nails_hold_less() {
 /// NDS 2018 Tables 12.5.1A, C: half of 7D along the grain leaves half the value, less leaves none; 4D to a loaded edge.
 #[test]
 fn bolts_near_an_end_take_less() {
-    let bolts = |more: &str| {
-        number(&us(&format!("joined bolted; fastener bolt_1_2; through 1/4 in; wood 3-1/2 in; push_angle 0 deg{more}")), "j.holds_sideways")
+    let design = |more: &str| {
+        let lines = "joined bolted; fastener bolt_1_2; through 1/4 in; into douglas_fir_no_2; wood 3-1/2 in; edge_distance 2 in; push_angle 0 deg";
+        format!("{US}joint j {{ damp covered; {lines}{more} }}\n")
     };
-    let full = bolts("");
+    // How near they stand is not written: nobody knows what they take.
+    assert!(refused(&design(""), "j.holds_sideways").contains("Missing"));
+    let bolts = |more: &str| number(&design(more), "j.holds_sideways");
+    let full = bolts("; end_distance 8 in");
     assert_relative_eq!(bolts("; end_distance 3-1/2 in"), full, max_relative = 1e-9);
     assert_relative_eq!(bolts("; end_distance 1-3/4 in"), 0.5 * full, max_relative = 1e-9);
     assert_relative_eq!(bolts("; end_distance 1-1/2 in"), 0.0);
@@ -153,7 +157,7 @@ fn the_plate_of_the_motor_is_as_strong_as_its_joint() {
         format!(
             "{US}roof r {{ mass 400 kg }}\ndrive d {{ moves r; speed 0.1 m/s; reaction_time 0.1 s; stall_force 1.8 kN }}\n\
              beam b {{ rests_on w; runs 0 m to 3 m }}\nslab s {{ thickness 4 in }}\nwall w {{ stands_on s; tied_to s; height 2 m }}\n\
-             joint j {{ damp covered; {joint} }}\nmotor_plate p {{ holds d; fixed_to b; arm 90 mm; base 260 mm; separating 0 N; row_joint j }}\n"
+             joint j {{ damp covered; end_distance 8 in; edge_distance 4 in; spacing 4 in; {joint} }}\nmotor_plate p {{ holds d; fixed_to b; arm 90 mm; base 260 mm; separating 0 N; row_joint j }}\n"
         )
     };
     let welded = plate("joined welded; leg 3/16 in; weld_length 2 in");

@@ -55,7 +55,7 @@ fn refused(text: &str, expression: &str) -> String {
 
 /// Each problem of a design: the text under it, what is said, and what would do.
 fn problems(text: &str) -> Vec<(String, String)> {
-    let mut session = read(text);
+    let session = read(text);
     let _ = session.check(&Options::default());
     let said = session.problems();
     said.iter()
