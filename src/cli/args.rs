@@ -246,6 +246,9 @@ pub(super) struct ManArgs {
     /// A folder to write all pages into; without one the first page goes to standard output
     #[arg(value_name = "FOLDER", value_hint = ValueHint::DirPath)]
     pub folder: Option<PathBuf>,
+    /// Write over files that wallplate did not write
+    #[arg(long, requires = "folder")]
+    pub replace: bool,
 }
 
 /// The program's arguments as a whole, from which completions and manual pages are made.

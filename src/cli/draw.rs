@@ -42,7 +42,7 @@ pub(super) fn run(args: &DrawArgs) -> Status {
     let documents: Vec<Document> = sheets.iter().map(|sheet| document(args, sheet, session.evaluator.system())).collect();
     drop(progress);
     let mistakes: Vec<Problem> = session.problems().into_iter().filter(|problem| problem.severity == Severity::Error).collect();
-    let written = write(&documents, args.replace);
+    let written = write(&documents, &session.sources, args.replace);
     if mistakes.is_empty() {
         return written;
     }

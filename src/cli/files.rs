@@ -8,6 +8,7 @@ use std::collections::HashMap;
 use std::fs;
 use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Component, Path, PathBuf};
+use tempfile::NamedTempFile;
 
 /// The ending of a design's files.
 pub(super) const ENDING: &str = "plate";
@@ -89,12 +90,6 @@ fn folder_of(path: &Path) -> &Path {
 fn read(path: &Path, name: &str) -> Result<(PathBuf, Source), Refused> {
     let not_there = |error: &io::Error| refused(path, name, error);
     let place = fs::canonicalize(path).map_err(|error| not_there(&error))?;
-    if place.is_dir() {
-        return Err(Refused {
-            message: format!("`{name}` is a folder"),
-            help: named_files(&place).map_or_else(|| "name the file".to_owned(), |files| format!("name the file: {files}")),
-        });
-    }
     let text = text_of(&place).map_err(|unread| match unread {
         Unread::NotThere(error) => not_there(&error),
         Unread::NoText(error) => Refused { message: format!("`{name}`: {error}"), help: error.help().to_owned() },
@@ -110,8 +105,36 @@ pub(super) enum Unread {
 
 /// The text of a file.
 pub(super) fn text_of(path: &Path) -> Result<String, Unread> {
-    let bytes = fs::File::open(path).and_then(bytes).map_err(Unread::NotThere)?;
+    let bytes = open(path).and_then(bytes).map_err(Unread::NotThere)?;
     decode(bytes).map_err(Unread::NoText)
+}
+
+/// A pipe, a device, a socket: what may never come to an end, or do something when it is read or written.
+#[derive(Debug, thiserror::Error)]
+#[error("it is a pipe or a device")]
+struct NoFile;
+
+/// Whether something is a file with an end, and not a folder, a pipe or a device.
+///
+/// # Errors
+/// Why it cannot be looked at, or what it is.
+pub(super) fn is_file(metadata: &fs::Metadata) -> io::Result<()> {
+    if metadata.is_dir() {
+        Err(io::Error::from(ErrorKind::IsADirectory))
+    } else if metadata.is_file() {
+        Ok(())
+    } else {
+        Err(io::Error::new(ErrorKind::Unsupported, NoFile))
+    }
+}
+
+/// Opens a file to read it. It is looked at before: to open a pipe is to wait for whoever writes into it.
+pub(super) fn open(path: &Path) -> io::Result<fs::File> {
+    is_file(&fs::metadata(path)?)?;
+    let file = fs::File::open(path)?;
+    // It may have become another one meanwhile.
+    is_file(&file.metadata()?)?;
+    Ok(file)
 }
 
 /// All bytes of a file, or one more than are read of any: that is enough to say that it is too much.
@@ -124,7 +147,20 @@ pub(super) fn bytes(file: impl Read) -> io::Result<Vec<u8>> {
 
 /// Why a file cannot be had, with the nearest there is.
 pub(super) fn refused(path: &Path, name: &str, error: &io::Error) -> Refused {
+    let is_link = || fs::symlink_metadata(path).is_ok_and(|there| there.is_symlink());
     match error.kind() {
+        ErrorKind::IsADirectory => Refused {
+            message: format!("`{name}` is a folder"),
+            help: named_files(path).map_or_else(|| "name the file".to_owned(), |files| format!("name the file: {files}")),
+        },
+        ErrorKind::Unsupported => {
+            Refused { message: format!("`{name}` is a pipe or a device"), help: "name a file that its text stands in".to_owned() }
+        }
+        // Nothing is there, or round and round.
+        _ if is_link() && fs::metadata(path).is_err_and(|error| error.kind() != ErrorKind::PermissionDenied) => Refused {
+            message: format!("`{name}` is a link that leads nowhere"),
+            help: "put the file itself there in place of the link".to_owned(),
+        },
         ErrorKind::NotFound => {
             let folder = folder_of(path);
             let asked = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
@@ -188,15 +224,13 @@ impl Shelf for Folder {
         if !tidied(&folder.join(written)).starts_with(&self.root) {
             return Err(outside());
         }
-        if let Ok(place) = fs::canonicalize(&path)
-            && !place.starts_with(&self.root)
-        {
+        let place = leads_to(&path, MOST_LINKS).unwrap_or_else(|| tidied(&folder.join(written)));
+        if !place.starts_with(&self.root) {
             return Err(Refused {
                 message: format!("`{target}` is a link that leads outside the design's own folder"),
                 help: "put the file itself there in place of the link".to_owned(),
             });
         }
-        let place = fs::canonicalize(&path).unwrap_or_else(|_| tidied(&path));
         let (place, source) = match self.open.get(&place) {
             Some(text) => (place, Source::new(name.as_str(), text.as_str())),
             None => read(&path, &name)?,
@@ -211,6 +245,20 @@ impl Shelf for Folder {
                 Ok(source)
             }
         }
+    }
+}
+
+/// Links in a row that are followed: as many as Linux does.
+const MOST_LINKS: usize = 40;
+
+/// Where a path leads, links followed, whether or not something is there; nothing if it goes round and round.
+pub(super) fn leads_to(path: &Path, links: usize) -> Option<PathBuf> {
+    if let Ok(place) = fs::canonicalize(path) {
+        return Some(place);
+    }
+    match fs::read_link(path) {
+        Ok(target) => leads_to(&fs::canonicalize(folder_of(path)).ok()?.join(target), links.checked_sub(1)?),
+        Err(_) => Some(leads_to(folder_of(path), links.checked_sub(1)?)?.join(path.file_name()?)),
     }
 }
 
@@ -231,28 +279,33 @@ pub fn tidied(path: &Path) -> PathBuf {
 
 /// Writes a new file, or nothing at all: never over one that is there, never half.
 pub(super) fn write_new(path: &Path, text: &str) -> io::Result<()> {
-    let mut file = beside(path)?;
-    file.write_all(text.as_bytes())?;
-    file.as_file().sync_all()?;
-    file.persist_noclobber(path).map(|_| ()).map_err(|error| error.error)
+    aside(path, text, false)?.persist_noclobber(path).map(|_| ()).map_err(|error| error.error)
 }
 
 /// Puts a new text in the place of a file, whole or not at all, with the rights it had. A link stays a link:
 /// the file that it leads to is changed.
 pub(super) fn write_over(path: &Path, text: &str) -> io::Result<()> {
     let place = fs::canonicalize(path)?;
-    let rights = fs::metadata(&place)?.permissions();
-    if rights.readonly() {
-        return Err(io::Error::new(ErrorKind::PermissionDenied, "it is protected against writing"));
-    }
-    let mut file = beside(&place)?;
-    file.write_all(text.as_bytes())?;
-    file.as_file().set_permissions(rights)?;
-    file.as_file().sync_all()?;
-    file.persist(&place).map(|_| ()).map_err(|error| error.error)
+    aside(&place, text, true)?.persist(&place).map(|_| ()).map_err(|error| error.error)
 }
 
-fn beside(path: &Path) -> io::Result<tempfile::NamedTempFile> {
+/// A text on the disk beside the place where it is to go, ready to be put there in one step. `over` says that it goes in
+/// the place of a file, whose rights it gets.
+pub(super) fn aside(place: &Path, text: &str, over: bool) -> io::Result<NamedTempFile> {
+    let rights = if over { Some(fs::metadata(place)?.permissions()) } else { None };
+    if rights.as_ref().is_some_and(fs::Permissions::readonly) {
+        return Err(io::Error::new(ErrorKind::PermissionDenied, "it is protected against writing"));
+    }
+    let mut file = beside(place)?;
+    file.write_all(text.as_bytes())?;
+    if let Some(rights) = rights {
+        file.as_file().set_permissions(rights)?;
+    }
+    file.as_file().sync_all()?;
+    Ok(file)
+}
+
+fn beside(path: &Path) -> io::Result<NamedTempFile> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".wallplate-");
     #[cfg(unix)]

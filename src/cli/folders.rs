@@ -12,11 +12,15 @@ use ignore::{DirEntry, WalkBuilder};
 use std::collections::{BTreeSet, HashMap};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex};
 
 /// Marks a folder that a program can fill again (Cache Directory Tagging Specification 0.6): a build folder.
 const CACHE_TAG: &str = "CACHEDIR.TAG";
 /// Where other people's programs are unpacked. No folder is passed over for being called `build`: that is what is built here.
 const UNPACKED: &str = "node_modules";
+
+/// What says which files of a folder git, and whoever searches it, leaves out.
+const LEFT_OUT_BY: [&str; 3] = [".gitignore", ".ignore", ".git/info/exclude"];
 
 /// What lies in folders.
 #[derive(Debug, Default)]
@@ -35,11 +39,21 @@ pub(super) fn plates(folders: &[PathBuf]) -> (Vec<PathBuf>, Vec<Problem>) {
     let (mut files, mut problems) = (Vec::new(), Vec::new());
     let mut known = BTreeSet::new();
     for folder in folders {
-        let walk = WalkBuilder::new(folder)
-            .require_git(false)
-            .filter_entry(|entry| !can_be_built_again(entry))
-            .sort_by_file_path(Path::cmp)
-            .build();
+        let above = fs::canonicalize(folder).unwrap_or_else(|_| folder.clone());
+        if let Some(pipe) = std::iter::once(folder.as_path()).chain(above.ancestors()).find_map(pipe_in) {
+            problems.push(not_looked_into_for(folder, &pipe));
+            continue;
+        }
+        let passed_over: Arc<Mutex<Vec<Problem>>> = Arc::default();
+        let told = Arc::clone(&passed_over);
+        let goes_in = move |entry: &DirEntry| {
+            let pipe = entry.file_type().filter(|sort| sort.is_dir()).and_then(|_| pipe_in(entry.path()));
+            if let (Some(pipe), Ok(mut told)) = (&pipe, told.lock()) {
+                told.push(not_looked_into_for(entry.path(), pipe));
+            }
+            pipe.is_none() && !can_be_built_again(entry)
+        };
+        let walk = WalkBuilder::new(folder).require_git(false).filter_entry(goes_in).sort_by_file_path(Path::cmp).build();
         for entry in walk {
             match entry {
                 Ok(entry) if is_plate(&entry) => {
@@ -51,8 +65,20 @@ pub(super) fn plates(folders: &[PathBuf]) -> (Vec<PathBuf>, Vec<Problem>) {
                 Err(error) => problems.push(not_looked_into(folder, error)),
             }
         }
+        problems.extend(passed_over.lock().map(|mut told| std::mem::take(&mut *told)).unwrap_or_default());
     }
     (files, problems)
+}
+
+/// A pipe or a device in the place of a file that says what git leaves out: who opens a pipe waits for whoever writes into it.
+fn pipe_in(folder: &Path) -> Option<PathBuf> {
+    let is_pipe = |path: &PathBuf| fs::metadata(path).is_ok_and(|there| !there.is_dir() && files::is_file(&there).is_err());
+    LEFT_OUT_BY.iter().map(|name| folder.join(name)).find(is_pipe)
+}
+
+fn not_looked_into_for(folder: &Path, pipe: &Path) -> Problem {
+    let message = format!("`{}` cannot be looked into: `{}` is a pipe or a device", shown(folder), shown(pipe));
+    files::without_place(message, "take it away, or name the files themselves".to_owned())
 }
 
 /// What was not there to be read, as a problem without a place.

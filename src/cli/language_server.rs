@@ -7,11 +7,12 @@
 use super::Status;
 use super::args::LanguageServerArgs;
 use super::files::{self, Folder};
-use super::{folders, library, today};
+use super::library::Library;
+use super::{folders, today};
 use crate::editor::files::Disk;
 use crate::editor::server::{Later, Next, Server, World};
 use crate::session::{Refused, Shelf};
-use crate::text::{Source, decode};
+use crate::text::Source;
 use crate::values::Halt;
 use lsp_server::{Message, RequestId};
 use std::collections::{HashMap, HashSet};
@@ -34,7 +35,10 @@ const LATE: Duration = Duration::from_millis(30);
 const MOST_BROKEN: usize = 100;
 
 /// The files of this computer.
-struct Files;
+#[derive(Default)]
+struct Files {
+    library: Library,
+}
 
 impl Disk for Files {
     fn design(&self, root: &Path, open: &HashMap<PathBuf, String>) -> Result<(Source, Box<dyn Shelf>), Refused> {
@@ -47,7 +51,7 @@ impl Disk for Files {
     }
 
     fn text(&self, path: &Path) -> Option<String> {
-        decode(fs::File::open(path).and_then(files::bytes).ok()?).ok()
+        files::text_of(path).ok()
     }
 
     fn place(&self, path: &Path) -> PathBuf {
@@ -55,11 +59,11 @@ impl Disk for Files {
     }
 
     fn keep(&self, name: &str, text: &str) -> Option<PathBuf> {
-        library::keep(name, text)
+        self.library.keep(name, text)
     }
 
     fn kept(&self, path: &Path) -> Option<String> {
-        library::kept(path)
+        self.library.kept(path)
     }
 }
 
@@ -120,7 +124,8 @@ pub(super) fn run(_: &LanguageServerArgs) -> Status {
                 told_to_watch.notify_one();
             }
         };
-        let world = World { disk: &Files, today: &today::today, halt: halt.clone(), send: &send, later: &later };
+        let files = Files::default();
+        let world = World { disk: &files, today: &today::today, halt: halt.clone(), send: &send, later: &later };
         work(&mut Server::new(world), &messages, &halt, &shared)
     };
     lock(&shared).over = true;

@@ -3,10 +3,14 @@
 use super::args::{ManArgs, program};
 use super::files::shown;
 use super::terminal::{complain_of, print};
+use super::write::{Document, put};
 use super::{Status, today};
+use crate::text::Sources;
 use clap_mangen::Man;
 use std::io;
-use std::path::Path;
+
+/// What each page of ours has in its title, and what tells an earlier one.
+const TITLE: &str = ".TH WALLPLATE";
 
 /// What the definitions of the arguments do not say, in the order of man-pages(7).
 const MORE: &str = r#".SH "EXIT STATUS"
@@ -50,15 +54,15 @@ pub(super) fn run(args: &ManArgs) -> Status {
     let Some(folder) = &args.folder else {
         return print(pages.first().map_or("", |(_, page)| page.as_str()), Status::Fine);
     };
-    match write(folder, &pages) {
-        Ok(()) => print(&format!("{} manual pages written to {}\n", pages.len(), shown(folder)), Status::Fine),
-        Err(error) => {
-            complain_of(
-                &format!("the manual cannot be written to `{}`: {error}", shown(folder)),
-                "name a folder that is yours to write in",
-            );
-            Status::Wrong
-        }
+    if let Err(error) = std::fs::create_dir_all(folder) {
+        complain_of(&format!("the manual cannot be written to `{}`: {error}", shown(folder)), "name a folder that is yours to write in");
+        return Status::Wrong;
+    }
+    let document = |(name, text)| Document { path: folder.join(name), text, mark: TITLE };
+    let documents: Vec<Document> = pages.into_iter().map(document).collect();
+    match put(&documents, &Sources::default(), args.replace) {
+        Ok(()) => print(&format!("{} manual pages written to {}\n", documents.len(), shown(folder)), Status::Fine),
+        Err(status) => status,
     }
 }
 
@@ -90,9 +94,4 @@ fn page(command: &clap::Command, name: &str) -> io::Result<(String, String)> {
     let mut page = String::from_utf8_lossy(&page).replace(".br\n\n.br\n", ".sp\n");
     page.push_str(MORE);
     Ok((format!("{name}.1"), page))
-}
-
-fn write(folder: &Path, pages: &[(String, String)]) -> io::Result<()> {
-    std::fs::create_dir_all(folder)?;
-    pages.iter().try_for_each(|(name, page)| std::fs::write(folder.join(name), page))
 }

@@ -69,7 +69,7 @@ pub(super) fn give(session: &Session, text: String, mark: Option<&'static str>, 
                 Some(mark) => (text, mark),
                 None => (format!("{MARK}\n\n{text}"), MARK),
             };
-            write(&[Document { path: path.clone(), text, mark }], to.replace)
+            write(&[Document { path: path.clone(), text, mark }], &session.sources, to.replace)
         }
     };
     let findings = session.check(&Options { only: None, today: today::today() });

@@ -53,7 +53,7 @@ pub(super) fn run(args: &ReportArgs) -> Status {
     let name = args.design.files.first().and_then(|file| file.file_stem()).map_or_else(|| "report".into(), |stem| stem.to_string_lossy());
     let document = Document { path: args.into.join(format!("{name}.html")), text, mark: MARK };
     drop(progress);
-    match write(&[document], args.replace) {
+    match write(&[document], &checked.session.sources, args.replace) {
         Status::Fine => check::status(&checked, false),
         refused => refused,
     }

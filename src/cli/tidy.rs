@@ -2,7 +2,7 @@
 
 use super::Status;
 use super::args::TidyArgs;
-use super::files::{ENDING, bytes, shown, write_over};
+use super::files::{ENDING, bytes, open, shown, write_over};
 use super::folders::plates;
 use super::terminal::{complain, complain_of, look_of_complaints, print};
 use crate::output::text;
@@ -36,7 +36,7 @@ fn folder(args: &TidyArgs, folder: &Path) -> Status {
 fn one(args: &TidyArgs, file: &Path) -> Status {
     let through = file == Path::new("-");
     let name = if through { "standard input".to_owned() } else { shown(file) };
-    let raw = match if through { bytes(std::io::stdin().lock()) } else { std::fs::File::open(file).and_then(bytes) } {
+    let raw = match if through { bytes(std::io::stdin().lock()) } else { open(file).and_then(bytes) } {
         Ok(raw) => raw,
         Err(error) => {
             let refused = super::files::refused(file, &name, &error);

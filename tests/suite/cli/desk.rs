@@ -1,10 +1,14 @@
 //! A folder with a few files in it, and the program run in it.
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Command, Output, Stdio};
+use std::time::{Duration, Instant};
 
 /// 2027-01-01, 00:00 UTC, in seconds of Unix time: 20,819 days from 1970 with 14 leap days among them.
 pub const NEW_YEAR_2027: &str = "1798761600";
+
+/// Longer than any small design takes on a machine that does many other things.
+const PATIENCE: Duration = Duration::from_secs(60);
 
 /// Kinds and rules of a lid that is held down by pegs.
 pub const VOCABULARY: &str = r#"
@@ -82,18 +86,31 @@ impl Desk {
         self.run_with(arguments, &[])
     }
 
+    /// As [`Desk::run`], where it may be that the program never ends: then it is ended.
+    pub fn run_patiently(&self, arguments: &[&str]) -> Done {
+        let mut child = self.command(arguments).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+        let start = Instant::now();
+        while child.try_wait().unwrap().is_none() {
+            if start.elapsed() > PATIENCE {
+                child.kill().unwrap();
+                panic!("{arguments:?} does not end");
+            }
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        done(child.wait_with_output().unwrap())
+    }
+
     pub fn run_with(&self, arguments: &[&str], variables: &[(&str, &str)]) -> Done {
         let mut command = self.command(arguments);
         for (name, value) in variables {
             command.env(name, value);
         }
-        let output = command.output().unwrap();
-        Done {
-            status: output.status.code(),
-            out: String::from_utf8(output.stdout).unwrap(),
-            err: String::from_utf8(output.stderr).unwrap(),
-        }
+        done(command.output().unwrap())
     }
+}
+
+fn done(output: Output) -> Done {
+    Done { status: output.status.code(), out: String::from_utf8(output.stdout).unwrap(), err: String::from_utf8(output.stderr).unwrap() }
 }
 
 /// The program with nothing of this machine's environment in it.

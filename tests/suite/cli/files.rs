@@ -143,9 +143,88 @@ fn files_that_use_each_other_show_the_circle() {
     refused(&desk.run(&["check", "s.plate"]), "in a circle", "s.plate → s.plate");
 }
 
-#[cfg(target_os = "linux")]
 #[test]
-fn a_file_without_end_is_given_up() {
-    let done = Desk::new().run(&["check", "/dev/zero"]);
-    refused(&done, "the largest that is read has", "split the design");
+fn a_file_that_is_too_large_is_not_read_to_its_end() {
+    let desk = Desk::new().file("large.plate", "").file("a.plate", "use \"large.plate\"\n");
+    // A terabyte that is nowhere on the disk.
+    std::fs::OpenOptions::new().write(true).open(desk.path("large.plate")).unwrap().set_len(1 << 40).unwrap();
+    for arguments in [&["check", "large.plate"][..], &["check", "a.plate"], &["tidy", "large.plate"], &["check", "."]] {
+        refused(&desk.run_patiently(arguments), "the largest that is read has", "split the design");
+    }
+}
+
+/// To open a pipe is to wait for whoever writes into it.
+#[cfg(unix)]
+#[test]
+fn only_files_are_read() {
+    let desk = Desk::new()
+        .file("a.plate", "use \"pipe.plate\"\n")
+        .file("b.plate", "use \"to_pipe.plate\"\nlet b 1 m\n")
+        .file("folder/c.plate", "let c  1 m\n");
+    let pipe = |name: &str| assert!(std::process::Command::new("mkfifo").arg(desk.path(name)).status().unwrap().success());
+    ["pipe.plate", "folder/pipe.plate", "folder/CACHEDIR.TAG"].into_iter().for_each(pipe);
+    std::os::unix::fs::symlink("pipe.plate", desk.path("to_pipe.plate")).unwrap();
+    for (arguments, name) in [
+        (&["check", "pipe.plate"][..], "pipe.plate"),
+        (&["check", "to_pipe.plate"], "to_pipe.plate"),
+        (&["value", "pipe.plate", "1 m"], "pipe.plate"),
+        (&["tidy", "pipe.plate"], "pipe.plate"),
+        (&["tidy", "--check", "to_pipe.plate"], "to_pipe.plate"),
+        (&["draw", "pipe.plate"], "pipe.plate"),
+        (&["check", "a.plate"], "pipe.plate"),
+        (&["check", "b.plate"], "to_pipe.plate"),
+        (&["check", "/dev/zero"], "/dev/zero"),
+        (&["check", "/dev/stdin"], "/dev/stdin"),
+    ] {
+        refused(&desk.run_patiently(arguments), &format!("`{name}` is a pipe or a device"), "name a file that its text stands in");
+    }
+    // In a folder they are passed over.
+    for command in [&["check", "folder"][..], &["tidy", "--check", "folder"]] {
+        assert_eq!(desk.run_patiently(command).status, Some(0));
+    }
+    // Files that say what is left out are opened by whoever looks for designs.
+    std::fs::create_dir_all(desk.path("folder/below")).unwrap();
+    std::fs::write(desk.path("folder/below/d.plate"), "let d  1 m\n").unwrap();
+    pipe("folder/below/.gitignore");
+    for (command, told) in [(&["check", "folder"][..], "1 design in"), (&["tidy", "--check", "folder"], "")] {
+        let done = desk.run_patiently(command);
+        refused(&done, "`folder/below` cannot be looked into: `folder/below/.gitignore` is a pipe or a device", "take it away");
+        assert!(done.out.contains(told), "{}", done.out);
+    }
+    pipe("folder/.ignore");
+    for folder in ["folder", "folder/below"] {
+        refused(&desk.run_patiently(&["check", folder]), "cannot be looked into: ", "take it away");
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn links_that_lead_nowhere_are_called_so() {
+    use std::os::unix::fs::symlink;
+    let desk = Desk::new().file("job/a.plate", "use \"lost.plate\"\nuse \"round.plate\"\nuse \"../job/lost.plate\"\n");
+    symlink("nothing.plate", desk.path("job/lost.plate")).unwrap();
+    symlink("around.plate", desk.path("job/round.plate")).unwrap();
+    symlink("round.plate", desk.path("job/around.plate")).unwrap();
+    let done = desk.run(&["check", "job/a.plate"]);
+    refused(&done, "`job/lost.plate` is a link that leads nowhere", "put the file itself there");
+    refused(&done, "`job/round.plate` is a link that leads nowhere", "put the file itself there");
+    refused(&desk.run(&["check", "job/lost.plate"]), "`job/lost.plate` is a link that leads nowhere", "put the file itself there");
+    refused(&desk.run(&["tidy", "job/round.plate"]), "`job/round.plate` is a link that leads nowhere", "put the file itself there");
+}
+
+/// What lies outside, and even whether it does, is nobody's business who reads what is said of the design.
+#[cfg(unix)]
+#[test]
+fn nothing_is_told_of_what_lies_outside() {
+    use std::os::unix::fs::symlink;
+    let desk = Desk::new().file("secret_name.plate", "let secret 1 m\n").file("job/a.plate", "");
+    symlink("..", desk.path("job/up")).unwrap();
+    symlink("../nothing_there.plate", desk.path("job/lost.plate")).unwrap();
+    symlink("../nothing_there/deep", desk.path("job/lost_folder")).unwrap();
+    for target in ["up/secret_nam.plate", "up/secret_name.plate", "lost.plate", "lost_folder/x.plate", "up/no/x.plate"] {
+        std::fs::write(desk.path("job/a.plate"), format!("use \"{target}\"\n")).unwrap();
+        let done = desk.run(&["check", "job/a.plate"]);
+        refused(&done, &format!("`{target}` is a link that leads outside the design's own folder"), "put the file itself there");
+        assert!(!done.out.contains("secret_name.plate`") || target.contains("secret_name"), "{}", done.out);
+    }
 }

@@ -16,3 +16,5 @@ mod rules;
 mod sarif;
 mod tidy;
 mod value;
+#[cfg(unix)]
+mod writing;

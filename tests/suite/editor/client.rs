@@ -34,10 +34,16 @@ pub fn uri(path: &Path) -> String {
 impl Client {
     /// The program, with nothing said yet.
     pub fn start() -> Client {
+        Client::start_with(&Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"), &std::env::temp_dir())
+    }
+
+    /// As [`Client::start`], with these folders for what can be made again and for what is passing.
+    pub fn start_with(cache: &Path, passing: &Path) -> Client {
         let mut program = Command::new(env!("CARGO_BIN_EXE_wallplate"))
             .arg("language-server")
             .env("SOURCE_DATE_EPOCH", "1811808000") // 2027-06-01
-            .env("XDG_CACHE_HOME", Path::new(env!("CARGO_TARGET_TMPDIR")).join("cache"))
+            .env("XDG_CACHE_HOME", cache)
+            .env("TMPDIR", passing)
             .stdin(Stdio::piped())
             .stdout(Stdio::piped())
             .stderr(Stdio::null())

@@ -107,3 +107,31 @@ fn a_file_of_the_library_is_read_and_not_checked() {
     client.close(&library);
     assert!(client.is_alive());
 }
+
+/// The folder for what is passing may be anybody's: nothing that lies there already is followed, and nothing stays there.
+#[cfg(unix)]
+#[test]
+fn without_a_folder_of_ones_own_the_texts_lie_in_a_new_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let passing = folder.path().canonicalize().unwrap().join("passing");
+    let mine = folder.path().join("mine");
+    std::fs::create_dir_all(&mine).unwrap();
+    std::fs::write(mine.join("site.plate"), "# mine\n").unwrap();
+    // Somebody else was there, and knows what it will be called.
+    let planted = passing.join(concat!("wallplate-", env!("CARGO_PKG_VERSION")));
+    std::fs::create_dir_all(planted.join("trade")).unwrap();
+    std::os::unix::fs::symlink(&mine, planted.join("trade/kinds")).unwrap();
+    let no_folder = folder.path().join("a_file");
+    std::fs::write(&no_folder, "").unwrap();
+
+    let mut client = Client::start_with(&no_folder.join("cache"), &passing);
+    client.ask("initialize", json!({ "processId": null, "rootUri": null, "capabilities": {} }));
+    client.open("untitled:shed", "site { }\n");
+    let found = ask_at(&mut client, "definition", "untitled:shed", &json!({ "line": 0, "character": 1 }));
+    let (path, line) = opened(&found);
+    assert!(line.contains("kind site") && path.starts_with(&passing) && !path.starts_with(&planted), "{}", path.display());
+    assert_eq!(client.end(), Some(0));
+    assert!(!path.exists(), "it goes with the server");
+    assert_eq!(std::fs::read_to_string(mine.join("site.plate")).unwrap(), "# mine\n");
+    assert_eq!(std::fs::read_dir(&passing).unwrap().count(), 1, "nothing of ours stays");
+}
