@@ -150,6 +150,8 @@ impl Session {
         for problem in &mut problems {
             problem.places.iter_mut().for_each(|place| place.span = self.sources.settle(place.span));
             problem.mends.iter_mut().for_each(|mend| mend.span = self.sources.settle(mend.span));
+            let mut spans = problem.places.iter().map(|place| place.span).chain(problem.mends.iter().map(|mend| mend.span));
+            debug_assert!(spans.all(|span| self.sources.holds(span)), "out of place: {problem:?}");
         }
         problems
     }

@@ -25,6 +25,8 @@ pub struct Builder<'t> {
     pub base: usize,
     /// Offset of its end; braces that it lacks are put in past it, where no place may lie.
     pub end: usize,
+    /// Where a `\` was taken out of what is being read, which stood in a text in quotes: before which of its bytes.
+    pub escapes: Vec<usize>,
     /// What went wrong so far.
     pub problems: Vec<Problem>,
 }
@@ -82,8 +84,13 @@ impl Builder<'_> {
     }
 
     pub(super) fn span(&self, start: usize, end: usize) -> Span {
-        let at = |offset: usize| u32::try_from((self.base + offset).min(self.end)).unwrap_or(u32::MAX);
-        Span { file: self.file, start: at(start), end: at(end) }
+        let at = |offset: usize| self.place(offset).min(self.end);
+        Span::within(self.text, self.file, at(start), at(end))
+    }
+
+    /// Where a byte of what is being read stands in the text.
+    fn place(&self, offset: usize) -> usize {
+        self.base + offset + self.escapes.partition_point(|escape| *escape < offset)
     }
 
     pub(super) fn word(&self, pair: &Pair<'_, Rule>) -> Word {
@@ -129,6 +136,18 @@ impl Builder<'_> {
         let written = self.text.get(self.base + offset..end).unwrap_or(trimmed);
         let block = self.masked.get(end..).is_some_and(|rest| rest.trim_start().starts_with('{'));
         self.problems.push(explain::broken(strict, trimmed, written, self.file, at, block));
+    }
+
+    /// As [`Builder::explain`], for what stands between the braces of a text in quotes.
+    pub(super) fn explain_template(&mut self, inside: &str) {
+        let mut problem = explain::broken(Rule::shown, inside.trim_end(), inside.trim_end(), self.file, 0, false);
+        let place = |span: &mut Span| *span = self.span(span.start as usize, span.end as usize);
+        problem.places.iter_mut().for_each(|one| place(&mut one.span));
+        for mend in &mut problem.mends {
+            place(&mut mend.span);
+            mend.text = escaped(&mend.text);
+        }
+        self.problems.push(problem);
     }
 
     fn item(&mut self, pair: Pair<'_, Rule>, whole: Span) -> Item {
@@ -412,6 +431,11 @@ impl Builder<'_> {
         }
         Some(super::tree::Rule { span, name: name?, title, each, lines })
     }
+}
+
+/// What stands for a text between quotes.
+fn escaped(text: &str) -> String {
+    text.replace('\\', "\\\\").replace('"', "\\\"")
 }
 
 fn header_of(piece: &str) -> &str {

@@ -39,8 +39,8 @@ pub struct PieceOfText<'t> {
 impl PieceOfText<'_> {
     /// The place of some bytes of the piece.
     pub fn span(&self, start: usize, end: usize) -> Span {
-        let offset = |byte: usize| self.at + u32::try_from(byte).unwrap_or(0);
-        Span { file: self.file, start: offset(start), end: offset(end.max(start)) }
+        let span = Span::within(self.written, self.file, start, end);
+        Span { start: self.at.saturating_add(span.start), end: self.at.saturating_add(span.end), ..span }
     }
 
     /// The word that it begins with; a path keeps its dots.
@@ -76,7 +76,7 @@ impl PieceOfText<'_> {
         let found = found_word(rest);
         if found.is_empty() {
             let end = self.masked.trim_end().len();
-            let from = self.masked.get(..end).unwrap_or_default().rfind(char::is_whitespace).map_or(0, |blank| blank + 1);
+            let from = self.masked.get(..end).unwrap_or_default().rsplit(char::is_whitespace).next().map_or(0, |last| end - last.len());
             return Problem::error("this line stops too early", self.span(from, end), "the last thing read").help(if expected.is_empty() {
                 "finish the line".to_owned()
             } else {

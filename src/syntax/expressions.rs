@@ -61,9 +61,8 @@ impl Builder<'_> {
 
     fn template(&mut self, text: &str, span: Span) -> Node {
         let mut pieces = Vec::new();
+        let (first, escapes) = self.unescaped(span);
         let mut rest = text;
-        // Offsets count from the opening quote; a text with escapes before a brace points a little early.
-        let mut at = 1_usize;
         while let Some(open) = rest.find('{') {
             let (before, after) = rest.split_at(open);
             if !before.is_empty() {
@@ -77,20 +76,37 @@ impl Builder<'_> {
                 return Node::Template(pieces);
             };
             let inside = after.get(1..close).unwrap_or_default();
-            let base = span.start as usize + at + open + 1;
-            let outer = std::mem::replace(&mut self.base, base);
+            let start = text.len() - after.len() + 1;
+            let gone = escapes.partition_point(|escape| *escape < start);
+            let base = std::mem::replace(&mut self.base, first + start + gone);
+            self.escapes = escapes.iter().skip(gone).map(|escape| escape - start).collect();
             match Grammar::parse(Rule::shown, inside) {
                 Ok(pairs) => pieces.extend(self.shown(pairs).map(Piece::Value)),
-                Err(_) => self.explain(Rule::shown, 0, inside),
+                Err(_) => self.explain_template(inside),
             }
-            self.base = outer;
-            at += open + close + 1;
+            self.base = base;
+            self.escapes.clear();
             rest = after.get(close + 1..).unwrap_or_default();
         }
         if !rest.is_empty() {
             pieces.push(Piece::Text(SmolStr::new(rest)));
         }
         Node::Template(pieces)
+    }
+
+    /// Where what stands in quotes begins, and before which bytes of it a `\` was taken out. Brackets may stand around.
+    fn unescaped(&self, span: Span) -> (usize, Vec<usize>) {
+        let (start, end) = (span.start as usize, span.end as usize);
+        let first = self.masked.get(start..end).and_then(|written| written.find('"')).map_or(start, |quote| start + quote + 1);
+        let mut bytes = self.masked.as_bytes().get(first..end).unwrap_or_default().iter().peekable();
+        let (mut escapes, mut at) = (Vec::new(), 0);
+        while let Some(byte) = bytes.next() {
+            if *byte == b'\\' && bytes.next_if(|next| matches!(next, b'"' | b'\\')).is_some() {
+                escapes.push(at);
+            }
+            at += 1;
+        }
+        (first, escapes)
     }
 
     /// An expression alone, perhaps with the unit to show it in.
@@ -138,7 +154,8 @@ impl Builder<'_> {
             let mut item = self.item_value(item);
             let whole = items.last().and_then(bare_number).filter(|whole| whole.span.end + 1 == item.span.start).cloned();
             if let Some(whole) = whole
-                && let Some(part) = leading_part(&mut item).filter(|part| part.unit.is_some())
+                && let start = item.span.start
+                && let Some(part) = leading_part(&mut item).filter(|part| part.unit.is_some() && part.span.start == start)
             {
                 // `4,72 m` would be a list of 4 and 72 m, and nobody means it: told, and read on as 4.72 m.
                 let (comma, all) = (Span { end: part.span.start, ..whole.span.after() }, whole.span.to(part.span));

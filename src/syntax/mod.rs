@@ -36,8 +36,15 @@ const LARGE_STACK: usize = 256 * 1024 * 1024;
 #[must_use]
 pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
     let reading = reading::read(text, file);
-    let mut builder =
-        build::Builder { file, text, masked: &reading.masked, base: 0, end: 0, problems: reading.faults.iter().map(fault).collect() };
+    let mut builder = build::Builder {
+        file,
+        text,
+        masked: &reading.masked,
+        base: 0,
+        end: 0,
+        escapes: Vec::new(),
+        problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
+    };
     let items = reading.pieces.iter().map(|piece| item(&mut builder, piece.range.clone(), piece)).collect();
     let mut problems = builder.problems;
     problems.sort_by_key(|problem| problem.span());
@@ -109,7 +116,12 @@ impl Statement<'_> {
 #[must_use]
 pub fn cut(text: &str, file: FileId) -> Cut {
     let reading = reading::read(text, file);
-    Cut { problems: reading.faults.iter().map(fault).collect(), masked: reading.masked, pieces: reading.pieces, comments: reading.comments }
+    Cut {
+        problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
+        masked: reading.masked,
+        pieces: reading.pieces,
+        comments: reading.comments,
+    }
 }
 
 impl Cut {
@@ -141,7 +153,7 @@ pub fn parse_statement(statement: &Statement<'_>, file: FileId) -> (tree::Item, 
     } else {
         statement.masked
     };
-    let mut builder = build::Builder { file, text: statement.text, masked, base: 0, end: 0, problems: Vec::new() };
+    let mut builder = build::Builder { file, text: statement.text, masked, base: 0, end: 0, escapes: Vec::new(), problems: Vec::new() };
     let piece = reading::Piece {
         range: 0..statement.masked.len(),
         within_bounds: statement.within_bounds,
@@ -175,13 +187,14 @@ pub fn is_name(word: &str) -> bool {
 pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Problem>> {
     let reading = reading::read(text, file);
     if !reading.faults.is_empty() {
-        return Err(reading.faults.iter().map(fault).collect());
+        return Err(reading.faults.iter().map(|one| fault(one, text)).collect());
     }
     let piece = reading.masked.trim_end();
     if piece.len() > LONGEST_LINE {
-        return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 0 }))]);
+        return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 0 }), text)]);
     }
-    let mut builder = build::Builder { file, text, masked: &reading.masked, base: 0, end: text.len(), problems: Vec::new() };
+    let mut builder =
+        build::Builder { file, text, masked: &reading.masked, base: 0, end: text.len(), escapes: Vec::new(), problems: Vec::new() };
     let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {
         Ok(pairs) => builder.shown(pairs).ok_or_else(Vec::new),
         Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0, false)]),
@@ -190,7 +203,7 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
     if builder.problems.is_empty() { Ok(expr) } else { Err(builder.problems) }
 }
 
-fn fault(fault: &Fault) -> Problem {
+fn fault(fault: &Fault, text: &str) -> Problem {
     match *fault {
         Fault::NeverClosed(span) => {
             Problem::error("this block is never closed", span, "opened here").help("write `}` on a line of its own after its last line")
@@ -200,7 +213,9 @@ fn fault(fault: &Fault) -> Problem {
         }
         Fault::TooDeep(span) => Problem::error(format!("brackets nest more than {DEEPEST_NESTING} deep"), span, "too deep from here on")
             .help("give the inner part a name with `let`"),
-        Fault::TooLong(span) => Problem::error(format!("this line is longer than {LONGEST_LINE} characters"), span, "this line")
-            .help("break it into several lines, or give parts of it a name with `let`"),
+        Fault::TooLong(span) => {
+            Problem::error(format!("this line is longer than {LONGEST_LINE} characters"), span.widened(text), "this line")
+                .help("break it into several lines, or give parts of it a name with `let`")
+        }
     }
 }

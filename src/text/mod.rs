@@ -62,6 +62,33 @@ pub struct Span {
 }
 
 impl Span {
+    /// A stretch of a text: it ends where it begins or behind that, and cuts no character in two.
+    ///
+    /// Places that are not so are a fault of ours. A debug build stops at one; otherwise the nearest that is so is taken,
+    /// since what is said at a place is worth more than the place.
+    #[must_use]
+    pub fn within(text: &str, file: FileId, start: usize, end: usize) -> Span {
+        let sound = start <= end && text.is_char_boundary(start) && text.is_char_boundary(end);
+        debug_assert!(sound, "{start}..{end} is no stretch of {text:?}");
+        let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
+        let span = Span { file, start: at(start), end: at(end.max(start)) };
+        if sound { span } else { span.widened(text) }
+    }
+
+    /// With the whole of the characters that it begins and ends in.
+    #[must_use]
+    pub fn widened(self, text: &str) -> Span {
+        let (mut start, mut end) = ((self.start as usize).min(text.len()), (self.end as usize).min(text.len()));
+        while !text.is_char_boundary(start) {
+            start -= 1;
+        }
+        while !text.is_char_boundary(end) {
+            end += 1;
+        }
+        let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
+        Span { start: at(start), end: at(end), ..self }
+    }
+
     /// The smallest stretch that covers both; `self` decides the file.
     #[must_use]
     pub fn to(self, other: Span) -> Span {
@@ -191,6 +218,13 @@ impl Sources {
     pub fn slice(&self, span: Span) -> &str {
         let span = self.settle(span);
         self.get(span.file).and_then(|source| source.text.get(span.start as usize..span.end as usize)).unwrap_or_default()
+    }
+
+    /// Whether a span is a stretch of its file: inside it, its end not before its beginning, no character cut in two.
+    #[must_use]
+    pub fn holds(&self, span: Span) -> bool {
+        let span = self.settle(span);
+        self.get(span.file).is_some_and(|source| source.text.get(span.start as usize..span.end as usize).is_some())
     }
 
     /// Line and column of the first byte of a span, both counted from 1, in characters.

@@ -17,8 +17,8 @@ mod write;
 pub use outline::outline;
 
 use crate::problem::Problem;
-use crate::syntax::{parse, tokens, tree::Tree};
-use crate::text::FileId;
+use crate::syntax::{LONGEST_LINE, parse, statements, tokens, tree::Tree};
+use crate::text::{FileId, LARGEST_FILE, Span};
 
 /// The number of characters that a line should not exceed: what a printed page and half a screen hold.
 pub const WIDTH: usize = 100;
@@ -26,7 +26,7 @@ pub const WIDTH: usize = 100;
 /// Why a text cannot be laid out.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum TidyError {
-    /// Part of it cannot be read; the problems count in the text as it was given.
+    /// Part of it cannot be read, or could not be once it is laid out; the problems count in the text as it was given.
     #[error("the text has {} that must be mended first", if .0.len() == 1 { "a mistake" } else { "mistakes" })]
     Unreadable(Vec<Problem>),
     /// The layout would have changed what the text says. Nothing a person can write should do this.
@@ -40,19 +40,49 @@ pub enum TidyError {
 /// layout, with `\n` at the end of each line.
 ///
 /// # Errors
-/// [`TidyError::Unreadable`] where the text has mistakes in its syntax, [`TidyError::WouldChange`]
-/// where the outcome, read again, does not say the same.
+/// [`TidyError::Unreadable`] where the text has mistakes in its syntax or is too long once it is laid out,
+/// [`TidyError::WouldChange`] where the outcome, read again, does not say the same.
 pub fn tidy(text: &str) -> Result<String, TidyError> {
-    let text = text.strip_prefix('\u{FEFF}').unwrap_or(text);
+    let mark = text.len() - text.strip_prefix('\u{FEFF}').unwrap_or(text).len();
+    let behind_mark = |mut problem: Problem| {
+        let spans = problem.places.iter_mut().map(|place| &mut place.span).chain(problem.mends.iter_mut().map(|mend| &mut mend.span));
+        let on = u32::try_from(mark).unwrap_or(0);
+        spans.for_each(|span| (span.start, span.end) = (span.start + on, span.end + on));
+        problem
+    };
+    let text = text.get(mark..).unwrap_or_default();
     let (tree, problems) = parse(text, FileId::default());
     if !problems.is_empty() {
-        return Err(TidyError::Unreadable(problems));
+        return Err(TidyError::Unreadable(problems.into_iter().map(behind_mark).collect()));
     }
     let rows = rows::rows(text, &tokens(text), &tree.comments);
     let laid_out = write::write(&rows);
+    if let Some(problem) = too_long(text, &laid_out) {
+        return Err(TidyError::Unreadable(vec![behind_mark(problem)]));
+    }
     let (again, problems) = parse(&laid_out, FileId::default());
     let same = problems.is_empty() && outline(&tree) == outline(&again) && comments(text, &tree).eq(comments(&laid_out, &again));
     if same { Ok(laid_out) } else { Err(TidyError::WouldChange) }
+}
+
+/// What is wrong with a text that is read as it is, and would not be with the blanks of the layout.
+fn too_long(text: &str, laid_out: &str) -> Option<Problem> {
+    let whole = |range: std::ops::Range<usize>| Span::within(text, FileId::default(), range.start, range.end);
+    if laid_out.len() > LARGEST_FILE {
+        let message = format!("laid out, this text would have more than the {LARGEST_FILE} bytes that are read");
+        return Some(
+            Problem::error(message, whole(0..0), "this text").help("split it into several files, joined with `use \"part.plate\"`"),
+        );
+    }
+    let (masked, pieces, _) = statements(laid_out);
+    let is_long = |range: &std::ops::Range<usize>| {
+        let statement = masked.get(range.clone()).unwrap_or_default();
+        statement.split(['\n', '\r']).any(|line| line.len() > LONGEST_LINE)
+    };
+    let at = pieces.iter().position(is_long)?;
+    let (_, before, _) = statements(text);
+    let message = format!("laid out, a line of this statement is longer than {LONGEST_LINE} characters");
+    Some(Problem::error(message, whole(before.get(at)?.clone()), "this statement").help("give parts of it a name with `let`"))
 }
 
 fn comments<'t>(text: &'t str, tree: &'t Tree) -> impl Iterator<Item = &'t str> {

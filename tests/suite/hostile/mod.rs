@@ -9,8 +9,9 @@ use wallplate::design::Choice;
 use wallplate::problem::Problem;
 use wallplate::rules::Options;
 use wallplate::session::{NoShelf, Refused, Session, Shelf};
-use wallplate::text::{LARGEST_FILE, Source, Unreadable, decode};
-use wallplate::tidy::tidy;
+use wallplate::syntax::parse;
+use wallplate::text::{FileId, LARGEST_FILE, Source, Unreadable, decode};
+use wallplate::tidy::{TidyError, tidy};
 
 /// What a person would still wait for, with the slow code that tests are built from.
 const PATIENCE: Duration = Duration::from_secs(60);
@@ -26,7 +27,11 @@ fn answer(name: &str, text: &str) -> Vec<Problem> {
     let read = start.elapsed();
     let findings = session.check(&Options::default());
     if text.len() < LARGE {
-        let _ = tidy(text);
+        match tidy(text) {
+            Ok(laid_out) => assert_eq!(tidy(&laid_out).as_ref(), Ok(&laid_out), "{name}: laid out twice is not laid out once"),
+            Err(TidyError::Unreadable(why)) => assert!(!why.is_empty(), "{name}: not laid out for no reason"),
+            Err(TidyError::WouldChange) => panic!("{name}: the layout would change what the text says"),
+        }
     }
     println!(
         "{name}: {} bytes, {} problems, {} findings, read in {read:?}, all in {:?}",
@@ -119,6 +124,7 @@ fn one_line_of_five_megabytes() {
         ("blanks", format!("let a{}1 m", " ".repeat(5_000_000))),
         ("half a text", format!("let a \"{}", "x".repeat(5_000_000))),
         ("letters from elsewhere", "ж".repeat(2_500_000)),
+        ("wide blanks", format!("\u{A0}let a [1{}]", ", 1".repeat(100_000))),
     ] {
         let problems = answer(&format!("one line: {name}"), &text);
         assert!(name == "a comment" || !problems.is_empty(), "{name}");
@@ -201,6 +207,51 @@ fn look_alikes() {
     }
     // In a text or a comment anything may stand.
     assert!(answer("quoted", "let a \"×–“′３а\u{200B}\u{202E}½\" # ×–“′３а\u{200B}\u{202E}½").is_empty());
+}
+
+/// What is underlined, where it stands in a text in quotes and in the braces of that.
+#[test]
+fn places_in_texts() {
+    for (written, said, underlined) in [
+        (r#"x "a {ж}""#, "the letter `ж`", "ж"),
+        (r#"says "a {ж}""#, "the letter `ж`", "ж"),
+        (r#"says "a \"b\" {ж}""#, "the letter `ж`", "ж"),
+        (r#"says "\\ \"é\" é {1 m} {x ж}""#, "the letter `ж`", "ж"),
+        (r#"says "é\"é\" {c d}""#, "`d` cannot stand here", "d"),
+        (r#"says ("{c d}")"#, "`d` cannot stand here", "d"),
+        (r#"says (   ("é {1 + c d}"))"#, "`d` cannot stand here", "d"),
+        (r#"says "{\"é}""#, "this text is never closed", r#"\"é"#),
+        (r#"says "é {x \"ж\" + \"é}""#, "this text is never closed", r#"\"é"#),
+        (r#"says "{if c == \"a\\b\" then 1 else d e}""#, "`e` cannot stand here", "e"),
+        (r#"says "{[1,2 m]}""#, "a comma makes a list", "1,2 m"),
+        (r#"says "é\"{[1,2 m]}""#, "a comma makes a list", "1,2 m"),
+        ("says \"a {\"", "is never closed", "\"a {\""),
+        ("x 1+\"\u{3000}é\"+", "this line stops too early", "é\"+"),
+    ] {
+        let text = format!("rule a.b {{\n  require yes\n  {written}\n}}\n");
+        let problems = answer(written, &text);
+        let told = |problem: &&Problem| problem.message.contains(said);
+        let Some(problem) = problems.iter().find(told) else {
+            // In a line that is not told nobody looks into the braces.
+            assert!(written.starts_with("x \""), "{written}: {problems:?}");
+            continue;
+        };
+        assert_eq!(&text[problem.span().start as usize..problem.span().end as usize], underlined, "{written}");
+    }
+}
+
+/// A change that is offered inside a text in quotes leaves it a text.
+#[test]
+fn mends_in_texts() {
+    let text = "rule a.b {\n  require yes\n  says \"\\\"é\\\" {if c == “a” then 1 m else 2 m}\"\n}\n";
+    let problems = answer("curly quotes in a text", text);
+    let mend = problems.iter().flat_map(|problem| &problem.mends).next().unwrap();
+    let mut mended = text.to_owned();
+    mended.replace_range(mend.span.start as usize..mend.span.end as usize, &mend.text);
+    assert!(mended.contains(r#"{if c == \"a\" then 1 m else 2 m}"#), "{mended}");
+    assert!(parse(&mended, FileId::default()).1.is_empty(), "{mended}");
+    // Nothing is offered that would leave half a bracket.
+    assert!(answer("a number and a group", "let a 4,(72 m)\n").iter().all(|problem| problem.mends.is_empty()));
 }
 
 #[test]

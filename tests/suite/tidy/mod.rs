@@ -2,7 +2,7 @@
 
 use super::reading::generate::{design, dice};
 use proptest::prelude::*;
-use wallplate::syntax::parse;
+use wallplate::syntax::{LONGEST_LINE, parse};
 use wallplate::text::FileId;
 use wallplate::tidy::{TidyError, WIDTH, outline, tidy};
 
@@ -210,6 +210,33 @@ fn a_text_with_mistakes_is_left_alone() {
     assert_eq!(problems.len(), 2, "{problems:?}");
     // What a name or a unit means is not asked.
     assert!(tidy("nothing at { all 3 furlongs_of_it }").is_ok());
+}
+
+/// A statement that can be read as it stands, but not with the blanks of the layout.
+#[test]
+fn a_statement_that_would_be_too_long_is_named_with_its_place() {
+    let long = format!("let long [{}1]", "1,".repeat(LONGEST_LINE / 2 - 10));
+    assert!(long.len() <= LONGEST_LINE);
+    for before in ["", "let a 1 m\n", "\u{FEFF}# no place is lost before a mark\npeg b { x 1 m }\n"] {
+        let text = format!("{before}{long}\nlet c 3 m\n");
+        let plain = text.trim_start_matches('\u{FEFF}');
+        assert!(parse(plain, FileId::default()).1.is_empty());
+        let Err(TidyError::Unreadable(problems)) = tidy(&text) else { panic!("it was laid out") };
+        let [problem] = problems.as_slice() else { panic!("{problems:?}") };
+        assert_eq!(problem.message, format!("laid out, a line of this statement is longer than {LONGEST_LINE} characters"));
+        assert_eq!(&text[problem.span().start as usize..problem.span().end as usize], long);
+    }
+    // A block whose lines are each short enough is laid out, however long the whole is.
+    let block = format!("peg b {{ {} }}\n", "x [1,2,3]; ".repeat(LONGEST_LINE / 12));
+    assert!(tidy(&block).is_ok());
+}
+
+/// What is told of a text that cannot be laid out counts in the text as it was given, its mark included.
+#[test]
+fn places_count_behind_a_byte_order_mark() {
+    let text = "\u{FEFF}let a = 1 m\n";
+    let Err(TidyError::Unreadable(problems)) = tidy(text) else { panic!("it was laid out") };
+    assert_eq!(&text[problems[0].span().start as usize..problems[0].span().end as usize], "=");
 }
 
 proptest! {
