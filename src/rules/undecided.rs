@@ -12,18 +12,21 @@ impl Engine<'_> {
     pub(super) fn undecided(&self, scope: &mut Scope, lack: &Lack, reads: &[NodeId]) -> Finding {
         let design = self.evaluator.design();
         let mut finding = self.empty(scope);
-        for missing in lack.lines() {
-            finding.missing.push(MissingLine::of(design, missing));
-            if let Missing::Line(node) = missing
-                && finding.places.len() < MOST_PLACES
-            {
-                let label = finding.missing.last().map_or_else(String::new, |line| format!("no `{}` here", line.property));
-                let span = design.node_span(*node);
-                finding.places.push(Place { span, label });
-            }
-        }
-        finding.missing.sort();
-        finding.missing.dedup();
+        // By the names that people know the lines under: an edit that puts components into another order changes nothing here.
+        let node = |missing: &Missing| match missing {
+            Missing::Line(node) => Some(*node),
+            Missing::Component(_) | Missing::Today => None,
+        };
+        let mut lines: Vec<(MissingLine, Option<NodeId>)> =
+            lack.lines().iter().map(|missing| (MissingLine::of(design, missing), node(missing))).collect();
+        lines.sort_by(|a, b| a.0.cmp(&b.0));
+        lines.dedup_by(|a, b| a.0 == b.0);
+        let places = lines
+            .iter()
+            .filter_map(|(line, node)| Some(Place { span: design.node_span((*node)?), label: format!("no `{}` here", line.property) }));
+        finding.places = places.take(MOST_PLACES).collect();
+        let first_node = lines.first().and_then(|(_, node)| *node);
+        finding.missing = lines.into_iter().map(|(line, _)| line).collect();
         finding.message = match finding.missing.as_slice() {
             _ if lack.lines() == [Missing::Today] => "needs to know what day it is".to_owned(),
             [] => "rests on a line that is wrong".to_owned(),
@@ -38,10 +41,6 @@ impl Engine<'_> {
                 format!("needs {name} and {} more", rest.len())
             }
         };
-        let first_node = lack.lines().iter().find_map(|missing| match missing {
-            Missing::Line(node) => Some(*node),
-            Missing::Component(_) | Missing::Today => None,
-        });
         finding.help = finding.missing.first().filter(|_| lack.lines() != [Missing::Today]).map(|line| {
             if line.property.is_empty() {
                 format!("write a `{}` block: {}", line.component, line.doc)

@@ -147,6 +147,22 @@ fn edits_that_touch_much() {
     }
 }
 
+/// What is missing is told by its names, in whatever order the components stand.
+#[test]
+fn components_in_another_order() {
+    let blocks = ["roof main_roof { }\n", "drive roof_drive { moves main_roof }\n", "stop closed_stop { stops main_roof }\n"];
+    let mut draft = Draft::default();
+    for order in [[0, 1, 2], [2, 0, 1], [1, 2, 0], [0, 2, 1]] {
+        let text: String = order.iter().map(|at| blocks[*at]).collect();
+        same(&mut draft, &text, &format!("{order:?}"));
+        let waits = |finding: &&std::rc::Rc<Finding>| finding.missing.len() > 1;
+        let finding = draft.findings().iter().find(waits).expect("a check that waits for two lines");
+        let line = &finding.missing[0];
+        assert!(finding.message.contains(&line.component) && finding.message.contains(&line.property), "{finding:?}");
+        assert!(finding.places[0].label.contains(&line.property), "the first place is that of the first line: {finding:?}");
+    }
+}
+
 /// The names of the components that a text's headers give, with where each name stands.
 fn named_headers(text: &str) -> Vec<(usize, String)> {
     let mut found = Vec::new();
