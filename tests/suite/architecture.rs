@@ -100,6 +100,40 @@ fn pest_is_named_in_syntax_only_and_files_and_clock_in_the_program_only() {
     }
 }
 
+/// Neither the code nor a library that is there for it.
+#[test]
+fn nothing_speaks_to_the_network() {
+    for (file, text) in sources() {
+        for line in code(&text) {
+            for word in ["std::net", "TcpStream", "TcpListener", "UdpSocket", "ToSocketAddrs", "UnixStream", "Connection::"] {
+                assert!(!line.contains(word), "{file} reaches for the network: {line}");
+            }
+        }
+    }
+    let lock = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("Cargo.lock")).expect("readable");
+    let packages: Vec<&str> = lock.lines().filter_map(|line| line.strip_prefix("name = \"")?.strip_suffix('"')).collect();
+    assert!(packages.contains(&"pest"), "the test reads the packages at all");
+    for library in ["reqwest", "ureq", "hyper", "curl", "tokio", "mio", "socket2", "rustls", "native-tls", "openssl", "attohttpc", "isahc"]
+    {
+        assert!(!packages.contains(&library), "{library} speaks to the network");
+    }
+}
+
+/// Each promise of SECURITY.md names tests that there are.
+#[test]
+fn promises_have_their_tests() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let text = fs::read_to_string(root.join("SECURITY.md")).expect("readable");
+    let mut seen = 0;
+    for (file, test) in text.split('`').filter_map(|word| word.split_once(".rs::")) {
+        let path = root.join("tests/suite").join(format!("{file}.rs"));
+        let tests = fs::read_to_string(&path).unwrap_or_else(|_| panic!("there is no {}", path.display()));
+        assert!(tests.contains(&format!("fn {test}(")), "{file}.rs has no test `{test}`");
+        seen += 1;
+    }
+    assert!(seen > 25, "the test reads the promises at all");
+}
+
 /// The library is compiled once, without tests of its own: one that is written there would never run.
 #[test]
 fn tests_stand_in_the_suite() {

@@ -121,7 +121,8 @@ fn toe_nails_hold_less() {
 #[test]
 fn bolts_near_an_end_take_less() {
     let design = |more: &str| {
-        let lines = "joined bolted; fastener bolt_1_2; through 1/4 in; into douglas_fir_no_2; wood 3-1/2 in; edge_distance 2 in; push_angle 0 deg";
+        let lines =
+            "joined bolted; fastener bolt_1_2; through 1/4 in; into douglas_fir_no_2; wood 3-1/2 in; edge_distance 2 in; push_angle 0 deg";
         format!("{US}joint j {{ damp covered; {lines}{more} }}\n")
     };
     // How near they stand is not written: nobody knows what they take.
