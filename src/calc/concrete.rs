@@ -116,40 +116,6 @@ pub fn age_for_share_eurocode(class: CementClass, share: f64) -> Result<f64, For
     Ok(28.0 / root.powi(2) * DAY)
 }
 
-/// Characteristic strength (Pa) at `age` (s) from the mean one: `fcm(t) − 8 MPa` after more than 3 and before
-/// 28 days, the characteristic strength itself from then on. `characteristic` is that of 28 days, Pa.
-///
-/// # Errors
-/// When the strength is not positive or the age is not more than 3 days (the code asks for tests then).
-///
-/// Source: EN 1992-1-1:2004, 3.1.2(5) and Table 3.1 (`fcm = fck + 8 MPa`).
-pub fn characteristic_strength_eurocode(class: CementClass, characteristic: f64, age: f64) -> Result<f64, FormulaError> {
-    positive("the strength of the concrete", characteristic)?;
-    if age.is_nan() || age <= 3.0 * DAY {
-        return Err(FormulaError::domain("the age of the concrete", "more than 3 days"));
-    }
-    if age >= 28.0 * DAY {
-        return Ok(characteristic);
-    }
-    let mean = characteristic + 8.0 * MPA;
-    Ok((share_of_strength_eurocode(class, age)? * mean - 8.0 * MPA).max(0.0))
-}
-
-/// Age in days and per cent of the 28-day strength that builders go by.
-const BUILDERS_TABLE: [(f64, f64); 5] = [(1.0, 0.16), (3.0, 0.40), (7.0, 0.65), (14.0, 0.90), (28.0, 0.99)];
-
-/// Share of the 28-day strength by the builders' table (16, 40, 65, 90, 99 % at 1, 3, 7, 14, 28 days), without
-/// reading between its lines: the last age reached counts, and before one day nothing.
-///
-/// # Errors
-/// When the age is negative.
-///
-/// Source: table printed on builders' pages; common practice. At one day it is a fifth below ACI 209.
-pub fn share_of_strength_builders_table(age: f64) -> Result<f64, FormulaError> {
-    let t = not_negative("the age of the concrete", age)? / DAY;
-    Ok(BUILDERS_TABLE.iter().rev().find(|(day, _)| t >= *day).map_or(0.0, |(_, share)| *share))
-}
-
 /// Modulus of elasticity (Pa) of normal-weight concrete from its strength (Pa): `57 000 √f'c` in psi.
 ///
 /// # Errors
@@ -159,18 +125,6 @@ pub fn share_of_strength_builders_table(age: f64) -> Result<f64, FormulaError> {
 pub fn modulus_aci(strength: f64) -> Result<f64, FormulaError> {
     positive("the strength of the concrete", strength)?;
     Ok(57_000.0 * (strength / PSI).sqrt() * PSI)
-}
-
-/// Modulus of elasticity (Pa) of normal-weight concrete from its strength (Pa): `4700 √f'c` with f'c in
-/// newtons per square millimetre.
-///
-/// # Errors
-/// When the strength is not positive.
-///
-/// Source: ACI 318M-05, 8.5.1.
-pub fn modulus_aci_metric(strength: f64) -> Result<f64, FormulaError> {
-    positive("the strength of the concrete", strength)?;
-    Ok(4_700.0 * (strength / MPA).sqrt() * MPA)
 }
 
 /// Modulus of elasticity (Pa) from strength (Pa) and `density` (kg/m³): `33 w^1.5 √f'c` in lb/ft³ and psi, for

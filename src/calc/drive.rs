@@ -58,25 +58,6 @@ pub fn speed(turns: f64, diameter: f64) -> Result<f64, FormulaError> {
     Ok(check::not_negative("turns of the pinion", turns)? * PI * pinion(diameter)?)
 }
 
-/// Torque, N·m, of a shaft that passes `power` (W) at so many `turns` in a second (1/s).
-///
-/// # Errors
-/// If the power is negative or the turns not above zero.
-pub fn torque_of_power(power: f64, turns: f64) -> Result<f64, FormulaError> {
-    let turns = check::positive("turns of the shaft", turns)?;
-    Ok(check::not_negative("power", power)? / (2.0 * PI * turns))
-}
-
-/// Pull that the drive should be rated for, N: the `traction` (N) in the worst state times a service
-/// factor.
-///
-/// # Errors
-/// If the traction is negative or the factor below 1.
-pub fn rated_pull_needed(traction: f64, service_factor: f64) -> Result<f64, FormulaError> {
-    check::within("service factor", service_factor, 1.0, f64::INFINITY, "1 or more")?;
-    Ok(check::not_negative("traction", traction)? * service_factor)
-}
-
 /// Force, N, that a person needs to get the roof moving with the drive disengaged: rolling
 /// `resistance` (N) times `breakaway` (its ratio at rest, 1 or more), plus what wind and grade
 /// push against (`against`, N, negative if they help), plus the `drag` (N) of a gear that cannot be

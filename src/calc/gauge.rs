@@ -6,9 +6,6 @@
 
 use crate::calc::{FormulaError, check};
 
-const INCH: f64 = 0.0254;
-const FOOT: f64 = 0.3048;
-
 /// Tolerance class of ISO 12488-1 by the way travelled in a lifetime.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Class {
@@ -36,23 +33,4 @@ pub fn span_tolerance(span: f64, class: Class) -> Result<f64, FormulaError> {
     };
     let beyond: f64 = (span - 16.0).max(0.0);
     Ok((base + 0.25 * beyond).min(cap) / 1000.0)
-}
-
-/// Allowed deviation, m, either way, of the `span` (m) of a crane runway in the United States: 3/16 in
-/// up to 50 ft, 1/4 in up to 100 ft, 3/8 in above.
-///
-/// Source: CMAA 70 and 74, runway table, as a tolerance sheet reproduces it.
-///
-/// # Errors
-/// If the span is not above zero.
-pub fn span_tolerance_cmaa(span: f64) -> Result<f64, FormulaError> {
-    let feet = check::positive("distance between the tracks", span)? / FOOT;
-    let inches = if feet <= 50.0 {
-        3.0 / 16.0
-    } else if feet <= 100.0 {
-        0.25
-    } else {
-        3.0 / 8.0
-    };
-    Ok(inches * INCH)
 }

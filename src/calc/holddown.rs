@@ -150,12 +150,6 @@ impl Shares {
     pub fn worst_clamp(&self) -> Option<(usize, f64)> {
         worst(&self.clamps)
     }
-
-    /// The wheel that is pressed hardest: (index, N).
-    #[must_use]
-    pub fn worst_wheel(&self) -> Option<(usize, f64)> {
-        worst(&self.wheels)
-    }
 }
 
 fn worst(forces: &[f64]) -> Option<(usize, f64)> {

@@ -46,15 +46,6 @@ pub fn shared_impact(stops: &[Elastic], energy: f64, push: f64) -> Result<Shared
     })
 }
 
-/// What each stop takes of a steady `push` (N): a stalled drive, or the wind on a parked roof.
-///
-/// # Errors
-/// If there is no stop, the push is negative, or a rate not above zero.
-pub fn shared_push(stops: &[Elastic], push: f64) -> Result<Shared, FormulaError> {
-    let push = check::not_negative("push", push)?;
-    taken(stops, |sums| (push + sums.force) / sums.rate)
-}
-
 /// Slope (rise over run) by which a roof can stand askew between wheels that guide it on one track: `play` (m) to
 /// either side at both ends of their `base` (m).
 ///

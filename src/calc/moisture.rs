@@ -8,9 +8,6 @@
 
 use crate::calc::{FormulaError, check};
 
-/// Moisture content at which shrinking begins, for most species (Wood Handbook ch. 13).
-pub const FIBRE_SATURATION: f64 = 0.30;
-
 /// No timber of Table 13-5 moves more for each 1 % of moisture; the largest there is below 0.005 (from memory).
 const LARGEST_COEFFICIENT: f64 = 0.006;
 

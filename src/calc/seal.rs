@@ -38,17 +38,6 @@ pub fn oversize(free: f64, gap: f64) -> Result<f64, FormulaError> {
     Ok((free - gap) / gap)
 }
 
-/// Compression of a seal when its gap works between two widths: (least, most), at the widest and at the
-/// narrowest gap.
-///
-/// # Errors
-/// When a size is not positive.
-///
-/// Source: definition.
-pub fn compression_range(free: f64, narrowest: f64, widest: f64) -> Result<(f64, f64), FormulaError> {
-    Ok((compression(free, widest.max(narrowest))?, compression(free, narrowest.min(widest))?))
-}
-
 /// The foam of a backer rod.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Foam {

@@ -212,16 +212,3 @@ pub fn first_seen(reach: f64, gap: f64) -> Result<f64, FormulaError> {
     }
     Ok(((reach - gap) * (reach + gap)).sqrt())
 }
-
-/// Travel, m, between the place where the sensor lets go and the place where it first sees the
-/// target, both on one side, at a lateral `gap` (m): hysteresis along the travel. `operate` and
-/// `release` are the distances (m) at which it switches on and off.
-///
-/// # Errors
-/// As [`first_seen`], or if it lets go nearer than it operates.
-pub fn hysteresis_travel(operate: f64, release: f64, gap: f64) -> Result<f64, FormulaError> {
-    if release < operate {
-        return Err(FormulaError::domain("release distance of the sensor", "at least its operating distance"));
-    }
-    Ok(first_seen(release, gap)? - first_seen(operate, gap)?)
-}

@@ -21,16 +21,6 @@ pub fn stopping_distance(speed: f64, reaction: f64, deceleration: f64) -> Result
     Ok(speed * reaction + speed * speed / (2.0 * deceleration))
 }
 
-/// Time from the start of slowing to standstill, s: v / a.
-///
-/// # Errors
-/// If the speed is negative or the deceleration not above zero.
-pub fn stopping_time(speed: f64, deceleration: f64) -> Result<f64, FormulaError> {
-    check::not_negative("speed", speed)?;
-    check::positive("deceleration", deceleration)?;
-    Ok(speed / deceleration)
-}
-
 /// Deceleration of a coasting roof, m/s²: the `resistance` of rolling as a part of the weight
 /// (dimensionless) plus the `slope` it climbs (rise over run; negative downhill), times g.
 ///
@@ -116,16 +106,4 @@ pub fn spring_buffer(mass: f64, speed: f64, stiffness: f64, push: f64) -> Result
     check::not_negative("push of the drive", push)?;
     let force = push + (push * push + stiffness * mass * speed * speed).sqrt();
     Ok(Buffer { stroke: force / stiffness, force })
-}
-
-/// Mean force, N, of a stop that brings the roof to rest over `stroke` m: kinetic energy over the
-/// stroke, plus the `push` of the drive (N). A stop that hardly gives way gets a very large one.
-///
-/// # Errors
-/// If the energy or the push is negative or the stroke not above zero.
-pub fn mean_stop_force(energy: f64, stroke: f64, push: f64) -> Result<f64, FormulaError> {
-    check::not_negative("energy of the roof", energy)?;
-    check::positive("stroke of the stop", stroke)?;
-    check::not_negative("push of the drive", push)?;
-    Ok(energy / stroke + push)
 }

@@ -49,14 +49,7 @@ pub struct Stack {
     pub shares: Vec<f64>,
 }
 
-impl Stack {
-    /// Index of the part that takes most of the width; none if nothing has a tolerance.
-    #[must_use]
-    pub fn greediest(&self) -> Option<usize> {
-        let (i, share) = self.shares.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1))?;
-        (*share > 0.0).then_some(i)
-    }
-}
+impl Stack {}
 
 /// Adds the parts up.
 ///

@@ -8,7 +8,6 @@
 
 use std::f64::consts::PI;
 
-use crate::calc::rolling::GRAVITY;
 use crate::calc::{FormulaError, check};
 
 /// Sum of the two flank forces over the load: `1 / sin(θ/2)`, θ the included `angle` (rad).
@@ -38,14 +37,6 @@ pub fn flank_forces(load: f64, sideways: f64, angle: f64) -> Result<[f64; 2], Fo
     Ok([down + across, down - across])
 }
 
-/// Sideways force, N, at which one flank lifts off, frictionless: `P cot(θ/2)`.
-///
-/// # Errors
-/// If the load is negative or the angle not between 0 and 180°.
-pub fn lift_off(load: f64, angle: f64) -> Result<f64, FormulaError> {
-    Ok(check::not_negative("load on the vee wheel", load)? / half(angle)?.tan())
-}
-
 /// Sideways force, N, at which a rolling wheel can climb the flank, with `friction` between them:
 /// `P (tan δ − μ) / (1 + μ tan δ)`, δ = 90° − θ/2 the slope of the flank; 0 if it climbs by itself.
 ///
@@ -58,33 +49,6 @@ pub fn climbing_force(load: f64, friction: f64, angle: f64) -> Result<f64, Formu
     let friction = check::not_negative("friction on the flank", friction)?;
     let load = check::not_negative("load on the vee wheel", load)?;
     Ok((load * (slope - friction) / (1.0 + friction * slope)).max(0.0))
-}
-
-/// How far, m, a wheel rises that is shifted `aside` (m) along one flank: `s cot(θ/2)`.
-///
-/// # Errors
-/// If the shift is negative or the angle not between 0 and 180°.
-pub fn rise_when_shifted(aside: f64, angle: f64) -> Result<f64, FormulaError> {
-    Ok(check::not_negative("shift to the side", aside)? / half(angle)?.tan())
-}
-
-/// Depth, m, of a vee groove that is `width` (m) wide: `w / (2 tan(θ/2))`.
-///
-/// # Errors
-/// If the width is negative or the angle not between 0 and 180°.
-pub fn groove_depth(width: f64, angle: f64) -> Result<f64, FormulaError> {
-    Ok(check::not_negative("width of the groove", width)? / (2.0 * half(angle)?.tan()))
-}
-
-/// Acceleration, m/s², of a body that slides down a trough on a `slope` (rad) with `friction`:
-/// `g (sin φ − μ cos φ / sin(θ/2))`. Negative: it does not slide by itself.
-///
-/// # Errors
-/// If the friction is negative or the angle not between 0 and 180°.
-pub fn sliding_acceleration(slope: f64, friction: f64, angle: f64) -> Result<f64, FormulaError> {
-    let slope = check::finite("slope", slope)?;
-    let friction = check::not_negative("friction in the trough", friction)?;
-    Ok(GRAVITY * (slope.sin() - friction * wedge_factor(angle)? * slope.cos()))
 }
 
 fn half(angle: f64) -> Result<f64, FormulaError> {

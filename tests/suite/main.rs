@@ -13,7 +13,6 @@ mod examples;
 mod hostile;
 mod language;
 mod loads;
-mod machine;
 mod motion;
 mod moving;
 mod parts;

@@ -73,24 +73,3 @@ pub fn bent_column_ratio(c: &BentColumn, material: Material, km: f64) -> f64 {
     };
     (along_y + y + km * z).max(along_z + km * y + z)
 }
-
-/// Ratio of a member under tension and bending about both axes. Source: eq. 6.17, 6.18.
-#[must_use]
-pub fn bent_tie_ratio(tension: f64, bending_y: f64, bending_z: f64, strengths: [f64; 3], km: f64) -> f64 {
-    let [ft, fy, fz] = strengths;
-    let (t, y, z) = (tension / ft, bending_y.abs() / fy, bending_z.abs() / fz);
-    t + (y + km * z).max(km * y + z)
-}
-
-/// Ratio of a column bent about its strong axis that may also tip: `(σm/(kcrit·fm))² + σc/(kc,z·fc)`. Source: eq. 6.35.
-#[must_use]
-pub fn tipping_column_ratio(
-    bending: f64,
-    bending_strength: f64,
-    kcrit: f64,
-    compression: f64,
-    compression_strength: f64,
-    kc_z: f64,
-) -> f64 {
-    (bending.abs() / (kcrit * bending_strength)).powi(2) + compression / (kc_z * compression_strength)
-}

@@ -130,10 +130,3 @@ pub fn bent_column_ratio(c: &BentColumn) -> Result<f64, FormulaError> {
     let alone = if c.bending_weak > 0.0 { c.compression / c.critical_weak + tipping * tipping } else { 0.0 };
     Ok(sum.max(alone))
 }
-
-/// Ratio of a member that is pulled and bent: the larger of `ft/F′t + fb/Fb*` and `(fb − ft)/Fb**`, where Fb* leaves out CL
-/// and Fb** leaves out the volume factor (all Pa). Source: NDS 2018 §3.9.1, eq. 3.9-1, 3.9-2.
-#[must_use]
-pub fn bent_tie_ratio(tension: f64, bending: f64, tension_value: f64, bending_value: f64, bending_value_tipping: f64) -> f64 {
-    (tension / tension_value + bending / bending_value).max((bending - tension) / bending_value_tipping)
-}

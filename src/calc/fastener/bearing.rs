@@ -20,17 +20,6 @@ pub fn round_washer_area(washer: f64, hole: f64) -> Result<f64, FormulaError> {
     Ok(PI / 4.0 * (washer * washer - hole * hole))
 }
 
-/// Area under a square plate washer (m²), less the hole.
-///
-/// # Errors
-/// Where the hole is not smaller than the plate.
-pub fn square_washer_area(side: f64, hole: f64) -> Result<f64, FormulaError> {
-    if positive("the hole's diameter", hole)? >= side {
-        return Err(FormulaError::domain("the plate washer's side", "more than the hole's diameter"));
-    }
-    Ok(side * side - PI / 4.0 * hole * hole)
-}
-
 /// Allowable pull (N) of a washer: F′c⊥·Cb·area, with the washer's diameter or side as bearing length (m) and its distance
 /// from the member's end. Fc⊥ without CD. Source: NDS 2018 §3.10.2, §3.10.4.
 ///
@@ -44,11 +33,4 @@ pub fn nds_washer(bearing: f64, area: f64, length: f64, from_end: f64) -> Result
 #[must_use]
 pub fn en_washer(bearing_k: f64, area: f64) -> f64 {
     3.0 * bearing_k * area
-}
-
-/// Diameter (m) of the circle of a steel plate that counts as a washer: the lesser of 12 thicknesses and 4 bolt diameters.
-/// Source: EN 1995-1-1 §8.5.2(3).
-#[must_use]
-pub fn en_plate_as_washer(thickness: f64, bolt: f64) -> f64 {
-    (12.0 * thickness).min(4.0 * bolt)
 }

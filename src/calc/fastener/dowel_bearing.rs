@@ -52,6 +52,3 @@ pub fn hot_rolled_steel(tensile_strength: f64) -> f64 {
 pub fn cold_formed_steel(tensile_strength: f64) -> f64 {
     1.375 * tensile_strength
 }
-
-/// Fe (Pa) of concrete of at least 2500 psi: 7500 psi. Source: NDS 2018 §12.3.3.5, Table 12E.
-pub const CONCRETE: f64 = 7_500.0 * PSI;

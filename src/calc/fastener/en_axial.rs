@@ -47,12 +47,6 @@ pub fn smooth_nail(nail: &Nail, parameter: f64, head_parameter: f64) -> f64 {
     point.min(head)
 }
 
-/// Withdrawal Fax,Rk (N) of a threaded nail (parameters from its declaration). Source: EN 1995-1-1 eq. 8.23.
-#[must_use]
-pub fn threaded_nail(nail: &Nail, parameter: f64, head_parameter: f64) -> f64 {
-    (parameter * nail.diameter * nail.point_depth).min(head_parameter * nail.head * nail.head)
-}
-
 /// Screws pulled along their axes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Screws {
@@ -112,22 +106,6 @@ pub fn declared_screws(screws: &Screws, parameter: f64, density: f64, declared_d
     let direction = along_axis(screws)?;
     let lighter = positive("the timber's density", density)? / positive("the declared density", declared_density)?;
     Ok(effective_count(screws.count) * parameter * screws.diameter * screws.thread / direction * lighter.powf(0.8))
-}
-
-/// Pull-through (N) of the heads: `nef·fhead,k·dh²·(ρk/ρa)^0.8`, parameter in Pa at its declared density.
-/// Source: EN 1995-1-1 eq. 8.40b (A1:2008).
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn screw_heads(count: u32, parameter: f64, head: f64, density: f64, declared_density: f64) -> Result<f64, FormulaError> {
-    let lighter = positive("the timber's density", density)? / positive("the declared density", declared_density)?;
-    Ok(effective_count(count) * parameter * head * head * lighter.powf(0.8))
-}
-
-/// Tension (N) of the screws themselves: `nef·ftens,k`. Source: EN 1995-1-1 eq. 8.40c (A1:2008).
-#[must_use]
-pub fn screw_shanks(count: u32, one: f64) -> f64 {
-    effective_count(count) * one
 }
 
 /// Ratio of smooth nails under both loads: the parts are added. Source: EN 1995-1-1 eq. 8.27.

@@ -60,19 +60,3 @@ pub fn yield_moment_round(tensile_strength: f64, diameter: f64) -> Result<f64, F
     let (fu, d) = (positive("the tensile strength", tensile_strength)? / 1.0e6, 1000.0 * positive("the diameter", diameter)?);
     Ok(0.3 * fu * d.powf(2.6) / 1000.0)
 }
-
-/// My,Rk (N·m) of a square or grooved nail: `0.45·fu·d^2.6` N·mm. Source: EN 1995-1-1 eq. 8.14.
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn yield_moment_square(tensile_strength: f64, side: f64) -> Result<f64, FormulaError> {
-    Ok(1.5 * yield_moment_round(tensile_strength, side)?)
-}
-
-/// Effective diameter (m) of a screw for bearing and yield moment: 1.1 times the root where the thread is in the shear
-/// plane; the shank where the smooth shank reaches at least 4d into the member with the point.
-/// Screws up to 6 mm then count as nails, thicker ones as bolts. Source: EN 1995-1-1 §8.7.1(2)–(5).
-#[must_use]
-pub fn screw_effective_diameter(shank: f64, root: f64, shank_in_point_member: f64) -> f64 {
-    if shank_in_point_member >= 4.0 * shank { shank } else { 1.1 * root }
-}

@@ -122,25 +122,6 @@ fn both_bend(dowel: &Dowel, embedment: f64, beta: f64) -> f64 {
     (2.0 * beta / (1.0 + beta)).sqrt() * (2.0 * dowel.yield_moment * embedment * dowel.diameter).sqrt()
 }
 
-/// Timber to timber, double shear, modes g to k, for one shear plane; `outer` is the thinner of two equal outer members.
-/// Source: eq. 8.7.
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn timber_double(dowel: &Dowel, outer: Member, middle: Member) -> Result<Lateral, FormulaError> {
-    dowel.check(&[outer, middle])?;
-    let (d, my) = (dowel.diameter, dowel.yield_moment);
-    let (f1, t1) = (outer.embedment, outer.thickness);
-    let beta = middle.embedment / f1;
-    let bend = (2.0 * beta * (1.0 + beta) + 4.0 * beta * (2.0 + beta) * my / (f1 * d * t1 * t1)).sqrt() - beta;
-    Ok(least(vec![
-        ('g', f1 * t1 * d),
-        ('h', 0.5 * middle.embedment * middle.thickness * d),
-        ('j', dowel.roped(1.05 * f1 * t1 * d / (2.0 + beta) * bend)),
-        ('k', dowel.roped(1.15 * both_bend(dowel, f1, beta))),
-    ]))
-}
-
 /// A plate between thin (at most d/2) and thick (at least d, holes tight within 0.1d) gets a value between.
 /// Source: EN 1995-1-1 §8.2.3(1).
 fn between(thin: Lateral, thick: Lateral, plate: f64, diameter: f64) -> Lateral {
@@ -171,34 +152,5 @@ pub fn steel_single(dowel: &Dowel, plate: f64, timber: Member) -> Result<Lateral
         ('d', dowel.roped(full * ((2.0 + 4.0 * my / (f * d * t * t)).sqrt() - 1.0))),
         ('e', dowel.roped(2.3 * (my * f * d).sqrt())),
     ]);
-    Ok(between(thin, thick, positive("the steel plate's thickness", plate)?, d))
-}
-
-/// Steel plate of any thickness in the middle of timber, double shear, modes f to h, for one shear plane. Source: eq. 8.11.
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn steel_in_middle(dowel: &Dowel, outer: Member) -> Result<Lateral, FormulaError> {
-    dowel.check(&[outer])?;
-    let (d, my) = (dowel.diameter, dowel.yield_moment);
-    let (f, t) = (outer.embedment, outer.thickness);
-    Ok(least(vec![
-        ('f', f * t * d),
-        ('g', dowel.roped(f * t * d * ((2.0 + 4.0 * my / (f * d * t * t)).sqrt() - 1.0))),
-        ('h', dowel.roped(2.3 * (my * f * d).sqrt())),
-    ]))
-}
-
-/// Steel plates (thickness m) on both sides of timber, double shear, modes j to m, for one shear plane.
-/// Source: eq. 8.12, 8.13.
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn steel_outside(dowel: &Dowel, plate: f64, middle: Member) -> Result<Lateral, FormulaError> {
-    dowel.check(&[middle])?;
-    let (d, my) = (dowel.diameter, dowel.yield_moment);
-    let (f, t) = (middle.embedment, middle.thickness);
-    let thin = least(vec![('j', 0.5 * f * t * d), ('k', dowel.roped(1.15 * (2.0 * my * f * d).sqrt()))]);
-    let thick = least(vec![('l', 0.5 * f * t * d), ('m', dowel.roped(2.3 * (my * f * d).sqrt()))]);
     Ok(between(thin, thick, positive("the steel plate's thickness", plate)?, d))
 }

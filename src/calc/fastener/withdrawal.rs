@@ -43,14 +43,6 @@ pub fn nail(gravity: f64, diameter: f64) -> Result<f64, FormulaError> {
 /// Source: NDS 2018 §12.2.1, §12.5.2.
 pub const END_GRAIN_LAG: f64 = 0.75;
 
-/// Nails and wood screws may not be loaded in withdrawal from end grain. Source: NDS 2018 §12.2.2, §12.2.3.
-///
-/// # Errors
-/// Always, in the builder's words.
-pub fn refuse_end_grain(what: &str) -> Result<f64, FormulaError> {
-    Err(FormulaError::domain(format!("{what} pulled out of end grain"), "another joint: a nail or wood screw does not hold there"))
-}
-
 /// Thread of a standard lag screw, m: half the length plus ½ in, at most 6 in; all of it where that is longer.
 /// Source: NDS 2018 Appendix L, Table L2.
 #[must_use]

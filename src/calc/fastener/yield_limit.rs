@@ -72,19 +72,6 @@ pub fn main_bearing_length(penetration: f64, tip: f64, diameter: f64, least: f64
     Ok(if penetration >= 10.0 * diameter { penetration } else { penetration - tip / 2.0 })
 }
 
-/// Factor p/8D on a *tabulated* lateral value of a lag screw, 4D ≤ p < 8D, tip left out. With the equations use the true
-/// bearing length instead. Source: NDS 2018 Table 12J and 12K, footnote 3.
-///
-/// # Errors
-/// Below four diameters.
-pub fn penetration_factor(penetration: f64, diameter: f64) -> Result<f64, FormulaError> {
-    let p = positive("the penetration", penetration)? / positive("the diameter", diameter)?;
-    if p < 4.0 - 1e-9 {
-        return Err(FormulaError::domain("the lag screw's penetration", "at least 4 diameters without the tip"));
-    }
-    Ok((p / 8.0).min(1.0))
-}
-
 /// Reduction terms Rd for modes I, II, and III with IV. Source: NDS 2018 Table 12.3.1B.
 ///
 /// Fasteners of ¼ in and more: 4Kθ, 3.6Kθ, 3.2Kθ with Kθ = 1 + θ/360°; smaller: KD = 2.2 up to 0.17 in, else 10D + 0.5;
@@ -137,22 +124,6 @@ pub fn single_shear(joint: &Joint) -> Result<Yield, FormulaError> {
         (Mode::IIIm, k2 * d * lm * fem / ((1.0 + 2.0 * re) * iii)),
         (Mode::IIIs, side_bending(joint) / iii),
         (Mode::IV, both_bending(joint) / iii),
-    ];
-    Ok(least(modes))
-}
-
-/// Double shear, equal side members: Im, 2·Is, 2·IIIs, 2·IV. Source: NDS 2018 eq. 12.3-7 to 12.3-10.
-///
-/// # Errors
-/// Where a number is out of range.
-pub fn double_shear(joint: &Joint) -> Result<Yield, FormulaError> {
-    check(joint)?;
-    let [i, _, iii] = reduction_terms(joint);
-    let modes = vec![
-        (Mode::Im, joint.diameter * joint.main_length * joint.main_bearing / i),
-        (Mode::Is, 2.0 * joint.diameter * joint.side_length * joint.side_bearing / i),
-        (Mode::IIIs, 2.0 * side_bending(joint) / iii),
-        (Mode::IV, 2.0 * both_bending(joint) / iii),
     ];
     Ok(least(modes))
 }

@@ -87,12 +87,6 @@ impl Pinion {
     pub fn base_pitch(&self) -> f64 {
         self.pitch() * self.pressure_angle.cos()
     }
-
-    /// Way of the rack for each turn, m: `π m z`.
-    #[must_use]
-    pub fn travel_per_turn(&self) -> f64 {
-        self.pitch() * self.teeth
-    }
 }
 
 /// Module, m, of a diametral pitch (teeth for each inch of pitch diameter): `25.4 mm / P`.

@@ -117,56 +117,10 @@ pub fn backlash(gap: f64, pressure_angle: f64) -> Result<f64, FormulaError> {
     Ok(2.0 * gap * usual_angle(pressure_angle)?.tan())
 }
 
-/// Play square to the flanks, m, as a feeler gauge finds it: `2 ΔC sin α`.
-///
-/// # Errors
-/// If the gap is negative or the pressure angle not between 10 and 35°.
-pub fn normal_backlash(gap: f64, pressure_angle: f64) -> Result<f64, FormulaError> {
-    let gap = check::not_negative("radial gap of the mesh", gap)?;
-    Ok(2.0 * gap * usual_angle(pressure_angle)?.sin())
-}
-
-/// Radial gap, m, that gives a play along the rack (m).
-///
-/// # Errors
-/// If the play is negative or the pressure angle not between 10 and 35°.
-pub fn gap_for_backlash(play: f64, pressure_angle: f64) -> Result<f64, FormulaError> {
-    let play = check::not_negative("play along the rack", play)?;
-    Ok(play / (2.0 * usual_angle(pressure_angle)?.tan()))
-}
-
 /// Force, N, that presses rack and pinion apart at a `pull` (N) along the rack: `F tan α`.
 ///
 /// # Errors
 /// If the pull is negative or the pressure angle not between 10 and 35°.
 pub fn separating_force(pull: f64, pressure_angle: f64) -> Result<f64, FormulaError> {
     Ok(check::not_negative("pull", pull)? * usual_angle(pressure_angle)?.tan())
-}
-
-/// Force, N, square to the tooth's flank at a `pull` (N) along the rack: `F / cos α`.
-///
-/// # Errors
-/// If the pull is negative or the pressure angle not between 10 and 35°.
-pub fn normal_force(pull: f64, pressure_angle: f64) -> Result<f64, FormulaError> {
-    Ok(check::not_negative("pull", pull)? / usual_angle(pressure_angle)?.cos())
-}
-
-/// Fewest teeth (not rounded up) of a pinion that a full-depth rack does not cut into: `2 / sin² α`.
-///
-/// # Errors
-/// If the pressure angle is not between 10 and 35°.
-pub fn teeth_without_undercut(pressure_angle: f64) -> Result<f64, FormulaError> {
-    Ok(2.0 / usual_angle(pressure_angle)?.sin().powi(2))
-}
-
-/// Least pressure angle (rad) at which a rack of this `addendum` (m) does not interfere with a pinion of
-/// pitch `radius` (m): `sin² α = a / r`.
-///
-/// # Errors
-/// If the addendum is not above zero or larger than the radius.
-pub fn least_pressure_angle(addendum: f64, radius: f64) -> Result<f64, FormulaError> {
-    let addendum = check::positive("addendum of the rack", addendum)?;
-    let radius = check::positive("pitch radius of the pinion", radius)?;
-    check::within("addendum of the rack", addendum, 0.0, radius, "at most the pinion's radius")?;
-    Ok((addendum / radius).sqrt().asin())
 }

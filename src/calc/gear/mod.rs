@@ -10,9 +10,6 @@ mod rack;
 mod strength;
 
 pub use geometry::{Pinion, module_of_diametral_pitch, module_of_pitch};
-pub use mesh::{
-    Contact, backlash, contact, gap_for_backlash, largest_gap, least_pressure_angle, normal_backlash, normal_force, separating_force,
-    teeth_without_undercut,
-};
-pub use rack::{LeftOver, Mounting, Sections, around_joints, left_over, sections, whole_teeth};
-pub use strength::{Making, force_allowed, form_factor, rack_form_factor, tooth_stress, velocity_factor};
+pub use mesh::{Contact, backlash, contact, largest_gap, separating_force};
+pub use rack::{LeftOver, Mounting, Sections, around_joints, left_over, sections};
+pub use strength::{Making, force_allowed, form_factor, rack_form_factor, velocity_factor};

@@ -50,15 +50,6 @@ pub fn left_over(
     })
 }
 
-/// Whole teeth in a length (m) of rack of a `pitch` (m); 0 if the length is negative.
-///
-/// # Errors
-/// If the pitch is not above zero.
-pub fn whole_teeth(length: f64, pitch: f64) -> Result<f64, FormulaError> {
-    let pitch = check::positive("pitch of the rack", pitch)?;
-    Ok((check::finite("length of rack", length)? / pitch + WHOLE).floor().max(0.0))
-}
-
 /// A rack made up of equal sections, the last one cut.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Sections {

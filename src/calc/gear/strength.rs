@@ -97,17 +97,6 @@ pub fn velocity_factor(speed: f64, making: Making) -> Result<f64, FormulaError> 
     Ok(1.0 + feet / scale)
 }
 
-/// Bending stress, Pa, at the root of a tooth: `K_v F / (b m Y)`.
-///
-/// `pull` (N) along the rack, `width` (m) of the tooth, `module` (m), `form` factor Y, `velocity` factor `K_v`.
-///
-/// # Errors
-/// If the pull is negative, the velocity factor below 1 or a dimension not above zero.
-pub fn tooth_stress(pull: f64, width: f64, module: f64, form: f64, velocity: f64) -> Result<f64, FormulaError> {
-    let pull = check::not_negative("pull", pull)?;
-    Ok(pull * fast(velocity)? / section(width, module, form)?)
-}
-
 /// Pull, N, at which a tooth reaches the `allowed` stress (Pa): `σ b m Y / K_v`.
 ///
 /// # Errors

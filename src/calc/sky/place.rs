@@ -58,31 +58,6 @@ pub fn pole(latitude: f64) -> Horizontal {
     Horizontal { azimuth: if latitude < 0.0 { PI } else { 0.0 }, altitude: latitude.abs() }
 }
 
-/// Altitude (rad) of a star when it is highest: `90° − |φ − δ|`.
-///
-/// Source: Meeus, ch. 13; any navigation handbook.
-#[must_use]
-pub fn upper_culmination(declination: f64, latitude: f64) -> f64 {
-    PI / 2.0 - (latitude - declination).abs()
-}
-
-/// Altitude (rad) of a star when it is lowest: `|φ + δ| − 90°`.
-///
-/// Source: Meeus, ch. 13; any navigation handbook.
-#[must_use]
-pub fn lower_culmination(declination: f64, latitude: f64) -> f64 {
-    (latitude + declination).abs() - PI / 2.0
-}
-
-/// Declination (rad) of the star that just clears an altitude `mask` (rad) on the meridian on the side away from the
-/// pole: `φ − 90° + m` in the north, `φ + 90° − m` in the south.
-///
-/// Source: [`upper_culmination`] turned round.
-#[must_use]
-pub fn last_declination_on_meridian(mask: f64, latitude: f64) -> f64 {
-    if latitude < 0.0 { latitude + PI / 2.0 - mask } else { latitude - PI / 2.0 + mask }
-}
-
 /// An angle (rad) from nothing to less than a full turn.
 #[must_use]
 pub fn full_turn(angle: f64) -> f64 {

@@ -3,9 +3,6 @@
 //! In: section modulus, shear area, steel, forces. Out: strengths (ASD, or design resistance) and ratios.
 //! It must not know a shape. Tipping sideways is in `tipping`, thin walls in `walls`.
 
-use crate::calc::FormulaError;
-use crate::calc::check::positive;
-
 /// Safety factor of bending, ASD. Source: AISC 360-16 §F1.
 pub const OMEGA_BENDING: f64 = 1.67;
 /// Safety factor of shear, ASD, for all but stocky rolled webs. Source: AISC 360-16 §G1.
@@ -55,37 +52,8 @@ pub fn en_shear(yield_stress: f64, shear_area: f64) -> f64 {
     shear_area * yield_stress / 3.0_f64.sqrt() / GAMMA_M0
 }
 
-/// Shear area (m²) of a rectangular tube loaded along its depth: A·h/(b + h). Source: EN 1993-1-1 §6.2.6(3)f.
-#[must_use]
-pub fn en_shear_area_rectangular_tube(area: f64, breadth: f64, depth: f64) -> f64 {
-    area * depth / (breadth + depth)
-}
-
-/// Shear area (m²) of a round tube: 2A/π. Source: EN 1993-1-1 §6.2.6(3)g.
-#[must_use]
-pub fn en_shear_area_round_tube(area: f64) -> f64 {
-    2.0 * area / std::f64::consts::PI
-}
-
 /// Design tension (N): A·fy/γM0 or 0.9·Anet·fu/γM2. Source: EN 1993-1-1 eq. 6.6, 6.7.
 #[must_use]
 pub fn en_tension(yield_stress: f64, tensile_strength: f64, gross_area: f64, net_area: f64) -> f64 {
     (yield_stress * gross_area / GAMMA_M0).min(0.9 * net_area * tensile_strength / GAMMA_M2)
-}
-
-/// Utilisation of a point under a normal and a shear stress (Pa): √(σ² + 3τ²)/(fy/γM0).
-/// Source: EN 1993-1-1 §6.2.1(5), eq. 6.1 (which gives its square).
-///
-/// # Errors
-/// Where the yield stress is not more than zero.
-pub fn en_yield_ratio(normal: f64, shear: f64, yield_stress: f64) -> Result<f64, FormulaError> {
-    Ok((normal * normal + 3.0 * shear * shear).sqrt() / (positive("the yield stress", yield_stress)? / GAMMA_M0))
-}
-
-/// Moment left (N·m) beside a large shear: unreduced up to half the shear resistance, beyond with the yield stress
-/// reduced by (2V/VRd − 1)². Source: EN 1993-1-1 §6.2.8(2), (3), on the whole section (safe side).
-#[must_use]
-pub fn en_moment_beside_shear(moment: f64, shear: f64, shear_resistance: f64) -> f64 {
-    let part = shear.abs() / shear_resistance;
-    if part <= 0.5 { moment } else { moment * (1.0 - (2.0 * part - 1.0).powi(2)).max(0.0) }
 }

@@ -65,58 +65,6 @@ pub fn aisc_open_section_moment(
     Ok(nominal.min(first_yield) / OMEGA_BENDING)
 }
 
-/// Which edge of an angle's upright leg is compressed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Toe {
-    /// The toe is compressed: it tips sooner.
-    Compressed,
-    /// The toe is pulled.
-    Pulled,
-}
-
-/// Elastic buckling moment (N·m) of an equal-leg angle bent about the axis along one leg, free to turn sideways:
-/// `0.58·E·b⁴·t·Cb/Lb²·(√(1 + 0.88(Lb·t/b²)²) ∓ 1)`, leg width b, thickness t, unbraced length Lb in m.
-/// Source: AISC 360-16 §F10.2, eq. F10-5a, F10-5b.
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn aisc_angle_critical_moment(
-    leg: f64,
-    thickness: f64,
-    unbraced: f64,
-    elasticity: f64,
-    gradient: f64,
-    toe: Toe,
-) -> Result<f64, FormulaError> {
-    let b = positive("the angle's leg", leg)?;
-    let t = positive("the angle's thickness", thickness)?;
-    let l = positive("the unbraced length", unbraced)?;
-    let root = (1.0 + 0.88 * (l * t / (b * b)).powi(2)).sqrt();
-    let one = match toe {
-        Toe::Compressed => -1.0,
-        Toe::Pulled => 1.0,
-    };
-    Ok(0.58 * elasticity * b.powi(4) * t * gradient / (l * l) * (root + one))
-}
-
-/// Allowable moment (N·m) of an equal-leg angle bent about the axis along one leg, free to turn sideways: My is 0.8 times
-/// the first-yield moment (modulus S in m³), and no more than that is used (the code allows up to 1.5 My).
-/// Source: AISC 360-16 §F10.2, eq. F10-2, F10-3.
-///
-/// # Errors
-/// Where a number is not more than zero.
-pub fn aisc_angle_moment(yield_stress: f64, modulus: f64, critical: f64) -> Result<f64, FormulaError> {
-    let yields = 0.8 * positive("the yield stress", yield_stress)? * positive("the section modulus", modulus)?;
-    Ok(aisc_angle_nominal(yields, positive("the critical moment", critical)?).min(yields) / OMEGA_BENDING)
-}
-
-/// Nominal moment (N·m) of an angle for My and Mcr, up to 1.5 My. Source: AISC 360-16 eq. F10-2, F10-3.
-#[must_use]
-pub fn aisc_angle_nominal(yields: f64, critical: f64) -> f64 {
-    let ratio = yields / critical;
-    if ratio <= 1.0 { ((1.92 - 1.17 * ratio.sqrt()) * yields).min(1.5 * yields) } else { (0.92 - 0.17 / ratio) * critical }
-}
-
 /// Elastic critical moment (N·m) of a doubly symmetric section under a moment factor C1 (1.0 is safe), load at mid-depth:
 /// `C1·π²EIz/L²·√(Iw/Iz + L²GIt/(π²EIz))`. For channels without eccentric load it is used as an estimate.
 /// Source: elastic theory, as in NCCI SN003 (Access Steel).

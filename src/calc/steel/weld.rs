@@ -84,11 +84,3 @@ pub fn en_fillet(throat: f64, length: f64, tensile_strength: f64, correlation: f
     }
     Ok(tensile_strength / (3.0_f64.sqrt() * positive("the correlation factor", correlation)? * GAMMA_M2) * a * length)
 }
-
-/// Ratio of a fillet weld by its stresses on the throat (Pa): normal σ⊥, shear across τ⊥ and along τ∥.
-/// Source: EN 1993-1-8 §4.5.3.2, eq. 4.1 (directional method).
-#[must_use]
-pub fn en_fillet_ratio(normal: f64, across: f64, along: f64, tensile_strength: f64, correlation: f64) -> f64 {
-    let combined = (normal * normal + 3.0 * (across * across + along * along)).sqrt() / (tensile_strength / (correlation * GAMMA_M2));
-    combined.max(normal.abs() / (0.9 * tensile_strength / GAMMA_M2))
-}

@@ -8,72 +8,12 @@ use super::section::Rectangle;
 use crate::calc::FormulaError;
 use crate::calc::check::positive;
 
-/// Bending about both axes: the larger of eq. 6.11 and 6.12. Stresses and strengths in Pa, km from `en1995`.
-#[must_use]
-pub fn bending_ratio(stress_y: f64, stress_z: f64, strength_y: f64, strength_z: f64, km: f64) -> f64 {
-    let (y, z) = (stress_y.abs() / strength_y, stress_z.abs() / strength_z);
-    (y + km * z).max(km * y + z)
-}
-
-/// Bending about the strong axis of a beam that may tip: σ/(kcrit·fm,d). Source: eq. 6.33.
-#[must_use]
-pub fn tipping_ratio(stress: f64, strength: f64, kcrit: f64) -> f64 {
-    stress.abs() / (kcrit * strength)
-}
-
 /// Shear stress (Pa) of a rectangular section, 3V/2·(kcr·b)·h. Source: §6.1.7, eq. 6.13a.
 ///
 /// # Errors
 /// Where the crack factor is not more than zero.
 pub fn shear_stress(shear: f64, section: Rectangle, crack_factor: f64) -> Result<f64, FormulaError> {
     Ok(1.5 * shear.abs() / (positive("the crack factor", crack_factor)? * section.area()))
-}
-
-/// What a bearing across the grain stands on, for kc,90.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum BearingKind {
-    /// The member lies on the support along its whole length (a sill plate under posts).
-    Continuous,
-    /// The member spans between single supports (a beam on posts).
-    Discrete,
-}
-
-/// Factor kc,90 on the strength across the grain. `clear` is the distance (m) between neighbouring bearings, `depth` the
-/// member's depth (m), `length` the contact length along the grain (m). Softwood.
-/// Source: EN 1995-1-1 §6.1.5(2)–(4) (A1:2008).
-#[must_use]
-pub fn kc90(kind: BearingKind, material: Material, clear: f64, depth: f64, length: f64) -> f64 {
-    let far_apart = clear >= 2.0 * depth;
-    match (kind, material) {
-        (BearingKind::Continuous, Material::Solid) if far_apart => 1.25,
-        (BearingKind::Discrete, Material::Solid) | (BearingKind::Continuous, Material::Glulam) if far_apart => 1.5,
-        (BearingKind::Discrete, Material::Glulam) if far_apart && length <= 0.4 => 1.75,
-        _ => 1.0,
-    }
-}
-
-/// Effective contact length (m) along the grain: the contact length plus 30 mm at each side, but no more than the overhang
-/// beyond it, the contact length itself, or half the distance to the next bearing.
-/// Source: EN 1995-1-1 §6.1.5(1) (A1:2008).
-#[must_use]
-pub fn effective_contact_length(length: f64, overhang_left: f64, overhang_right: f64, clear: f64) -> f64 {
-    let more = |overhang: f64| 0.030_f64.min(overhang.max(0.0)).min(length).min((0.5 * clear).max(0.0));
-    length + more(overhang_left) + more(overhang_right)
-}
-
-/// Compression across the grain: σ/(kc,90·fc,90,d) with the effective area (m²). Source: eq. 6.3, 6.4.
-///
-/// # Errors
-/// Where the area is not more than zero.
-pub fn bearing_ratio(force: f64, effective_area: f64, strength: f64, kc90: f64) -> Result<f64, FormulaError> {
-    Ok(force.abs() / (positive("the bearing area", effective_area)? * kc90 * strength))
-}
-
-/// Compression at an angle α (rad) to the grain: the stress allowed (Pa), between fc,0,d and kc,90·fc,90,d.
-/// Source: eq. 6.16.
-#[must_use]
-pub fn compression_at_angle(along: f64, across: f64, kc90: f64, angle: f64) -> f64 {
-    along / (along / (kc90 * across) * angle.sin().powi(2) + angle.cos().powi(2))
 }
 
 /// A notch at a support.

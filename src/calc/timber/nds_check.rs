@@ -44,29 +44,6 @@ pub fn bearing_area_factor(length: f64, from_end: f64) -> Result<f64, FormulaErr
     Ok(if short_and_inside { (length + 0.375 * INCH) / length } else { 1.0 })
 }
 
-/// Compression across the grain (N) that a bearing takes: F′c⊥·Cb·lb·b; lengths in m, `bearing` F′c⊥ in Pa.
-/// CD does not count here. Source: NDS 2018 §3.10.2, §3.10.4.
-///
-/// # Errors
-/// Where a length is not more than zero.
-pub fn bearing_capacity(bearing: f64, length: f64, breadth: f64, from_end: f64) -> Result<f64, FormulaError> {
-    let factor = bearing_area_factor(length, from_end)?;
-    Ok(bearing * factor * length * positive("the bearing breadth", breadth)?)
-}
-
-/// Bearing design value (Pa) where only 0.02 in of crushing is acceptable: 0.73·Fc⊥. Source: NDS 2018 §4.2.6.
-#[must_use]
-pub fn bearing_at_small_crushing(bearing: f64) -> f64 {
-    0.73 * bearing
-}
-
-/// Bearing stress allowed at an angle θ (rad) to the grain, between Fc* along and F′c⊥ across (Pa): Hankinson.
-/// Source: NDS 2018 §3.10.3, eq. 3.10-1.
-#[must_use]
-pub fn bearing_at_angle(along: f64, across: f64, angle: f64) -> f64 {
-    along * across / (along * angle.sin().powi(2) + across * angle.cos().powi(2))
-}
-
 /// Long-term deflection (m): `ΔT = Kcr·ΔLT + ΔST`, from the immediate deflections under the lasting and the passing load;
 /// Kcr 1.5 for seasoned lumber used dry, 2.0 for unseasoned lumber or wet use. Source: NDS 2018 §3.5.2, eq. 3.5-1.
 ///

@@ -2,8 +2,8 @@
 //!
 //! In: actual dimensions, m. Out: areas and moments of the section. It must not know what it is made of.
 
+use crate::calc::FormulaError;
 use crate::calc::check::positive;
-use crate::calc::{FormulaError, inch_pound::INCH};
 
 /// A rectangular section bent about its horizontal axis.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,27 +58,4 @@ impl Rectangle {
     pub fn radius(self) -> f64 {
         self.depth / 12.0_f64.sqrt()
     }
-}
-
-/// The side (m) of the square post that the NDS takes for a round one: equal area, d·√π/2. Source: NDS 2018 §3.7.3.
-#[must_use]
-pub fn square_for_round(diameter: f64) -> f64 {
-    diameter * std::f64::consts::PI.sqrt() / 2.0
-}
-
-/// Dressed size (m) of a nominal inch size of dry sawn lumber: 2–4 in: −½; 5–6 in: −½; 8 in and more: −¾; 1 in: ¾.
-/// Timbers (both sides 5 in and more) are dressed −½ each way (`timbers`).
-/// Source: American Softwood Lumber Standard PS 20, NDS Supplement Table 1A.
-///
-/// # Errors
-/// For a nominal size that is not made.
-pub fn dressed(nominal_inches: f64, timbers: bool) -> Result<f64, FormulaError> {
-    let off = match nominal_inches {
-        n if timbers && n >= 5.0 => 0.5,
-        n if (2.0..7.0).contains(&n) => 0.5,
-        n if (7.0..=16.0).contains(&n) => 0.75,
-        1.0 => 0.25,
-        _ => return Err(FormulaError::domain("the nominal size", "1 to 16 inches")),
-    };
-    Ok((nominal_inches - off) * INCH)
 }

@@ -104,10 +104,4 @@ impl RoofWind {
     pub fn governing(&self) -> Option<&RoofCase> {
         self.cases.iter().max_by(|a, b| a.uplift.total_cmp(&b.uplift))
     }
-
-    /// The greatest drag in any direction, N.
-    #[must_use]
-    pub fn greatest_drag(&self) -> f64 {
-        self.cases.iter().map(|case| case.horizontal.abs()).fold(0.0, f64::max)
-    }
 }

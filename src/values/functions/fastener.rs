@@ -300,7 +300,9 @@ fn through_bolt(a: &Arguments) -> Result<Value, FormulaError> {
 fn fillet_weld(a: &Arguments) -> Result<Value, FormulaError> {
     let (leg, length, strength, yield_stress) = (a.si(0), a.si(1), a.si(2), a.si(3));
     let holds = if a.word(4) == "asce7" {
-        weld::aisc_fillet(leg, length, strength, 0.0)?
+        let weld = weld::aisc_fillet(leg, length, strength, 0.0)?;
+        a.optional(5)
+            .map_or(weld, |part| weld.min(weld::aisc_base_metal(part, length, yield_stress, a.optional(6).unwrap_or(yield_stress))))
     } else {
         let correlation = weld::en_correlation_factor(yield_stress);
         weld::en_fillet(weld::throat(leg), length, strength, correlation)? / Combination::Equilibrium.working_load_divisor()
@@ -460,10 +462,20 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("strength", PRESSURE, "of the electrode (asce7), of the weaker part (eurocode)"),
             needs("yield_stress", PRESSURE, "of the weaker part"),
             needs("code", Takes::Word(CODES), "whose"),
+            may("part", LENGTH, "thickness of the thinner part: beside the weld it shears by asce7"),
+            may("part_strength", PRESSURE, "tensile strength of that part; its yield stress if it is not given"),
         ],
         gives: "force",
-        source: "AISC 360-16 §J2.4; EN 1993-1-8 §4.5.3.3, divided by 1.5",
+        source: "AISC 360-16 §J2.4, J4.2; EN 1993-1-8 §4.5.3.3, divided by 1.5",
         body: Body::Formula(fillet_weld),
+    },
+    Function {
+        name: "smallest_weld",
+        doc: "least leg of a fillet weld, so that a thick part does not chill it",
+        parameters: &[needs("thinner", LENGTH, "thickness of the thinner part joined")],
+        gives: "length",
+        source: "AISC 360-16 Table J2.4",
+        body: Body::Formula(|a| Ok(Value::quantity(weld::aisc_smallest_leg(a.si(0)), Dim::LENGTH))),
     },
     Function {
         name: "pulled_and_pushed",

@@ -138,19 +138,15 @@ fn awc_example_1_8_bent_both_ways() {
 }
 
 /// AWC, *Structural Wood Design Examples 2015/2018*, E1.6 (numbers of a public program's verification test): bottom chord
-/// 2×8 Hem-Fir No.2, 12 ft, pulled and bent.
+/// 2×8 Hem-Fir No.2, 12 ft: what tipping leaves of its bending strength.
 #[test]
 fn awc_example_1_6_tie() {
     let section = Rectangle::new(1.5 * INCH, 7.25 * INCH).unwrap();
-    let bending = 8.0 * 4.0 * 144.0 / 8.0 * 12.0 * POUND * INCH / section.modulus();
     let le = effective_length(Loading::Uniform, 144.0 * INCH, section.depth).unwrap();
-    for (cd, pull, cl, ratio) in [(1.6, 3180.0, 0.404_45, 0.612_40), (1.25, 2300.0, 0.508_91, 0.681_11), (0.9, 1420.0, 0.673_83, 0.803_28)]
-    {
+    for (cd, cl) in [(1.6, 0.404_45), (1.25, 0.508_91), (0.9, 0.673_83)] {
         let star = 850.0 * 1.2 * cd * PSI;
         let tipping = stability(section, le, star, 470e3 * PSI).unwrap();
         close(tipping.factor, cl, 2e-5);
-        let found = nds::bent_tie_ratio(pull * POUND / section.area(), bending, 525.0 * 1.2 * cd * PSI, star, tipping.factor * star);
-        close(found, ratio, 2e-5);
     }
 }
 
@@ -212,8 +208,6 @@ fn clauses_of_eurocode_columns() {
         slenderness_z: 0.3,
     };
     close(ec5::bent_column_ratio(&stocky, Material::Solid, 0.7), 0.25 + 0.4 + 0.14, 1e-12);
-    close(ec5::bent_tie_ratio(3.0, 2.0, 4.0, [10.0, 10.0, 10.0], 0.7), 0.3 + 0.14 + 0.4, 1e-12);
-    close(ec5::tipping_column_ratio(5.0, 10.0, 0.5, 2.0, 10.0, 0.4), 1.0 + 0.5, 1e-12);
 }
 
 const KSI: f64 = 1000.0 * PSI;

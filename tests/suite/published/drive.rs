@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use proptest::prelude::*;
 use wallplate::calc::drive::*;
 use wallplate::calc::gear::Pinion;
-use wallplate::calc::impact::{Elastic, shared_impact, shared_push, skew};
+use wallplate::calc::impact::{Elastic, shared_impact, skew};
 use wallplate::calc::stopping::spring_buffer;
 
 /// Recomputed to the digits shown.
@@ -34,18 +34,9 @@ fn speeds() {
     }
 }
 
-/// M = 9550 P/n of the drive handbooks (kW, 1/min), whose constant is rounded from 9549.3.
-#[test]
-fn torque_of_a_motor() {
-    let torque = torque_of_power(750.0, 1450.0 / 60.0).unwrap();
-    assert_relative_eq!(torque, 9550.0 * 0.75 / 1450.0, max_relative = 1e-4);
-}
-
 /// By hand.
 #[test]
 fn rated_pull_and_hand_force() {
-    assert_relative_eq!(rated_pull_needed(600.0, 1.5).unwrap(), 900.0, max_relative = 1e-12);
-    assert!(rated_pull_needed(600.0, 0.9).is_err());
     assert_relative_eq!(hand_force(120.0, 1.5, 40.0, 25.0).unwrap(), 245.0, max_relative = 1e-12);
     assert_relative_eq!(hand_force(100.0, 1.0, -300.0, 0.0).unwrap(), 0.0);
     assert!(power(100.0, 0.1, 0.0).is_err() && power(100.0, 0.1, 1.1).is_err());
@@ -70,12 +61,8 @@ fn two_stops_and_one() {
     assert_relative_eq!(alone.forces[0], 983.1, max_relative = ARITHMETIC);
     assert_relative_eq!(alone.forces[1], 0.0);
     // at rest, by hand: 400 N on two springs of 15 kN/m, 10 mm apart: 150 N close the gap, the rest is shared
-    let at_rest = shared_push(&stops([15e3; 2], 0.01), 400.0).unwrap();
-    assert_relative_eq!(at_rest.forces[0], 275.0, max_relative = 1e-12);
-    assert_relative_eq!(at_rest.forces[1], 125.0, max_relative = 1e-12);
     // 1 mm of play either way over 3 m: 2 mm
     assert_relative_eq!(skew(0.001, 3.0).unwrap(), 0.002 / 3.0, max_relative = 1e-12);
-    assert!(shared_push(&[], 400.0).is_err() && shared_impact(&stops([15e3, 0.0], 0.0), 1.0, 0.0).is_err());
 }
 
 /// The textbook bilinear spring by hand, no push: k = 20 kN/m alone over 10 mm takes 1 J; of 10 J the other 9 J go into
@@ -102,8 +89,6 @@ proptest! {
         let way = s.strokes.iter().copied().fold(0.0, f64::max);
         let into = energy + push * way;
         prop_assert!((s.energies.iter().sum::<f64>() - into).abs() <= 1e-9 * into.max(1e-9));
-        let r = shared_push(&all, push).unwrap();
-        prop_assert!((r.forces.iter().sum::<f64>() - push).abs() <= 1e-9 * push.max(1e-9));
         // one that is touched later still, and was not the first, never relieves the others
         let last = rates.len() - 1;
         if gaps[..last].iter().any(|gap| *gap < gaps[last]) {

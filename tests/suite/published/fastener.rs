@@ -51,7 +51,6 @@ fn awc_withdrawal_examples() {
     close(nail * 2.395 * INCH / POUND, 49.50, 0.6e-2);
     close(withdrawal::nail(0.45, 0.203 * INCH).unwrap() / (POUND / INCH), 38.05, 0.6e-2);
     close(withdrawal::wood_screw(0.45, 0.190 * INCH).unwrap() / (POUND / INCH), 109.65, 0.6e-2);
-    assert!(withdrawal::refuse_end_grain("a nail").is_err());
 }
 
 /// NDS 2018 Appendix L, Table L2: thread lengths of lag screws; the part of the thread in the main member.
@@ -234,18 +233,6 @@ fn awc_nail_in_single_shear() {
     }
 }
 
-/// AWC, *Structural Wood Design Examples*, E2.4 as a public program reproduces it (the example's Fe are those of G 0.55):
-/// No. 10 wood screw 6 in long, root 0.152 in, double shear through 1½ in into 3 in and out: 1039.6 N. The program takes KD
-/// at the nominal diameter (2.4), NDS 2018 §12.3.7.1 has the root in both tables (2.2); the yield load itself is the same.
-#[test]
-fn awc_screw_in_double_shear() {
-    let fe = dowel_bearing::wood(0.55, 0.190 * INCH, 0.0).unwrap() / PSI;
-    // Side member at the point: 6 − 1.5 − 3 less half the tip of two diameters.
-    let point = 6.0 - 1.5 - 3.0 - 0.190;
-    let joint = Joint { nominal: 0.190 * INCH, ..small(0.152, [3.0, point], [fe, fe], 80_000.0) };
-    close(yield_limit::double_shear(&joint).unwrap().value * 2.2, 1039.6 * 2.4, 1.0);
-}
-
 /// Breyer, *Design of Wood Structures*, Examples 12.3, 12.4 and 12.5 (each mode as a public notebook works it out).
 #[test]
 fn breyer_nails() {
@@ -277,7 +264,6 @@ fn table_12_3_3_dowel_bearing() {
     // Hankinson at 45° is the harmonic mean.
     let (along, across) = (psi(0.5, 0.5, 0.0), psi(0.5, 0.5, FRAC_PI_2));
     close(psi(0.5, 0.5, FRAC_PI_2 / 2.0), 2.0 * along * across / (along + across), 1e-6);
-    close(dowel_bearing::CONCRETE / PSI, 7500.0, 1e-9);
 }
 
 /// NDS 2018 §12.3.5.3, §12.1.4.6 and Table 12J footnote 3.
@@ -287,9 +273,6 @@ fn penetration() {
     close(main(0.10).unwrap(), 0.10, 1e-12);
     close(main(0.08).unwrap(), 0.075, 1e-12);
     assert!(main(0.039).is_err());
-    close(yield_limit::penetration_factor(0.06, 0.01).unwrap(), 0.75, 1e-12);
-    close(yield_limit::penetration_factor(0.09, 0.01).unwrap(), 1.0, 1e-12);
-    assert!(yield_limit::penetration_factor(0.03, 0.01).is_err());
 }
 
 /// NDS 2018 §12.4: pure pull, pure push, and 45°.
@@ -375,9 +358,8 @@ fn table_11_3_6_group_action() {
 /// plate, C24 (fc,90,k 2.5): 1.26e4 N under the plate; fu 400 N/mm² on 84.3 mm²: 3.37e4 N.
 #[test]
 fn bolt_pulled_against_a_plate() {
-    let washer = bearing::en_plate_as_washer(0.012, 0.012);
-    close(washer, 0.048, 1e-12);
-    let area = bearing::round_washer_area(washer, 0.013).unwrap();
+    // The plate counts as a washer of 4d = 48 mm.
+    let area = bearing::round_washer_area(0.048, 0.013).unwrap();
     close(bearing::en_washer(2.5e6, area), 1.26e4, 0.5e2);
     close(400e6 * 84.3e-6, 3.37e4, 0.5e2);
 }
@@ -388,8 +370,6 @@ fn bolt_pulled_against_a_plate() {
 fn washer_on_douglas_fir() {
     let area = bearing::round_washer_area(2.0 * INCH, 0.5625 * INCH).unwrap();
     close(bearing::nds_washer(625.0 * PSI, area, 2.0 * INCH, 1.0).unwrap() / POUND, 2147.0, 1.0);
-    let square = bearing::square_washer_area(3.0 * INCH, 0.5625 * INCH).unwrap();
-    close(square / (INCH * INCH), 8.7515, 1e-4);
     assert!(bearing::round_washer_area(0.01, 0.012).is_err());
 }
 
@@ -425,8 +405,6 @@ fn eurocode_screw_withdrawal() {
     assert!(en_axial::screws(&screw(14.0, 120.0, 90.0, 1), 350.0).is_err());
     // Declared values: fax,k 11.25 N/mm² at 350 kg/m³: 11.25·8·80 N.
     close(en_axial::declared_screws(&screw(8.0, 80.0, 90.0, 1), 11.25e6, 350.0, 350.0).unwrap(), 7200.0, 1e-6);
-    close(en_axial::screw_heads(1, 10.0e6, 0.022, 350.0, 350.0).unwrap(), 4840.0, 1e-6);
-    close(en_axial::screw_shanks(1, 20.0e3), 20.0e3, 1e-9);
 }
 
 /// Notes of a public repository on EN 1995-1-1: head pull-through of a nail, 70e-6·ρk², head 10 mm, C24, permanent, service class
@@ -442,7 +420,6 @@ fn eurocode_nail_head() {
     let parameter = en_axial::smooth_nail_parameter(350.0, 0.003, 0.045).unwrap();
     let nail = en_axial::Nail { diameter: 0.003, head: 0.007, point_depth: 0.045, head_side: 0.03 };
     close(en_axial::smooth_nail(&nail, parameter, head), 330.75, 1e-6);
-    close(en_axial::threaded_nail(&nail, parameter, head), 330.75, 1e-6);
     close(en_axial::smooth_nail_parameter(350.0, 0.003, 0.030).unwrap(), 0.5 * parameter, 1e-3);
     assert!(en_axial::smooth_nail_parameter(350.0, 0.003, 0.023).is_err());
 }
@@ -454,12 +431,9 @@ fn eurocode_embedment() {
     close(bolt(0.0), 0.082 * 0.88 * 350.0, 1e-9);
     close(bolt(FRAC_PI_2), 0.082 * 0.88 * 350.0 / 1.53, 1e-9);
     close(en_embedment::yield_moment_round(400e6, 0.012).unwrap() * 1e3, 0.3 * 400.0 * 12.0_f64.powf(2.6), 1e-6);
-    close(en_embedment::yield_moment_square(600e6, 0.003).unwrap() * 1e3, 0.45 * 600.0 * 3.0_f64.powf(2.6), 1e-6);
     close(en_embedment::nail(350.0, 0.003, false).unwrap() / 1e6, 0.082 * 350.0 * 3.0_f64.powf(-0.3), 1e-9);
     close(en_embedment::nail(350.0, 0.003, true).unwrap() / 1e6, 0.082 * 0.97 * 350.0, 1e-9);
     assert!(en_embedment::nail(350.0, 0.010, true).is_err());
-    close(en_embedment::screw_effective_diameter(0.008, 0.0055, 0.02), 0.00605, 1e-9);
-    close(en_embedment::screw_effective_diameter(0.008, 0.0055, 0.04), 0.008, 1e-9);
 }
 
 /// EN 1995-1-1 Table 8.1, 8.4, eq. 8.34, 8.4 at plain numbers.
@@ -501,11 +475,6 @@ fn eurocode_steel_plates() {
     close(roped(1e6, en_lateral::Rope::Bolt), 1.25 * thick, 1e-6);
     close(roped(1e6, en_lateral::Rope::RoundNail), 1.15 * thick, 1e-6);
     close(roped(1e6, en_lateral::Rope::Dowel), thick, 1e-6);
-    let middle = en_lateral::steel_in_middle(&dowel, timber).unwrap();
-    close(middle.value, thick, 1e-6);
-    let outside = en_lateral::steel_outside(&dowel, 0.010, en_lateral::Member { thickness: 0.02, ..timber }).unwrap();
-    assert_eq!(outside.mode, 'l');
-    close(outside.value, 0.5 * 25.0e6 * 0.02 * 0.010, 1e-6);
 }
 
 /// Eq. 8.27 adds, eq. 8.28 adds the squares.
@@ -562,11 +531,6 @@ proptest! {
             prop_assert!((value - theory).abs() < 1e-9 * theory, "{value} and {theory}");
         }
         // Double shear shares modes d and f with it.
-        let double = en_lateral::timber_double(&dowel, head, point).unwrap();
-        let of_double = |letter: char| double.modes.iter().find(|m| m.0 == letter).unwrap().1;
-        prop_assert!((of_double('j') - of('d')).abs() < 1e-9 * of('d'));
-        prop_assert!((of_double('k') - of('f')).abs() < 1e-9 * of('f'));
-        prop_assert!((of_double('h') - 0.5 * of('b')).abs() < 1e-9 * of('b'));
         // A very stiff and strong side member is a steel plate: thick plates hold the fastener's head (modes c to e).
         let steel = en_lateral::steel_single(&dowel, d / 1e3, head).unwrap();
         let clamped = general_dowel((1e6 * f1 * 1e3 * d, 1.0), (f1 * 1e3 * d, t1 / 1e3), my);

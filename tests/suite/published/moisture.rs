@@ -32,12 +32,12 @@ fn further_examples() {
 /// Eq. 13-3, recomputed: Douglas-fir, S = 7.6 %, 250 mm from 19 % to 11 %: −5.212 mm.
 #[test]
 fn beyond_the_linear_range() {
-    let change = movement_by_shrinkage(0.250, 0.076, FIBRE_SATURATION, 0.19, 0.11).unwrap();
+    let change = movement_by_shrinkage(0.250, 0.076, 0.30, 0.19, 0.11).unwrap();
     assert_relative_eq!(change * 1000.0, -5.212, max_relative = 1e-4);
     assert!(movement(0.250, 0.00267, 0.19, 0.11).is_err());
-    assert!(movement_by_shrinkage(0.250, 0.076, FIBRE_SATURATION, 0.35, 0.11).is_err());
+    assert!(movement_by_shrinkage(0.250, 0.076, 0.30, 0.35, 0.11).is_err());
     // a check of the whole equation: from green to dry it must give back the shrinkage it was made from
-    let all = movement_by_shrinkage(1.0, 0.076, FIBRE_SATURATION, 0.30, 0.0).unwrap();
+    let all = movement_by_shrinkage(1.0, 0.076, 0.30, 0.30, 0.0).unwrap();
     assert_relative_eq!(all, -0.076, max_relative = 1e-12);
 }
 
@@ -63,7 +63,7 @@ fn coefficients_follow_from_shrinkage() {
         ("white fir, radial", 3.3, 0.00112),
         ("Douglas-fir, coast, tangential", 7.6, 0.00267),
     ] {
-        let got = coefficient_from_shrinkage(shrinkage / 100.0, FIBRE_SATURATION).unwrap();
+        let got = coefficient_from_shrinkage(shrinkage / 100.0, 0.30).unwrap();
         assert!((got - coefficient).abs() < 0.000_005_5, "{species}: {got}");
     }
     // western redcedar begins to shrink at 22 % (coefficients of Table 13-5 from memory)

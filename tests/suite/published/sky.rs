@@ -11,9 +11,7 @@ use wallplate::calc::clearance::solid::{Point, Solid, turned};
 use wallplate::calc::sky::arc::{DailyArc, SIDEREAL_DAY, above, clock_time, sidereal_hours};
 use wallplate::calc::sky::horizon::Horizon;
 use wallplate::calc::sky::outline::Obstacle;
-use wallplate::calc::sky::place::{
-    Horizontal, full_turn, horizontal, hour_angle_and_declination, last_declination_on_meridian, lower_culmination, pole, upper_culmination,
-};
+use wallplate::calc::sky::place::{Horizontal, full_turn, horizontal, hour_angle_and_declination, pole};
 use wallplate::calc::sky::refraction::{Air, bennett, saemundsson, seen};
 use wallplate::calc::sky::visible::when_visible;
 
@@ -115,16 +113,7 @@ fn the_pole_and_the_meridian() {
             let star = horizontal(hours * HOUR, declination, latitude.to_radians());
             assert_abs_diff_eq!(star.altitude, pole.altitude, epsilon = 1e-12);
         }
-        for declination in [-80.0_f64, -20.0, 0.0, 33.0, 70.0] {
-            let (dec, lat) = (declination.to_radians(), latitude.to_radians());
-            assert_abs_diff_eq!(upper_culmination(dec, lat), horizontal(0.0, dec, lat).altitude, epsilon = 1e-12);
-            assert_abs_diff_eq!(lower_culmination(dec, lat), horizontal(PI, dec, lat).altitude, epsilon = 1e-12);
-        }
     }
-    // Latitude 40, mask 25 in the south: −25; latitude −34, mask 20 in the north: +36.
-    let last = |mask: f64, latitude: f64| last_declination_on_meridian(mask.to_radians(), latitude.to_radians()).to_degrees();
-    assert_abs_diff_eq!(last(25.0, 40.0), -25.0, epsilon = 1e-12);
-    assert_abs_diff_eq!(last(20.0, -34.0), 36.0, epsilon = 1e-12);
 }
 
 #[test]
@@ -240,8 +229,6 @@ fn masks_of_straight_walls() {
         }
     }
     // A mask of 24.228° due south at latitude 40 lets the declination −25.772 just culminate on it.
-    let last = last_declination_on_meridian(24.228_f64.to_radians(), 40.0_f64.to_radians());
-    assert_abs_diff_eq!(last.to_degrees(), -25.772, epsilon = 1e-9);
 }
 
 #[derive(Deserialize)]

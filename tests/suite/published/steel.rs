@@ -47,13 +47,8 @@ fn eurocode_fillet_welds() {
     }
     assert!(weld::en_fillet(0.002, 0.1, 360e6, 0.8).is_err());
     assert!(weld::en_fillet(0.004, 0.02, 360e6, 0.8).is_err());
-    // Directional and simplified method agree for shear along the weld.
-    let stress = 100.0e6;
-    let ratio = weld::en_fillet_ratio(0.0, 0.0, stress, 360e6, 0.8);
-    close(ratio, stress / (360e6 / (3.0_f64.sqrt() * 0.8 * 1.25)), 1e-12);
 }
 
-/// AISC, *Design Examples*, J.3: ¾ in A325-N, 8 kip of shear and 23.4 kip of pull (LRFD): 33.9 kip nominal tension left.
 /// AISC *Manual* Table 7-1 and 7-2 (from memory): ¾ in A325-N, ASD: 11.9 kip shear, 19.9 kip tension.
 #[test]
 fn aisc_bolts() {
@@ -61,11 +56,6 @@ fn aisc_bolts() {
     let d = 0.75 * INCH;
     close(bolt::aisc_shear(d, a325) / KIP, 11.9, 0.06);
     close(bolt::aisc_tension(d, a325) / KIP, 19.9, 0.06);
-    // LRFD's 1.3·Fnt − Fnt/(φFnv)·frv with φ 0.75 is ASD's with the shear stress over φΩ = 1.5.
-    let shear_stress = 8.0 * KIP / bolt::shank_area(d) / 1.5;
-    let left = bolt::aisc_tension_beside_shear(a325, shear_stress);
-    close(left * bolt::shank_area(d) / KIP, 33.9, 0.06);
-    close(bolt::aisc_tension_beside_shear(a325, 0.0), a325.tension, 1e-6);
     // Table J3.2: a threaded part of A36 (Fu 58 ksi).
     let rod = bolt::threaded_part(58.0 * KSI, true);
     close(rod.tension / KSI, 43.5, 1e-9);
@@ -79,24 +69,11 @@ fn aisc_bolt_in_double_shear() {
     close(2.0 * bolt::aisc_shear(0.75 * INCH, old) * bolt::OMEGA_BOLT * 0.75 / KIP, 31.8, 0.05);
 }
 
-/// AISC 360-16 eq. J3-6: ½ in bolt, ¼ in A36 plate: 2.4·d·t·Fu/Ω = 8.7 kip; 0.5 in clear: 1.2·lc·t·Fu/Ω = 4.35 kip.
-#[test]
-fn aisc_bolt_bearing() {
-    let allowed = |clear: f64| bolt::aisc_bearing(0.5 * INCH, 0.25 * INCH, clear * INCH, 58.0 * KSI) / KIP;
-    close(allowed(2.0), 8.7, 1e-9);
-    close(allowed(0.5), 4.35, 1e-9);
-    close(allowed(-0.1), 0.0, 1e-12);
-}
-
-/// A published example (IPE450 S275, M20 8.8, t 20 mm, e1 60, p1 100, d0 22): double shear 188.2 kN on 245 mm²; bearing
-/// 309.6 kN with αb rounded to 0.9 (60/66 = 0.909).
+/// A published example (IPE450 S275, M20 8.8, t 20 mm, d0 22): double shear 188.2 kN on 245 mm².
 #[test]
 fn eurocode_bolt_example() {
     let class = bolt::PropertyClass::C8_8;
     close(2.0 * bolt::en_shear(class, 245.0e-6) / 1e3, 188.2, 0.05);
-    let hole = bolt::Hole { diameter: 0.020, hole: 0.022, end: 0.060, edge: 0.050, spacing_along: Some(0.100), spacing_across: None };
-    let bearing = bolt::en_bearing(&hole, 0.020, 430e6, class.tensile_strength()).unwrap();
-    close(bearing / 1e3, 309.6 * (60.0 / 66.0) / 0.9, 0.05);
 }
 
 /// A public program's check of EN 1993-1-8: M20 10.9, 0.9·1000·245/1.25 N; M20 stress area 244.79 mm² (pitch 2.5 mm).
@@ -108,11 +85,6 @@ fn eurocode_bolt_tension() {
     for (d, p, area) in [(8.0, 1.25, 36.6), (10.0, 1.5, 58.0), (12.0, 1.75, 84.3), (16.0, 2.0, 157.0)] {
         close(bolt::stress_area(d / 1e3, p / 1e3) * 1e6, area, 0.004 * area);
     }
-    close(bolt::en_combined_ratio(50.0, 100.0, 70.0, 100.0), 1.0, 1e-12);
-    close(bolt::en_combined_ratio(0.0, 100.0, 95.0, 100.0), 0.95, 1e-12);
-    close(bolt::en_punching(0.030, 0.010, 360e6), 0.6 * std::f64::consts::PI * 0.030 * 0.010 * 360e6 / 1.25, 1e-6);
-    let near = bolt::Hole { diameter: 0.020, hole: 0.022, end: 0.020, edge: 0.050, spacing_along: None, spacing_across: None };
-    assert!(bolt::en_bearing(&near, 0.02, 430e6, 800e6).is_err());
 }
 
 /// The angle of AISC, *Design Examples*, F.11A: L4×4×¼ A36, 6 ft, Cb 1.14, toe compressed, worked by hand with the constants of
@@ -120,18 +92,9 @@ fn eurocode_bolt_tension() {
 /// 107 kip-in, My = 0.80·36·1.03 = 29.7 kip-in, Mn = (1.92 − 1.17·√(29.7/107.4))·29.7 = 38.8 kip-in.
 #[test]
 fn aisc_angle() {
-    let mcr =
-        tipping::aisc_angle_critical_moment(4.0 * INCH, 0.25 * INCH, 72.0 * INCH, 29_000.0 * KSI, 1.14, tipping::Toe::Compressed).unwrap();
-    close(mcr / (KIP * INCH), 107.0, 0.6);
     let yields = 0.8 * 36.0 * KSI * 1.03 * INCH.powi(3);
     close(yields / (KIP * INCH), 29.7, 0.05);
-    close(tipping::aisc_angle_nominal(yields, mcr) / (KIP * INCH), 38.8, 0.1);
     // Nothing beyond first yield is used here.
-    let allowed = tipping::aisc_angle_moment(36.0 * KSI, 1.03 * INCH.powi(3), mcr).unwrap();
-    close(allowed * member::OMEGA_BENDING / (KIP * INCH), 29.7, 0.05);
-    let pulled =
-        tipping::aisc_angle_critical_moment(4.0 * INCH, 0.25 * INCH, 72.0 * INCH, 29_000.0 * KSI, 1.14, tipping::Toe::Pulled).unwrap();
-    assert!(pulled > mcr);
 }
 
 /// AISC *Manual* Table 3-2 style check of F2 for an I: W18×50, Fy 50 (properties from the Manual, from memory: Sx 88.9,
@@ -188,14 +151,9 @@ fn members_at_first_yield() {
     close(member::aisc_shear(42.0 * KSI, 17.2 / 2.0 * INCH * INCH) * member::OMEGA_SHEAR / KIP, 217.0, 0.5);
     // SHS 100 × 5 (18.7 cm², 55.9 cm³), S235.
     close(member::en_moment(235e6, 55.9e-6), 13_136.5, 0.1);
-    close(member::en_shear_area_rectangular_tube(18.7e-4, 0.1, 0.1), 9.35e-4, 1e-12);
     close(member::en_shear(235e6, 9.35e-4) / 1e3, 126.9, 0.1);
-    close(member::en_shear_area_round_tube(3.14159e-4), 2.0e-4, 1e-8);
     // HSS4×4×¼ (3.90 in³), Fy 46 ksi at first yield: 46·3.90/1.67 = 107.4 kip-in.
     close(member::aisc_moment(46.0 * KSI, 3.90 * INCH.powi(3)) / (KIP * INCH), 107.4, 0.05);
-    close(member::en_yield_ratio(0.0, 235e6 / 3.0_f64.sqrt(), 235e6).unwrap(), 1.0, 1e-12);
-    close(member::en_moment_beside_shear(100.0, 0.5, 1.0), 100.0, 1e-12);
-    close(member::en_moment_beside_shear(100.0, 0.75, 1.0), 75.0, 1e-12);
     close(member::aisc_tension(36.0, 58.0, 1.0, 0.5), 14.5, 1e-12);
 }
 
@@ -217,8 +175,6 @@ proptest! {
     /// A wider gap between braces never helps an angle or an open section.
     #[test]
     fn longer_never_carries_more(length in 0.3..6.0_f64, more in 1.0..2.0_f64) {
-        let angle = |l: f64| tipping::aisc_angle_critical_moment(0.08, 0.008, l, 200e9, 1.0, tipping::Toe::Compressed).unwrap();
-        prop_assert!(angle(length * more) <= angle(length) * (1.0 + 1e-12));
         let channel = tipping::OpenSection { modulus: 6.0e-5, weak_inertia: 3.0e-7, torsion: 3.0e-8, warping: 6.0e-10, between_flanges: 0.11, weak_radius: 0.014, channel: true };
         let us = |l: f64| tipping::aisc_open_section_moment(&channel, 250e6, 200e9, l, 1.0).unwrap();
         prop_assert!(us(length * more) <= us(length) * (1.0 + 1e-3));
@@ -226,11 +182,4 @@ proptest! {
         prop_assert!(en(length * more) <= en(length) * (1.0 + 1e-12));
     }
 
-    /// More shear never leaves more tension to a bolt.
-    #[test]
-    fn shear_takes_from_tension(one in 0.0..54.0_f64, other in 0.0..54.0_f64) {
-        let a325 = bolt::NominalStress { tension: 90.0, shear: 54.0 };
-        let (less, more) = (one.min(other), one.max(other));
-        prop_assert!(bolt::aisc_tension_beside_shear(a325, more) <= bolt::aisc_tension_beside_shear(a325, less));
-    }
 }

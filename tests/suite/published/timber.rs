@@ -2,9 +2,9 @@
 
 use proptest::prelude::*;
 use wallplate::calc::beam::{Beam, Load, respond};
-use wallplate::calc::inch_pound::{FOOT, INCH, POUND, PSF, PSI};
+use wallplate::calc::inch_pound::{FOOT, INCH, PSF, PSI};
 use wallplate::calc::loads::{self, EnState, PerAction, Psi};
-use wallplate::calc::timber::section::{Rectangle, dressed, square_for_round};
+use wallplate::calc::timber::section::Rectangle;
 use wallplate::calc::timber::{en1995, en1995_check, nds, nds_check, nds_size, nds_stability};
 
 fn close(value: f64, expected: f64, tolerance: f64) {
@@ -154,8 +154,6 @@ fn bearing_area_factors() {
         close(nds_check::bearing_area_factor(length * INCH, 1.0).unwrap(), printed, 0.007);
     }
     close(nds_check::bearing_area_factor(1.5 * INCH, 1.0 * INCH).unwrap(), 1.0, 1e-12);
-    let plate = nds_check::bearing_capacity(425.0 * PSI, 3.5 * INCH, 3.5 * INCH, 1.0).unwrap();
-    close(plate / POUND, 5764.0, 0.6);
 }
 
 /// NDS 2018 eq. 3.4-3, 3.10-1 and 3.5-1 at the places where they are plain.
@@ -166,22 +164,8 @@ fn clauses_of_chapter_three() {
     close(whole, 2.0 / 3.0 * 180.0 * PSI * section.area(), 1e-6);
     close(nds_check::notched_shear_capacity(180.0 * PSI, section, 0.75 * section.depth).unwrap(), whole * 0.75_f64.powi(3), 1e-6);
     close(nds_check::shear_stress(whole, section), 180.0 * PSI, 1e-3);
-    close(nds_check::bearing_at_angle(1350.0, 625.0, 0.0), 1350.0, 1e-9);
-    close(nds_check::bearing_at_angle(1350.0, 625.0, std::f64::consts::FRAC_PI_2), 625.0, 1e-9);
     close(nds_check::long_term_deflection(2.0, 1.0, false).unwrap(), 4.0, 1e-12);
     close(nds_check::long_term_deflection(2.0, 1.0, true).unwrap(), 5.0, 1e-12);
-    close(nds_check::bearing_at_small_crushing(625.0), 456.25, 1e-9);
-}
-
-/// NDS Supplement Table 1A and PS 20: dressed dry sizes; §3.7.3: the square for a round post.
-#[test]
-fn dressed_sizes() {
-    for (nominal, actual) in [(1.0, 0.75), (2.0, 1.5), (3.0, 2.5), (4.0, 3.5), (6.0, 5.5), (8.0, 7.25), (10.0, 9.25), (12.0, 11.25)] {
-        close(dressed(nominal, false).unwrap() / INCH, actual, 1e-12);
-    }
-    close(dressed(8.0, true).unwrap() / INCH, 7.5, 1e-12);
-    assert!(dressed(0.5, false).is_err());
-    close(square_for_round(1.0).powi(2), std::f64::consts::PI / 4.0, 1e-12);
 }
 
 // ---- EN 1995-1-1 ----------------------------------------------------------------------------------------------------
@@ -224,8 +208,7 @@ fn benoit_example_2_3_1_joist() {
     let moment = respond(&beam, &[Load::self_weight(&beam, load)]).unwrap().sagging().value;
     let kmod = en1995::kmod(en1995::ServiceClass::One, en1995::Duration::Medium);
     let strength = en1995::design_value(24.0e6, kmod, 1.3) * en1995::SYSTEM;
-    let ratio = en1995_check::bending_ratio(moment / section.modulus(), 0.0, strength, strength, en1995::KM_RECTANGLE);
-    close(ratio, 0.455_732_9, 1e-6);
+    close(moment / section.modulus() / strength, 0.455_732_9, 1e-6);
 }
 
 /// Example 2.3.2 of the same book: C24 50 × 200, 5 m, load on the compression edge: lef = 0.9·5 + 2·0.2 and
@@ -259,15 +242,7 @@ fn depth_factors() {
 /// EN 1995-1-1 §6.1.5 (A1), §6.1.7, §6.5.2 and §2.2.3 at the places where they are plain.
 #[test]
 fn clauses_of_en_1995() {
-    use en1995_check::BearingKind::{Continuous, Discrete};
     let solid = en1995::Material::Solid;
-    assert_eq!(en1995_check::kc90(Continuous, solid, 0.4, 0.2, 0.1), 1.25);
-    assert_eq!(en1995_check::kc90(Discrete, solid, 0.4, 0.2, 0.1), 1.5);
-    assert_eq!(en1995_check::kc90(Discrete, solid, 0.3, 0.2, 0.1), 1.0);
-    assert_eq!(en1995_check::kc90(Discrete, en1995::Material::Glulam, 0.6, 0.2, 0.1), 1.75);
-    close(en1995_check::effective_contact_length(0.1, 0.0, 1.0, 2.0), 0.13, 1e-12);
-    close(en1995_check::effective_contact_length(0.1, 1.0, 1.0, 2.0), 0.16, 1e-12);
-    close(en1995_check::effective_contact_length(0.02, 1.0, 0.01, 2.0), 0.05, 1e-12);
     let section = Rectangle::new(0.1, 0.2).unwrap();
     close(en1995_check::shear_stress(10.0e3, section, en1995::crack_factor(solid)).unwrap(), 1.5 * 10.0e3 / (0.67 * 0.02), 1e-6);
     // A square notch to half of 200 mm with the support right below: kn/(√h·√0.25) = 5/(14.142·0.5).
@@ -278,8 +253,6 @@ fn clauses_of_en_1995() {
     close(en1995_check::final_deflection_permanent(10.0, 0.8), 18.0, 1e-12);
     close(en1995_check::final_deflection_leading(10.0, 0.2, 0.8), 11.6, 1e-12);
     close(en1995_check::final_deflection_other(10.0, 0.5, 0.2, 0.8), 6.6, 1e-12);
-    close(en1995_check::compression_at_angle(12.9, 1.5, 1.0, 0.0), 12.9, 1e-12);
-    close(en1995_check::compression_at_angle(12.9, 1.5, 1.5, std::f64::consts::FRAC_PI_2), 2.25, 1e-12);
 }
 
 // ---- load combinations ----------------------------------------------------------------------------------------------

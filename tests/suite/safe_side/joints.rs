@@ -161,9 +161,21 @@ fn the_plate_of_the_motor_is_as_strong_as_its_joint() {
              joint j {{ damp covered; end_distance 8 in; edge_distance 4 in; spacing 4 in; {joint} }}\nmotor_plate p {{ holds d; fixed_to b; arm 90 mm; base 260 mm; separating 0 N; row_joint j }}\n"
         )
     };
-    let welded = plate("joined welded; leg 3/16 in; weld_length 2 in");
+    let welded = plate("joined welded; leg 3/16 in; weld_length 2 in; part_thickness 1/4 in");
     assert_relative_eq!(number(&welded, "p.row_tension") / POUND, 5568.0, max_relative = 2e-3);
     assert_relative_eq!(number(&welded, "p.shear"), 2.0 * number(&welded, "j.holds_sideways"));
+    // AISC 360-16 J4-4: beside it 1/16 in of steel of 45 ksi shears at 0.6 x 45 x 1/16 x 2 / 2.0 = 1.69 kip (yielding, 34 ksi: 1.70).
+    assert_relative_eq!(
+        number(&plate("joined welded; leg 1/16 in; weld_length 2 in; part_thickness 1/16 in; weld_strength 150 ksi"), "p.row_tension")
+            / POUND,
+        1687.5,
+        max_relative = 2e-3
+    );
+    // Table J2.4: beside 3/8 in of steel no less than 3/16 in.
+    let thick = |leg: &str| {
+        verdicts(&plate(&format!("joined welded; leg {leg}; weld_length 2 in; part_thickness 3/8 in")), "structure.weld_size")[0].0
+    };
+    assert_eq!([thick("1/8 in"), thick("3/16 in")], [Verdict::Fail, Verdict::Pass]);
     let lagged = plate("joined screwed; fastener lag_3_8x3; count 2; through 1/4 in; into douglas_fir_no_2; wood 3-1/2 in");
     assert!(number(&lagged, "p.row_tension") < 0.5 * number(&welded, "p.row_tension"));
     assert_eq!(verdicts(&welded, "drive.motor_plate")[0].0, Verdict::Pass);

@@ -8,6 +8,7 @@ mod limits;
 mod machine;
 mod power;
 mod states;
+mod unasked;
 
 use wallplate::design::Choice;
 use wallplate::rules::{Options, Verdict};

@@ -9,9 +9,6 @@ use crate::calc::wind::table::{by_sign, degrees, interpolate};
 /// Cp of the windward wall, for use with `q_z`.
 pub const WINDWARD_WALL: f64 = 0.8;
 
-/// Cp of side walls.
-pub const SIDE_WALL: f64 = -0.7;
-
 /// The other value of Cp that a roof has to stand when the wind runs along it: nearly nothing.
 pub const ALONG_ALTERNATIVE: f64 = -0.18;
 
