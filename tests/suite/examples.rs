@@ -138,7 +138,7 @@ fn a_variant_changes_what_it_says() {
     let rolling = (0.014 + 0.011 * std::f64::consts::SQRT_2 + 0.003) / 2.0 * 9.80665;
     let mut planned = read("heron_fold.plate", &text);
     let slowed = |deceleration: f64| deceleration * 640.0 / 720.0;
-    approx::assert_relative_eq!(number(&mut planned, "main_roof.coast_distance"), coast(0.10, slowed(rolling)), max_relative = 1e-6);
+    approx::assert_relative_eq!(number(&mut planned, "main_roof.coast_distance"), coast(0.07, slowed(rolling)), max_relative = 1e-6);
     let choice = Choice { variant: Some("braked_motor".into()), ..Choice::default() };
     let mut braked = read_as("heron_fold.plate", &text, &choice);
     approx::assert_relative_eq!(

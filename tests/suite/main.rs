@@ -13,6 +13,7 @@ mod examples;
 mod hostile;
 mod language;
 mod loads;
+mod machine;
 mod motion;
 mod moving;
 mod parts;

@@ -99,7 +99,7 @@ fn the_rotor_coasts_along() {
     let forgotten = read(&text("mass 900 kg", "speed 0.1 m/s; reaction_time 0 s", OPEN_STOP));
     let margin = findings(&forgotten, "travel.open_sensor_margin", None);
     let assumed: Vec<&str> = margin.iter().flat_map(|finding| &finding.assumed).map(|assumed| assumed.property.as_str()).collect();
-    for habit in ["rotor_inertia", "brake_left_out", "rises_to_open"] {
+    for habit in ["rotor_left_out", "friction_share", "brake_left_out", "rises_to_open"] {
         assert!(assumed.contains(&habit), "{habit} is not told: {assumed:?}");
     }
 }

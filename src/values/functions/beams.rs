@@ -398,27 +398,52 @@ fn pulled_beam(a: &Arguments) -> Result<Value, FormulaError> {
     ]))
 }
 
+/// Where a person stands: in the middle of the span for the moment, beside the supports for the shear, at the tip of the
+/// overhang for both. So near to a support, as a part of the span, that hardly anything of the shear goes into it.
+const BESIDE: f64 = 1e-3;
+
+/// The even loads of one state and, in place of those of people, one person at each place that may be the worst.
+fn with_a_person(beam: &Beam, load: &PerAction, person: f64, factors: &PerAction) -> Result<Vec<Response>, FormulaError> {
+    let (overhang, span) = (-beam.start, beam.end);
+    let even = load.with(factors, |load, factor| load * factor);
+    let line = |line: f64| Load::self_weight(beam, line);
+    let mut responses = vec![beam::respond(beam, &[line(even.dead + even.snow + even.wind + even.roof_live)])?];
+    let stands = factors.roof_live * person;
+    if stands > 0.0 {
+        let places = [-overhang, -overhang.min(BESIDE * span), BESIDE * span, 0.5 * span, (1.0 - BESIDE) * span];
+        for at in places {
+            responses.push(beam::respond(beam, &[line(even.dead + even.snow + even.wind), Load::Point { at, force: stands }])?);
+        }
+    }
+    Ok(responses)
+}
+
 fn evenly_loaded_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let (span, overhang, rigidity) = (a.si(0), a.si(1), a.si(2));
-    let line = |at: usize| a.optional(at).unwrap_or(0.0);
-    let load = PerAction { dead: a.si(3), moving: 0.0, snow: a.si(4), roof_live: line(6), wind: line(7) };
-    let code = code(a.word(5), a.flag(8));
+    let given = |at: usize| a.optional(at).unwrap_or(0.0);
+    let load = PerAction { dead: a.si(3), moving: 0.0, snow: a.si(4), roof_live: given(6), wind: given(7) };
+    let (code, person) = (code(a.word(5), a.flag(8)), given(9));
     let beam = Beam::uniform(-overhang, span, rigidity, &[0.0, span]);
     let places = [Some(0), Some(1)];
-    let respond = |load: f64| beam::respond(&beam, &[Load::self_weight(&beam, load)]);
+    let states = [State::Shut, State::Snow, State::Live, State::Wind];
+    let responses = |state: State, level: Level| {
+        let all = combinations(state, code, level);
+        all.iter().map(|each| with_a_person(&beam, &load, person, &each.factors)).collect::<Result<Vec<_>, _>>().map(|all| all.concat())
+    };
     let mut cases = Vec::new();
-    for state in [State::Shut, State::Snow, State::Live, State::Wind] {
-        let response = respond(effect(&load, state, code, Level::Strength)?.value)?;
-        cases.push(BeamState::hardest(state, &[response], 2));
+    for state in states {
+        cases.push(BeamState::hardest(state, &responses(state, Level::Strength)?, 2));
     }
-    let all = respond(hardest(&load, code)?)?;
+    let working = states.into_iter().map(|state| responses(state, Level::Working)).collect::<Result<Vec<_>, _>>()?.concat();
+    let worst = |number: &dyn Fn(&Response) -> f64| working.iter().map(number).fold(0.0, f64::max);
+    let presses: Vec<f64> = (0..places.len()).map(|at| worst(&|all| all.reactions.get(at).copied().unwrap_or(0.0))).collect();
     Ok(Value::record(vec![
         ("held", Value::Flag(true)),
-        ("moment", moment(bending(&all))),
-        ("shear", force(shearing(&all))),
-        ("sag", length(all.deepest().value.max(0.0))),
+        ("moment", moment(worst(&bending))),
+        ("shear", force(worst(&shearing))),
+        ("sag", length(worst(&|all| all.deepest().value))),
         ("longest_span", length(span)),
-        ("presses", placed(&all.reactions, &places)),
+        ("presses", placed(&presses, &places)),
         ("cases", Value::List(cases.iter().map(|state| state.value(&places)).collect())),
     ]))
 }
@@ -520,7 +545,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
     },
     Function {
         name: "evenly_loaded_beam",
-        doc: "a rafter, purlin or joist on two supports under its share of the roof's weight and snow; `cases` are factored for strength",
+        doc: "a rafter, purlin or joist on two supports under its share of the roof's weight, snow and wind, and under people: spread evenly, or one person where it hurts most; `cases` are factored for strength",
         parameters: &[
             needs("span", LENGTH, "from support to support"),
             needs("overhang", LENGTH, "beyond one of them"),
@@ -531,9 +556,10 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("live", LINE_LOAD, "people on the roof"),
             may("wind", LINE_LOAD, "the design wind that presses down"),
             HIGH,
+            may("person", Takes::Quantity(Dim::FORCE), "one person, in place of the even load of people, not beside it"),
         ],
         gives: "table: moment, shear, sag, presses, cases",
-        source: "statics; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",
+        source: "statics; ASCE 7-16 §2.4.1, 4.4; EN 1990 eq. 6.10; EN 1991-1-1 6.3.4.2",
         body: Body::Formula(evenly_loaded_beam),
     },
 ];

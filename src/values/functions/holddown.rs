@@ -211,6 +211,13 @@ fn drag_shares(a: &Arguments) -> Result<Value, FormulaError> {
     ]))
 }
 
+/// What each of several equal holds in a row along the travel takes of a push across it.
+fn sideways_shares(a: &Arguments) -> Result<Value, FormulaError> {
+    let places: Vec<(f64, f64)> = a.list(2).into_iter().map(|station| (station - a.si(1), 0.0)).collect();
+    let shares = holddown::share_sideways(&places, (0.0, a.si(0)))?;
+    Ok(Value::list_of(shares.into_iter().map(|(_, across)| across.abs()), Dim::FORCE))
+}
+
 /// For each clamp its hardest pull and the case that gives it.
 fn pulls(clamps: &[Support], wheels: &[Support], loads: &[Resultant], left_open: Option<usize>) -> Result<Vec<(f64, usize)>, FormulaError> {
     match left_open {
@@ -348,5 +355,17 @@ pub(super) const FUNCTIONS: &[Function] = &[
         gives: "table: pushes with their cases, the hardest along and across, in the order of the clamps",
         source: "statics; elastic method for eccentric bolt groups, AISC Manual Part 7; ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
         body: Body::Formula(drag_shares),
+    },
+    Function {
+        name: "sideways_shares",
+        doc: "what each of several equal holds in a row along the travel takes of a push across it: an even share, and the couple where their centre is off the push",
+        parameters: &[
+            needs("push", Takes::Quantity(Dim::FORCE), "across the travel"),
+            needs("at", LENGTH, "station at which it acts"),
+            needs("stations", Takes::List(Dim::LENGTH), "of what holds against it"),
+        ],
+        gives: "list of force, in the order of the stations",
+        source: "statics; elastic method for eccentric bolt groups, AISC Manual Part 7",
+        body: Body::Formula(sideways_shares),
     },
 ];
