@@ -47,6 +47,8 @@ pub struct Problem {
     pub places: Vec<Place>,
     /// Changes that would mend it.
     pub mends: Vec<Mend>,
+    /// One slip that shows at each of its places: of several with one message the first is told, with the places of the others.
+    pub once: bool,
 }
 
 impl Problem {
@@ -59,7 +61,15 @@ impl Problem {
             help: None,
             places: vec![Place { span, label: label.into() }],
             mends: Vec::new(),
+            once: false,
         }
+    }
+
+    /// A slip that shows wherever the same words stand.
+    #[must_use]
+    pub fn once(mut self) -> Self {
+        self.once = true;
+        self
     }
 
     /// A warning at one place.

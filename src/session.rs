@@ -9,7 +9,7 @@ mod draft;
 pub use draft::Draft;
 
 use crate::design::{Choice, Design, NodeId, Paper};
-use crate::problem::Problem;
+use crate::problem::{Place, Problem};
 use crate::rules::{self, Finding, Options};
 use crate::syntax::{
     self,
@@ -119,6 +119,7 @@ impl Session {
                 }
             }
         }
+        self.evaluator.look_at_alternatives();
     }
 
     /// The design.
@@ -202,7 +203,42 @@ fn in_order(mut problems: Vec<Problem>) -> Vec<Problem> {
     problems.sort_by_key(Problem::span);
     let mut seen: FxHashSet<Problem> = FxHashSet::default();
     problems.retain(|problem| seen.insert(problem.clone()));
-    problems
+    one_for_each_slip(problems)
+}
+
+/// More places of one slip than this are counted, not shown.
+const MOST_PLACES: usize = 8;
+
+/// Of the problems that are one slip at several places the first, with the places of the others.
+fn one_for_each_slip(problems: Vec<Problem>) -> Vec<Problem> {
+    let mut kept: Vec<Problem> = Vec::with_capacity(problems.len());
+    let mut firsts: FxHashMap<String, (usize, usize)> = FxHashMap::default();
+    for problem in problems {
+        if !problem.once {
+            kept.push(problem);
+            continue;
+        }
+        match firsts.get_mut(&problem.message) {
+            None => {
+                firsts.insert(problem.message.clone(), (kept.len(), 0));
+                kept.push(problem);
+            }
+            Some((first, more)) => {
+                *more += 1;
+                if let Some(first) = kept.get_mut(*first).filter(|first| first.places.len() < MOST_PLACES) {
+                    first.places.push(Place { span: problem.span(), label: "and here".to_owned() });
+                }
+            }
+        }
+    }
+    for (first, more) in firsts.into_values() {
+        if let Some(problem) = kept.get_mut(first).filter(|problem| more >= problem.places.len())
+            && let Some(last) = problem.places.last_mut()
+        {
+            last.label = format!("and here, and at {} more places", more + 1 - MOST_PLACES);
+        }
+    }
+    kept
 }
 
 struct Reader<'s> {

@@ -70,7 +70,7 @@ pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec
 
 /// A mistake that is not in a text.
 pub(super) fn without_place(message: String, help: String) -> Problem {
-    Problem { severity: Severity::Error, message, help: Some(help), places: Vec::new(), mends: Vec::new() }
+    Problem { severity: Severity::Error, message, help: Some(help), places: Vec::new(), mends: Vec::new(), once: false }
 }
 
 /// The name of a path as a person would write it: without a leading `./`.

@@ -3,7 +3,7 @@
 use super::Status;
 use super::args::{Format, ValueArgs, ValueFormat};
 use super::check::{self, Stopped};
-use super::terminal::{complain, complain_of, look, look_of_complaints, print};
+use super::terminal::{complain, look, look_of_complaints, print};
 use crate::design::Choice;
 use crate::output::{Valued, json, text};
 use crate::problem::{Problem, Severity};
@@ -33,7 +33,11 @@ fn work_out(args: &ValueArgs) -> Status {
         Err(Stopped::Unread(problems)) if args.format == ValueFormat::Json => return tell(args, &problems, &Sources::default()),
         Err(stopped) => return stopped.tell(Format::Text),
     };
-    let of_design: Vec<Problem> = session.problems().into_iter().filter(|problem| problem.severity == Severity::Error).collect();
+    // A value of a text that is not understood may be another one than was meant.
+    let mistakes = errors(&session);
+    if !mistakes.is_empty() {
+        return tell(args, &mistakes, &session.sources);
+    }
     let valued = match Valued::work_out(&mut session, &args.expression, args.how) {
         Ok(valued) => valued,
         Err(problems) => return tell(args, &problems, &session.sources),
@@ -43,18 +47,19 @@ fn work_out(args: &ValueArgs) -> Status {
         Err(Lack::Missing(_)) => Status::Fails,
         Err(Lack::Faulty) => Status::Wrong,
     };
+    // Defaults that no line needed are worked out now, and may show a mistake.
+    let mistakes = errors(&session);
     match args.format {
-        ValueFormat::Json => print(&json::value(&valued, &session, &of_design), status),
+        ValueFormat::Json => print(&json::value(&valued, &session, &mistakes), status),
         ValueFormat::Text => {
-            if status == Status::Wrong {
-                complain(&text::problems(&of_design, &session.sources, &look_of_complaints()));
-            } else if !of_design.is_empty() {
-                let file = args.file.display();
-                complain_of("the design has mistakes", &format!("this value does not stand on them; `wallplate check {file}` shows them"));
-            }
+            complain(&text::problems(&mistakes, &session.sources, &look_of_complaints()));
             print(&text::value(&valued, &session, &look(), args.how), status)
         }
     }
+}
+
+fn errors(session: &Session) -> Vec<Problem> {
+    session.problems().into_iter().filter(|problem| problem.severity == Severity::Error).collect()
 }
 
 fn tell(args: &ValueArgs, problems: &[Problem], sources: &Sources) -> Status {

@@ -109,6 +109,7 @@ impl Design {
                     self.variants.push((variant.name.text.clone(), variant.title.as_ref().map(|title| title.text.clone())));
                 }
                 Item::Measured(measured) => self.measured.push(measured.date),
+                Item::Broken(_, name) => self.unreadable.extend(name.clone()),
                 _ => {}
             }
         }
@@ -308,7 +309,10 @@ impl Design {
     }
 
     fn add_component(&mut self, component: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
-        let Some(kind) = self.find_kind(component) else { return };
+        let Some(kind) = self.find_kind(component) else {
+            self.unreadable.extend(component.name.iter().map(|name| name.text.clone()));
+            return;
+        };
         let one_only = self.kind(kind).one_only;
         let name = match &component.name {
             Some(name) => name.clone(),
@@ -387,13 +391,13 @@ impl Design {
         for item in files.iter().flat_map(|tree| &tree.items) {
             match item {
                 Item::Variant(variant) => {
-                    self.check_changes(&variant.changes);
+                    self.check_changes(&variant.changes, &Origin::Variant(variant.name.text.clone()));
                     if choice.variant.as_ref() == Some(&variant.name.text) {
                         chosen.push(Replacement { changes: &variant.changes, origin: Origin::Variant(variant.name.text.clone()) });
                     }
                 }
                 Item::Measured(block) => {
-                    self.check_changes(&block.changes);
+                    self.check_changes(&block.changes, &Origin::Measured(block.date));
                     measured.push(block);
                 }
                 _ => {}
@@ -427,11 +431,15 @@ impl Design {
         }
     }
 
-    fn check_changes(&mut self, changes: &Changes) {
+    fn check_changes(&mut self, changes: &Changes, origin: &Origin) {
+        let mut written: FxHashMap<(ComponentId, usize), Span> = FxHashMap::default();
         for change in &changes.components {
             let ids = self.changed(change);
             let Some(kind) = ids.first().map(|id| self.component(*id).kind) else {
                 let written = &change.name;
+                if self.is_unreadable(&written.text) {
+                    continue;
+                }
                 let problem = match (self.entry(&written.text), change.element) {
                     (Some(Entry::Array(_, first, count)), Some(_)) => {
                         Problem::error(format!("`{}` has no such element", written.text), written.span, "this component")
@@ -448,11 +456,23 @@ impl Design {
                 continue;
             };
             for line in &change.lines {
-                self.property_of(kind, line, &change.lines);
+                let Some(property) = self.property_of(kind, line, &change.lines) else { continue };
+                let first = ids.iter().filter_map(|id| written.insert((*id, property), line.span)).last();
+                if let Some(first) = first {
+                    self.problems.push(
+                        Problem::error(format!("`{}` is written twice", line.name.text), line.span, "the second")
+                            .also(first, "the first")
+                            .help("keep one of them; what was measured on another day stands in a `measured` block of its own"),
+                    );
+                }
+                let value = Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
+                self.alternatives.extend(ids.iter().map(|id| (*id, property, value.clone())));
             }
         }
         for line in &changes.lets {
-            if !matches!(self.entry(&line.name.text), Some(Entry::Named(_))) {
+            if let Some(Entry::Named(at)) = self.entry(&line.name.text) {
+                self.named_alternatives.push((at, line.clone()));
+            } else {
                 let known: Vec<SmolStr> = self.named.iter().map(|named| named.name.clone()).collect();
                 self.problems.push(
                     Problem::error(format!("there is no named value `{}` to replace", line.name.text), line.name.span, "here")

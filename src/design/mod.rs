@@ -94,6 +94,10 @@ pub struct Design {
     pub rules: Vec<Rule>,
     /// What goes onto paper, in the order in which it was read.
     pub papers: Vec<Paper>,
+    /// Lines of variants and measurements, chosen or not, each with the component and the property that it is for.
+    pub alternatives: Vec<(ComponentId, usize, Written)>,
+    /// Values of variants and measurements that stand in for a named one.
+    pub named_alternatives: Vec<(usize, Let)>,
     /// Findings taken on.
     pub acceptances: Vec<Acceptance>,
     /// The variants that the design has: name and title.
@@ -104,6 +108,8 @@ pub struct Design {
     pub problems: Vec<Problem>,
     kind_names: FxHashMap<SmolStr, KindId>,
     entries: FxHashMap<SmolStr, Entry>,
+    /// Names of components that could not be read: what is wrong with them is told where they stand, not at each mention.
+    unreadable: FxHashSet<SmolStr>,
     by_kind: Vec<Vec<ComponentId>>,
     words: FxHashSet<SmolStr>,
     /// Kinds that links lead to, by the order of their declaration, until all kinds are known.
@@ -235,6 +241,18 @@ impl Design {
     #[must_use]
     pub fn entry(&self, name: &str) -> Option<Entry> {
         self.entries.get(name).copied()
+    }
+
+    /// Whether a name stands for something that could not be read, which has been told.
+    #[must_use]
+    pub fn is_unreadable(&self, name: &str) -> bool {
+        self.unreadable.contains(name)
+    }
+
+    /// The names of what could not be read.
+    #[must_use]
+    pub(crate) fn unreadable(&self) -> &FxHashSet<SmolStr> {
+        &self.unreadable
     }
 
     /// All names of the design.

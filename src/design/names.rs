@@ -81,6 +81,22 @@ impl Design {
                 });
             }
         }
+        for (id, property, written) in &self.alternatives {
+            let component = self.component(*id);
+            check(&mut found, &written.value, &|found| {
+                let (own, in_array) = (Some(component.kind), component.element.is_some());
+                let mut scope = Scope { writer: Writer::Design, own, in_array, bound: Vec::new() };
+                if let Some(declared) = self.kind(component.kind).properties.get(*property) {
+                    self.check_as(&written.value, &declared.ty, &declared.name, &mut scope, found);
+                }
+            });
+        }
+        for (_, line) in &self.named_alternatives {
+            check(&mut found, &line.value, &|found| {
+                let mut scope = Scope { writer: Writer::Design, own: None, in_array: false, bound: Vec::new() };
+                self.check(&line.value, &mut scope, found);
+            });
+        }
         // The library is sound by itself; only a name of the design that it uses too could change what it says.
         let (kinds, rules) = if self.meddles_with_library() { (0, 0) } else { self.library };
         for (at, kind) in (0_u32..).zip(&self.kinds).skip(kinds) {
@@ -136,7 +152,12 @@ impl Design {
             }
             hasher.finish()
         };
-        self.entries().map(one).fold(0, u64::wrapping_add)
+        let unread = |name: &SmolStr| {
+            let mut hasher = rustc_hash::FxHasher::default();
+            (name, 4).hash(&mut hasher);
+            hasher.finish()
+        };
+        self.entries().map(one).chain(self.unreadable.iter().map(unread)).fold(0, u64::wrapping_add)
     }
 
     /// An expression whose type is known: bare words of a choice, names of a link.
@@ -205,12 +226,15 @@ impl Design {
             Some(Entry::Named(_)) => return,
             None => self.kind_named(name).and_then(|kind| self.only_one(kind)),
         };
+        if target.is_none() && self.is_unreadable(name) {
+            return;
+        }
         let Some(target) = target else {
             let known = self.entries().filter_map(|(name, entry)| match entry {
                 Entry::Component(id) | Entry::Array(id, ..) => kinds.contains(&self.component(id).kind).then_some(name.as_str()),
                 Entry::Named(_) => None,
             });
-            let problem = Problem::error(format!("there is no component `{name}`"), span, "this name");
+            let problem = Problem::error(format!("there is no component `{name}`"), span, "this name").once();
             found.push(problem.nearest_or(name, span, known, format!("`{property}` names {} of this design", wanted())));
             return;
         };
@@ -328,6 +352,7 @@ impl Design {
             found.push(problem.help("`index` is the element's number in an array like `post gantry[1..4]`"));
             return;
         }
+        let problem = problem.once();
         let candidates = {
             let own = scope.own.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
             let entries = self.entries().filter(|_| scope.writer != Writer::Kind).map(|(name, _)| name.as_str());
@@ -345,6 +370,7 @@ impl Design {
             || self.kind_named(name).is_some()
             || self.is_choice_word(name)
             || super::Carries::of(name).is_some()
+            || (scope.writer != Writer::Kind && self.is_unreadable(name))
     }
 
     fn check_field(&self, kinds: &[KindId], word: &str, span: Span, found: &mut Found) {

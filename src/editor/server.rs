@@ -78,6 +78,8 @@ pub struct Server<'w> {
     designs: BTreeMap<String, Design>,
     /// Files for which something is shown, with it.
     shown: BTreeMap<String, Vec<Shown>>,
+    /// Files in which a mistake in the text was overwritten since: that is news, even if no other has come.
+    struck: std::collections::BTreeSet<String>,
     /// The open texts that are files of the library: to be read, and no part of a design.
     library: BTreeMap<String, FileId>,
     /// For those, while no design is open.
@@ -133,6 +135,7 @@ impl<'w> Server<'w> {
             uses: Uses::default(),
             designs: BTreeMap::new(),
             shown: BTreeMap::new(),
+            struck: std::collections::BTreeSet::new(),
             library: BTreeMap::new(),
             bare: Desk::default(),
             watches: false,

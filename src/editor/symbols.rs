@@ -129,6 +129,6 @@ fn entry(item: &Item) -> Option<Entry> {
             let title = paper.block.title.as_ref().map(|title| format!(", {}", title.text)).unwrap_or_default();
             of(&paper.block.name, Sort::Block, format!("{}{title}", paper.sort.text))
         }
-        Item::Broken(_) => return None,
+        Item::Broken(..) => return None,
     })
 }

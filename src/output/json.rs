@@ -9,7 +9,7 @@ use crate::rules::{Finding, Measure, MissingLine};
 use crate::session::Session;
 use crate::text::{Sources, Span};
 use crate::units::{System, Unit, display_unit};
-use crate::values::{Quantity, Step, Value};
+use crate::values::{Evaluator, Quantity, Step, Value};
 use serde::Serialize;
 use smol_str::SmolStr;
 
@@ -70,6 +70,44 @@ struct Number {
     value: Option<f64>,
     unit: String,
     si: f64,
+}
+
+/// A value with every number in it as a number.
+#[derive(Debug, Serialize)]
+#[serde(untagged)]
+enum Data {
+    Number(Number),
+    Range { from: Number, to: Number },
+    Several(Vec<Data>),
+    Table(Table),
+    Flag(bool),
+    Text(String),
+}
+
+/// The fields of a table, in their order.
+#[derive(Debug)]
+struct Table(Vec<(SmolStr, Data)>);
+
+impl Serialize for Table {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, data)| (name.as_str(), data)))
+    }
+}
+
+fn data(value: &Value, evaluator: &Evaluator) -> Data {
+    let of = |quantity: &Quantity| number(quantity, quantity.unit.as_deref(), evaluator.system());
+    match value {
+        Value::Zero => Data::Number(Number { value: Some(0.0), unit: String::new(), si: 0.0 }),
+        Value::Quantity(quantity) => Data::Number(of(quantity)),
+        Value::Range(ends) => Data::Range { from: of(&ends[0]), to: of(&ends[1]) },
+        Value::Size(parts) => Data::Several(parts.iter().map(|part| Data::Number(of(part))).collect()),
+        Value::List(items) => Data::Several(items.iter().map(|item| data(item, evaluator)).collect()),
+        Value::Record(record) => {
+            Data::Table(Table(record.fields.iter().map(|(name, value)| (name.clone(), data(value, evaluator))).collect()))
+        }
+        Value::Flag(flag) => Data::Flag(*flag),
+        Value::Text(_) | Value::Word(_) | Value::Date(_) | Value::Component(_) => Data::Text(evaluator.show_value(value)),
+    }
 }
 
 #[derive(Serialize)]
@@ -327,6 +365,8 @@ struct ValueOut<'v> {
     text: Option<String>,
     /// The number, if it is one.
     number: Option<Number>,
+    /// The value in its parts: a list, a size, the fields of a table, each number with its unit and in SI.
+    data: Option<Data>,
     least: Option<Number>,
     most: Option<Number>,
     missing: Vec<MissingOut<'v>>,
@@ -340,6 +380,7 @@ struct ValueOut<'v> {
 struct StepOut<'v> {
     name: &'v str,
     text: Option<String>,
+    data: Option<Data>,
     formula: Option<String>,
     with_numbers: Option<&'v str>,
     from: Vec<&'v str>,
@@ -365,6 +406,7 @@ pub fn value(valued: &Valued, session: &Session, problems: &[Problem]) -> String
             steps.push(StepOut {
                 name: &step.name,
                 text: step.worth().map(|value| evaluator.show_value(value)),
+                data: step.worth().map(|value| data(value, evaluator)),
                 formula: step.formula.map(|span| super::text::in_one_line(sources.slice(span))),
                 with_numbers: step.with_numbers.as_deref(),
                 from: evaluator_reads(step),
@@ -385,6 +427,7 @@ pub fn value(valued: &Valued, session: &Session, problems: &[Problem]) -> String
             Ok(Value::Zero) => Some(Number { value: Some(0.0), unit: String::new(), si: 0.0 }),
             _ => None,
         },
+        data: valued.outcome.as_ref().ok().map(|value| data(value, evaluator)),
         least: end(0),
         most: end(1),
         missing: valued.missing.iter().map(missing).collect(),
@@ -401,6 +444,7 @@ pub fn no_value(expression: &str, problems: &[Problem], sources: &Sources) -> St
         expression,
         text: None,
         number: None,
+        data: None,
         least: None,
         most: None,
         missing: Vec::new(),

@@ -33,13 +33,17 @@ impl Valued {
         let (expr, _) = session.value(text)?;
         let evaluator = &session.evaluator;
         let work = || evaluator.evaluate(&expr, &mut Scope::default());
-        let (outcome, reads) = evaluator.reading(work);
+        let ((outcome, own), reads) = evaluator.reading(|| evaluator.tolerating(work));
         let quantity = match &outcome {
             Ok(Value::Quantity(quantity)) => Some(quantity.clone()),
             _ => None,
         };
         let range = quantity.and_then(|quantity| {
-            let (least, most) = rules::range(evaluator, &reads, &|| work().ok().and_then(|value| value.si()))?;
+            let over_lines = rules::range(evaluator, &reads, &|| work().ok().and_then(|value| value.si()));
+            let (least, most) = over_lines.unwrap_or((quantity.si, quantity.si));
+            // The expression's own tolerance stands at its end.
+            let (down, up) = own.iter().fold((0.0, 0.0), |(down, up), one| (down + one.down, up + one.up));
+            let (least, most) = (least - down, most + up);
             let with = |si| Quantity { si, ..quantity.clone() };
             (!crate::units::same(least, most)).then(|| [with(least), with(most)])
         });

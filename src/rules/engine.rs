@@ -114,7 +114,8 @@ impl Engine<'_> {
             (Err(lack), _) | (_, Err(lack)) => return Err(lack),
         };
         match (d, c) {
-            (Value::Quantity(demand), Value::Quantity(capacity)) => {
+            // A share of a temperature means nothing: its zero is where its maker put it.
+            (Value::Quantity(demand), Value::Quantity(capacity)) if !demand.dim.is_point() => {
                 alike(demand, capacity).map(|sides| self.in_one_unit(sides)).ok_or(Lack::Faulty)
             }
             (Value::Zero, Value::Quantity(capacity)) => Ok(Sides { demand: Quantity { si: 0.0, ..capacity.clone() }, capacity }),
@@ -290,6 +291,14 @@ impl Engine<'_> {
     /// A demand in one dimension and a capacity in another is a mistake in the rule.
     fn say_sides_differ(&self, scope: &mut Scope, demand: &Expr, capacity: &Expr) {
         if let (Ok(d), Ok(c)) = (self.evaluator.evaluate(demand, scope), self.evaluator.evaluate(capacity, scope)) {
+            if let (Value::Quantity(one), Value::Quantity(other)) = (&d, &c)
+                && one.dim.is_point()
+                && other.dim.is_point()
+            {
+                let problem = crate::problem::Problem::error("a temperature is no demand", demand.span, d.describe());
+                self.evaluator.report(problem.help("compare temperatures with `require x < y`, or set a difference against a difference"));
+                return;
+            }
             self.evaluator.report(
                 crate::problem::Problem::error(
                     format!("the demand is {} and the capacity is {}", d.describe(), c.describe()),

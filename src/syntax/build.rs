@@ -29,6 +29,17 @@ pub struct Builder<'t> {
     pub escapes: Vec<usize>,
     /// What went wrong so far.
     pub problems: Vec<Problem>,
+    /// Why no tolerance may stand where an expression is being read; nothing where one may.
+    pub no_tolerance: Option<NoTolerance>,
+}
+
+/// Why no tolerance may stand somewhere.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoTolerance {
+    /// Brackets, an argument, a condition: it would be lost on the way out.
+    Inside,
+    /// A line that judges or tells, or a limit: what is toleranced are the lines of a design.
+    Judged,
 }
 
 /// Which form of block over bindings: it decides which of its texts hold values in braces.
@@ -119,11 +130,11 @@ impl Builder<'_> {
         match Grammar::parse(Rule::statement, piece) {
             Ok(mut pairs) => match pairs.next().and_then(|pair| inside(&pair).next()) {
                 Some(pair) => self.item(pair, whole),
-                None => Item::Broken(whole),
+                None => Item::Broken(whole, None),
             },
             Err(_) => {
                 self.explain(Rule::only_header, 0, header_of(piece));
-                Item::Broken(whole)
+                Item::Broken(whole, second_word(piece))
             }
         }
     }
@@ -175,7 +186,7 @@ impl Builder<'_> {
             }
             _ => None,
         };
-        item.unwrap_or(Item::Broken(whole))
+        item.unwrap_or_else(|| Item::Broken(whole, second_word(self.masked.get(self.base..self.end).unwrap_or_default())))
     }
 
     fn broken_statement(&mut self, inner: Children<'_>) {
@@ -310,7 +321,7 @@ impl Builder<'_> {
         for pair in inner {
             match pair.as_rule() {
                 Rule::path => rule = Some(self.word(&pair)),
-                Rule::body => lines = self.lines(inside(&pair)),
+                Rule::body => lines = self.untoleranced(NoTolerance::Judged, |this| this.lines(inside(&pair))),
                 _ => {}
             }
         }
@@ -374,7 +385,8 @@ impl Builder<'_> {
                 Rule::bound => {
                     if let (Some(word), Some(limit)) = (parts.next(), parts.next()) {
                         let word = self.word(&word);
-                        property.bounds.push((word, Arc::new(self.item_value(limit))));
+                        let limit = self.untoleranced(NoTolerance::Judged, |this| this.item_value(limit));
+                        property.bounds.push((word, Arc::new(limit)));
                     }
                 }
                 _ => {}
@@ -418,7 +430,10 @@ impl Builder<'_> {
                                     each.extend(self.binder(binder));
                                 }
                             }
-                            Rule::line => lines.extend(self.line(entry).map(|line| self.with_template(line, form))),
+                            Rule::line => {
+                                let line = self.untoleranced(NoTolerance::Judged, |this| this.line(entry));
+                                lines.extend(line.map(|line| self.with_template(line, form)));
+                            }
                             Rule::broken_line => {
                                 self.explain(Rule::only_rule_line, entry.as_span().start(), entry.as_str());
                             }
@@ -436,6 +451,12 @@ impl Builder<'_> {
 /// What stands for a text between quotes.
 fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace('"', "\\\"")
+}
+
+/// What the second word of a header would have named: `let eave = 2.1 m`.
+fn second_word(piece: &str) -> Option<SmolStr> {
+    let word = header_of(piece.trim_start()).split_whitespace().nth(1)?;
+    super::is_name(word).then(|| SmolStr::new(word))
 }
 
 fn header_of(piece: &str) -> &str {

@@ -103,6 +103,18 @@ impl PieceOfText<'_> {
     /// A word that stands where a name is expected and cannot be one.
     fn not_a_name(&self, found: &str, at: usize) -> Option<Problem> {
         let place = self.span(at, at + found.len());
+        if found.chars().count() == 1
+            && found.contains(|c: char| c.is_ascii_uppercase())
+            && at > 0
+            && !matches!(self.strict, Rule::only_header)
+        {
+            let quoted = format!("\"{found}\"");
+            return Some(
+                Problem::error(format!("a letter that is no name stands in quotes: `{found}`"), place, "here")
+                    .help(format!("write `{quoted}`"))
+                    .mend(format!("write `{quoted}`"), place, quoted),
+            );
+        }
         if found.contains(|c: char| c.is_ascii_uppercase()) {
             let lower = found.to_ascii_lowercase();
             return Some(Problem::error(format!("names are lower case: `{found}`"), place, "here").help(format!("write `{lower}`")).mend(

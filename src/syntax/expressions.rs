@@ -1,6 +1,6 @@
 //! From the grammar's pairs to expressions: values, templates, operators by precedence, calls.
 
-use super::build::{Builder, Children, Form, inside};
+use super::build::{Builder, Children, Form, NoTolerance, inside};
 use super::grammar::{Grammar, Rule};
 use super::reading::DEEPEST_NESTING;
 use super::tree::{Argument, Binary, Binder, Date, Expr, Line, Node, Part, Piece, Unary};
@@ -41,7 +41,7 @@ impl Builder<'_> {
         if !is_told {
             return line;
         }
-        let value = self.templated(&line.value);
+        let value = self.untoleranced(NoTolerance::Judged, |this| this.templated(&line.value));
         Line { value: Arc::new(value), ..line }
     }
 
@@ -128,8 +128,9 @@ impl Builder<'_> {
     pub(super) fn binder(&mut self, pair: Pair<'_, Rule>) -> Option<Binder> {
         let mut inner = inside(&pair);
         let name = self.word(&inner.next()?);
-        let source = self.expression(inner.next()?);
-        let condition = inner.next().map(|pair| self.expression(pair));
+        let source = inner.next()?;
+        let source = self.untoleranced(NoTolerance::Inside, |this| this.expression(source));
+        let condition = inner.next().map(|pair| self.untoleranced(NoTolerance::Inside, |this| this.expression(pair)));
         let span = name.span.to(condition.as_ref().map_or(source.span, |condition| condition.span));
         Some(Binder { span, name, source: Arc::new(source), condition: condition.map(Arc::new) })
     }
@@ -167,11 +168,16 @@ impl Builder<'_> {
                 part.span = all;
                 item.span = whole.span.to(item.span);
                 items.pop();
-                self.problems.push(
-                    Problem::error("a comma makes a list, and this is one number", all, "two values")
-                        .help("write the decimal point as `.`: `4.72 m`")
-                        .mend("write `.`", comma, "."),
-                );
+                let problem = Problem::error("a comma makes a list, and this is one number", all, "two values");
+                self.problems.push(if behind.len() == 3 {
+                    let (thousands, decimals) = (format!("{}{behind}", digits(whole.span)), format!("{}.{behind}", digits(whole.span)));
+                    problem
+                        .help(format!("is it `{thousands}`, or `{decimals}`? Thousands have no mark, and decimals a point"))
+                        .mend(format!("write `{thousands}`"), comma, "")
+                        .mend(format!("write `{decimals}`"), comma, ".")
+                } else {
+                    problem.help("write the decimal point as `.`: `4.72 m`").mend("write `.`", comma, ".")
+                });
             }
             items.push(item);
         }
@@ -222,8 +228,21 @@ impl Builder<'_> {
         };
         let Some(up) = up else { return };
         let span = nominal.span.to(down.as_ref().map_or(up.span, |down| down.span));
+        if let Some(problem) = self.no_tolerance.map(|why| misplaced(why, span)).or_else(|| of_several(&up)) {
+            self.problems.push(problem);
+            return;
+        }
         let value = std::mem::replace(nominal, Expr { span, node: Node::Flag(false) });
         nominal.node = Node::Tolerance { value: Box::new(value), down: down.map(Box::new), up: Box::new(up) };
+    }
+
+    /// Reads with `read` what may hold no tolerance.
+    pub(super) fn untoleranced<T>(&mut self, why: NoTolerance, read: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.no_tolerance;
+        self.no_tolerance = before.or(Some(why));
+        let done = read(self);
+        self.no_tolerance = before;
+        done
     }
 
     fn expression(&mut self, pair: Pair<'_, Rule>) -> Expr {
@@ -265,7 +284,7 @@ impl Builder<'_> {
         let is_field = operator.as_rule() == Rule::field;
         let node = match inside(&operator).next() {
             Some(word) if is_field => Node::Field(Box::new(operand), self.word(&word)),
-            Some(item) => Node::Index(Box::new(operand), Box::new(self.item_value(item))),
+            Some(item) => Node::Index(Box::new(operand), Box::new(self.untoleranced(NoTolerance::Inside, |this| this.item_value(item)))),
             None => return operand,
         };
         Expr { span, node }
@@ -288,7 +307,7 @@ impl Builder<'_> {
             Rule::yes | Rule::no => Node::Flag(rule == Rule::yes),
             Rule::list => list(span, self.items(&pair)).node,
             Rule::group => match inside(&pair).next() {
-                Some(item) => self.item_value(item).node,
+                Some(item) => self.untoleranced(NoTolerance::Inside, |this| this.item_value(item)).node,
                 None => Node::List(Vec::new()),
             },
             Rule::choice_of_two => {
@@ -363,11 +382,31 @@ impl Builder<'_> {
         for pair in inside(&pair) {
             match pair.as_rule() {
                 Rule::argument_name => name = inside(&pair).next().map(|pair| self.word(&pair)),
-                _ => value = Some(self.item_value(pair)),
+                _ => value = Some(self.untoleranced(NoTolerance::Inside, |this| this.item_value(pair))),
             }
         }
         Some(Argument { name, value: value? })
     }
+}
+
+/// A tolerance that nothing would carry on.
+fn misplaced(why: NoTolerance, span: Span) -> Problem {
+    match why {
+        NoTolerance::Inside => Problem::error("a tolerance stands at the end of a value, and not inside one", span, "inside a value")
+            .help("give this number a name with its tolerance, like `let gap 12 mm ± 1 mm`, and calculate with the name"),
+        NoTolerance::Judged => Problem::error("a tolerance belongs to a line of the design", span, "no such line")
+            .help("write it where the number itself is written: whatever is worked out from there carries it on"),
+    }
+}
+
+/// `4 m ± 1 mm + 2 mm`: the sum is the tolerance, or is it?
+fn of_several(amount: &Expr) -> Option<Problem> {
+    let Node::Binary(_, sign, first, _) = &amount.node else { return None };
+    // In brackets it begins before its first operand.
+    (first.span.start == amount.span.start).then(|| {
+        Problem::error("behind `±` stands one number", *sign, "goes on here")
+            .help("put in brackets what is one tolerance, `± (1 mm + 2 mm)`; what is added to the value stands before the `±`")
+    })
 }
 
 /// The number of an expression that is a number without a unit and nothing else.

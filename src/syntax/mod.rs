@@ -10,6 +10,7 @@ mod grammar;
 mod reading;
 mod same;
 mod slips;
+mod slips_of_numbers;
 mod tokens;
 pub mod tree;
 
@@ -17,7 +18,7 @@ pub use reading::{DEEPEST_NESTING, LONGEST_LINE};
 pub use tokens::{Joint, Token, tokens};
 
 /// The version of the language: it counts up when a text that was read before is read no more, or means something else.
-pub const LANGUAGE: u32 = 1;
+pub const LANGUAGE: u32 = 2;
 
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
@@ -44,6 +45,7 @@ pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
         end: 0,
         escapes: Vec::new(),
         problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
+        no_tolerance: None,
     };
     let items = reading.pieces.iter().map(|piece| item(&mut builder, piece.range.clone(), piece)).collect();
     let mut problems = builder.problems;
@@ -54,7 +56,7 @@ pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
 fn item(builder: &mut build::Builder<'_>, range: std::ops::Range<usize>, piece: &reading::Piece) -> tree::Item {
     if !piece.within_bounds {
         let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
-        tree::Item::Broken(Span { file: builder.file, start: at(range.start), end: at(range.end) })
+        tree::Item::Broken(Span { file: builder.file, start: at(range.start), end: at(range.end) }, None)
     } else if piece.longest_line > LINE_FOR_SMALL_STACK {
         stacker::grow(LARGE_STACK, || builder.statement(range, piece.unclosed))
     } else {
@@ -118,6 +120,7 @@ pub fn cut(text: &str, file: FileId) -> Cut {
     let reading = reading::read(text, file);
     Cut {
         problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
+        no_tolerance: None,
         masked: reading.masked,
         pieces: reading.pieces,
         comments: reading.comments,
@@ -153,7 +156,16 @@ pub fn parse_statement(statement: &Statement<'_>, file: FileId) -> (tree::Item, 
     } else {
         statement.masked
     };
-    let mut builder = build::Builder { file, text: statement.text, masked, base: 0, end: 0, escapes: Vec::new(), problems: Vec::new() };
+    let mut builder = build::Builder {
+        file,
+        text: statement.text,
+        masked,
+        base: 0,
+        end: 0,
+        escapes: Vec::new(),
+        problems: Vec::new(),
+        no_tolerance: None,
+    };
     let piece = reading::Piece {
         range: 0..statement.masked.len(),
         within_bounds: statement.within_bounds,
@@ -193,8 +205,16 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
     if piece.len() > LONGEST_LINE {
         return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 0 }), text)]);
     }
-    let mut builder =
-        build::Builder { file, text, masked: &reading.masked, base: 0, end: text.len(), escapes: Vec::new(), problems: Vec::new() };
+    let mut builder = build::Builder {
+        file,
+        text,
+        masked: &reading.masked,
+        base: 0,
+        end: text.len(),
+        escapes: Vec::new(),
+        problems: Vec::new(),
+        no_tolerance: None,
+    };
     let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {
         Ok(pairs) => builder.shown(pairs).ok_or_else(Vec::new),
         Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0, false)]),

@@ -5,13 +5,17 @@
 
 use super::explain::PieceOfText;
 use super::grammar::{Grammar, Rule};
+use super::slips_of_numbers::{
+    blank_in_fraction, hours_and_minutes, inches_in_a_unit, mark_of_thousands, size_with_x, tape_marks, unit_runs_into_call,
+};
 use crate::problem::Problem;
 use pest::Parser;
 
 /// The usual slip that a piece holds, if there is one.
 pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
-    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 16] = [
+    let slips: [fn(&PieceOfText<'_>) -> Option<Problem>; 21] = [
         odd_character,
+        mark_of_thousands,
         tape_marks,
         open_text,
         comment_marks,
@@ -22,8 +26,12 @@ pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
         blank_in_fraction,
         no_block,
         no_value,
+        sign_after_argument,
         single_equal_sign,
         open_bracket,
+        unit_runs_into_call,
+        inches_in_a_unit,
+        hours_and_minutes,
         size_with_x,
         blank_after_dot,
         word_before_number,
@@ -32,7 +40,7 @@ pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
 }
 
 /// The characters that do not stand in quotes, with their places.
-fn outside_quotes(text: &str) -> impl Iterator<Item = (usize, char)> {
+pub(super) fn outside_quotes(text: &str) -> impl Iterator<Item = (usize, char)> {
     let (mut quoted, mut escaped) = (false, false);
     text.char_indices().filter(move |(_, c)| {
         let mark = *c == '"' && !escaped;
@@ -42,7 +50,7 @@ fn outside_quotes(text: &str) -> impl Iterator<Item = (usize, char)> {
     })
 }
 
-fn is_line(strict: Rule) -> bool {
+pub(super) fn is_line(strict: Rule) -> bool {
     matches!(strict, Rule::only_line | Rule::only_property | Rule::only_rule_line | Rule::only_change)
 }
 
@@ -87,39 +95,47 @@ fn odd_character(piece: &PieceOfText<'_>) -> Option<Problem> {
     })
 }
 
-/// `6' 2"`, `6'`, `2-1/2"`
-fn tape_marks(piece: &PieceOfText<'_>) -> Option<Problem> {
+/// `velocity_pressure(speed = 26 m/s)`
+fn sign_after_argument(piece: &PieceOfText<'_>) -> Option<Problem> {
     let text = piece.masked;
-    // An odd quote behind a figure is the mark for inches: a text never begins there.
-    let inches = text.rfind('"').filter(|at| {
-        let quotes = text.matches('"').count();
-        quotes % 2 == 1 && text.get(..*at).is_some_and(|before| before.trim_end().ends_with(|c: char| c.is_ascii_digit()))
-    });
-    let feet = outside_quotes(text).find(|(_, c)| *c == '\'').map(|(at, _)| at);
-    let (mark, end) = match (feet, inches) {
-        (Some(feet), Some(inches)) if feet < inches => (feet, inches + 1),
-        (Some(feet), _) => (feet, feet + 1),
-        (None, Some(inches)) => (inches, inches + 1),
-        (None, None) => return None,
+    let alone = |at: usize| {
+        let (before, after) = (text.get(..at).unwrap_or_default(), text.get(at + 1..).unwrap_or_default());
+        !after.starts_with('=') && !before.ends_with(['=', '<', '>', '!'])
     };
-    let before = text.get(..mark)?.trim_end();
-    let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '/' | '-');
-    let start = before.len() - before.chars().rev().take_while(|c| number(*c)).count();
-    let reading = |text: &str| text.split_whitespace().collect::<Vec<_>>().join("-");
-    let first = before.get(start..)?;
-    let written = match (feet, inches) {
-        (Some(feet), Some(inches)) if feet < inches => {
-            let rest = reading(text.get(feet + 1..inches)?);
-            format!("{first} ft {} in", rest.trim_start_matches('-'))
+    let is_word = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_';
+    outside_quotes(text).filter(|(at, c)| matches!(c, '=' | ':') && alone(*at)).find_map(|(at, sign)| {
+        let named = text.get(..at)?.trim_end();
+        let before = named.trim_end_matches(is_word);
+        let open = before.trim_end();
+        let name = named.get(before.len()..).filter(|name| name.starts_with(|c: char| c.is_ascii_lowercase()))?;
+        if !is_in_call(open) || !open.ends_with(['(', ',']) {
+            return None;
         }
-        (Some(_), _) => format!("{first} ft"),
-        _ => format!("{first} in"),
-    };
-    Some(Problem::error("feet and inches are written out", piece.span(start, end), "these marks").help(format!("write `{written}`")).mend(
-        format!("write `{written}`"),
-        piece.span(start, end),
-        written,
-    ))
+        let rest = text.get(at + 1..)?;
+        let end = at + 1 + rest.len() - rest.trim_start().len();
+        let value: String = rest.trim_start().chars().take_while(|c| !matches!(c, ',' | ')')).collect();
+        Some(
+            Problem::error(format!("no `{sign}` between an argument's name and its value"), piece.span(at, at + 1), "not needed")
+                .help(format!("write `{name} {}`", value.trim_end()))
+                .mend(format!("take out `{sign}`"), piece.span(named.len(), end), " "),
+        )
+    })
+}
+
+/// Whether the last bracket that is open in a text is the one of a call.
+fn is_in_call(text: &str) -> bool {
+    let mut open: Vec<bool> = Vec::new();
+    for (at, c) in outside_quotes(text) {
+        match c {
+            '(' => open.push(
+                text.get(..at).is_some_and(|before| before.ends_with(|c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '_')),
+            ),
+            '[' => open.push(false),
+            ')' | ']' => drop(open.pop()),
+            _ => {}
+        }
+    }
+    open.last().copied().unwrap_or(false)
 }
 
 fn open_text(piece: &PieceOfText<'_>) -> Option<Problem> {
@@ -261,39 +277,6 @@ fn dash_in_name(piece: &PieceOfText<'_>) -> Option<Problem> {
     })
 }
 
-/// `2 1/2 in`
-fn blank_in_fraction(piece: &PieceOfText<'_>) -> Option<Problem> {
-    let bytes = piece.masked.as_bytes();
-    let digit = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
-    let slash = |at: usize| bytes.get(at) == Some(&b'/');
-    for (at, _) in outside_quotes(piece.masked).filter(|(at, c)| *c == ' ' && *at > 0) {
-        if !digit(at - 1) || !digit(at + 1) {
-            continue;
-        }
-        let mut end = at + 1;
-        while digit(end) {
-            end += 1;
-        }
-        if slash(end) && digit(end + 1) {
-            let mut start = at;
-            while start > 0 && digit(start - 1) {
-                start -= 1;
-            }
-            while digit(end + 1) {
-                end += 1;
-            }
-            let span = piece.span(start, end + 1);
-            let mended = piece.masked.get(start..=end)?.replacen(' ', "-", 1);
-            return Some(Problem::error("a mixed fraction has no blank in it", span, "one number").help(format!("write `{mended}`")).mend(
-                format!("write `{mended}`"),
-                span,
-                mended,
-            ));
-        }
-    }
-    None
-}
-
 /// A header alone, or a line that stands in no block.
 fn no_block(piece: &PieceOfText<'_>) -> Option<Problem> {
     if piece.strict != Rule::only_header || piece.block || piece.masked.contains(['{', '}']) {
@@ -393,20 +376,4 @@ fn blank_after_dot(piece: &PieceOfText<'_>) -> Option<Problem> {
         blanks,
         "",
     ))
-}
-
-/// `3 m x 4 m`
-fn size_with_x(piece: &PieceOfText<'_>) -> Option<Problem> {
-    let (at, _) = outside_quotes(piece.masked).find(|(at, c)| {
-        let (before, after) = (piece.masked.get(..*at).unwrap_or_default(), piece.masked.get(at + 1..).unwrap_or_default());
-        *c == 'x' && before.ends_with(' ') && after.starts_with(' ') && after.trim_start().starts_with(|c: char| c.is_ascii_digit())
-    })?;
-    let from = piece.first_word().len();
-    (is_line(piece.strict) && at > from + 1).then(|| {
-        Problem::error("a size is written with `by`", piece.span(at, at + 1), "here").help("write `3.6 m by 4.8 m`").mend(
-            "write `by`",
-            piece.span(at, at + 1),
-            "by",
-        )
-    })
 }

@@ -61,8 +61,8 @@ pub enum Item {
     Rule(Rule),
     /// `purchase member.timber "…" { … }`
     Paper(Paper),
-    /// What could not be read.
-    Broken(Span),
+    /// What could not be read, with the name that its second word would have given.
+    Broken(Span, Option<SmolStr>),
 }
 
 impl Item {
@@ -79,7 +79,7 @@ impl Item {
             Self::Kind(item) => item.span,
             Self::Rule(item) => item.span,
             Self::Paper(item) => item.block.span,
-            Self::Broken(span) => *span,
+            Self::Broken(span, _) => *span,
         }
     }
 }

@@ -75,7 +75,7 @@ impl Outline {
                 self.word(&paper.sort);
                 self.rule(&paper.block);
             }
-            Item::Broken(_) => self.put("broken"),
+            Item::Broken(..) => self.put("broken"),
         }
         self.0.push('\n');
     }

@@ -106,7 +106,8 @@ static CHOICES: &[Choice] = &[
         &[("arcsec", 0.0), ("arcmin", 2.9e-4), ("deg", 1.7e-3)],
         &[("arcsec", 0.0), ("arcmin", 2.9e-4), ("deg", 1.7e-3)],
     ),
-    choice(Dim::TEMPERATURE, &["degC", "degF", "K"], &[("degC", 0.0)], &[("degF", 0.0)]),
+    choice(Dim::TEMPERATURE, &["degC", "degF"], &[("degC", 0.0)], &[("degF", 0.0)]),
+    choice(Dim::TEMPERATURE_DIFFERENCE, &["K"], &[("K", 0.0)], &[("K", 0.0)]),
     choice(Dim::EXPANSION, &["1/K", "1/degF"], &[("1/K", 0.0)], &[("1/degF", 0.0)]),
     choice(Dim::FREQUENCY, &["Hz", "1/s"], &[("Hz", 0.0), ("kHz", 1e4)], &[("Hz", 0.0), ("kHz", 1e4)]),
     choice(

@@ -6,24 +6,26 @@
 
 use serde::{Deserialize, Serialize};
 
-/// Exponents of length, mass, time, current, temperature, angle and money.
+/// Exponents of length, mass, time, current, difference of temperature, angle and money; the eighth is 1 for a
+/// point on a scale of temperature, which is no difference: two points do not add up, and none has a half.
 ///
-/// The default is a plain number. Two quantities may be added or compared only if these agree.
+/// The default is a plain number. Two quantities may be compared only if these agree, and added but for a point
+/// and a difference.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
-pub struct Dim(pub [i8; 7]);
+pub struct Dim(pub [i8; 8]);
 
 /// The base unit of each exponent, in the order of [`Dim`].
 const BASE: [&str; 7] = ["m", "kg", "s", "A", "K", "rad", "money"];
 
 const fn base(place: usize) -> Dim {
-    let mut exponents = [0; 7];
+    let mut exponents = [0; 8];
     exponents[place] = 1;
     Dim(exponents)
 }
 
 impl Dim {
     /// A plain number.
-    pub const NUMBER: Dim = Dim([0; 7]);
+    pub const NUMBER: Dim = Dim([0; 8]);
     /// Length (m).
     pub const LENGTH: Dim = base(0);
     /// Mass (kg).
@@ -32,8 +34,10 @@ impl Dim {
     pub const TIME: Dim = base(2);
     /// Electric current (A).
     pub const CURRENT: Dim = base(3);
-    /// Temperature (K).
-    pub const TEMPERATURE: Dim = base(4);
+    /// Difference of two temperatures (K).
+    pub const TEMPERATURE_DIFFERENCE: Dim = base(4);
+    /// Temperature, a point on its scale, counted from absolute zero (K).
+    pub const TEMPERATURE: Dim = Dim([0, 0, 0, 0, 1, 0, 0, 1]);
     /// Angle (rad).
     pub const ANGLE: Dim = base(5);
     /// Money; currencies are never converted.
@@ -100,7 +104,7 @@ impl Dim {
     /// Magnetic flux density (T).
     pub const FLUX_DENSITY: Dim = Self::FORCE.over(Self::CURRENT.times(Self::LENGTH));
     /// Strain per kelvin.
-    pub const EXPANSION: Dim = Self::NUMBER.over(Self::TEMPERATURE);
+    pub const EXPANSION: Dim = Self::NUMBER.over(Self::TEMPERATURE_DIFFERENCE);
 
     /// The dimension of a product. An exponent beyond what fits stays at the end of its scale;
     /// [`Dim::checked_times`] tells when that happens.
@@ -169,6 +173,18 @@ impl Dim {
             *exponent = (whole / n).try_into().ok()?;
         }
         Some(Dim(exponents))
+    }
+
+    /// Is this a point on a scale, with which nothing can be multiplied?
+    #[must_use]
+    pub fn is_point(self) -> bool {
+        self == Dim::TEMPERATURE
+    }
+
+    /// What two quantities of this dimension differ by: for a temperature a difference, else the same.
+    #[must_use]
+    pub fn difference(self) -> Dim {
+        if self.is_point() { Dim::TEMPERATURE_DIFFERENCE } else { self }
     }
 
     /// Is this a plain number?
@@ -246,6 +262,7 @@ static NAMES: &[Name] = &[
     name("time", Dim::TIME, "a time"),
     name("angle", Dim::ANGLE, "an angle"),
     name("temperature", Dim::TEMPERATURE, "a temperature"),
+    name("temperature_difference", Dim::TEMPERATURE_DIFFERENCE, "a difference of temperatures"),
     name("frequency", Dim::FREQUENCY, "a frequency"),
     name("speed", Dim::SPEED, "a speed"),
     name("acceleration", Dim::ACCELERATION, "an acceleration"),

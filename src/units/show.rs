@@ -21,8 +21,6 @@ pub const METRE_PER_INCH: f64 = 0.0254;
 /// The value `si` (SI base units) in the given unit, or in a sensible one of the system, to four
 /// significant figures, and a length to the millimetre or the sixteenth of an inch. A plain number has no unit. Feet and inches read as the tape does, with
 /// `about` where the value is not on a mark; under a foot, off the marks, they read `3.622 in`.
-///
-/// A difference of temperatures must be given its unit (K), for none is taken as a temperature.
 #[must_use]
 pub fn show(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> String {
     reading(si, dim, display_unit(si, dim, unit, system).as_ref(), FIGURES)
@@ -86,10 +84,10 @@ pub fn show_exact(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> Str
         }
     }
     let count = unit.from_si(si);
-    if same(unit.to_si(count), si) {
+    if dim.is_point() || same(unit.to_si(count), si) {
         with_unit(shortest(count), &unit.text)
     } else {
-        // The ends of the scale do not fit every unit, nor a hair above absolute zero degC.
+        // The ends of the scale do not fit every unit.
         with_unit(shortest(si), &dim.base_units())
     }
 }

@@ -182,7 +182,7 @@ static UNITS: &[UnitDef] = &[
     unit("klf", &[], Dim::LINE_LOAD, by(over(POUND_FORCE, FOOT), 1e3), "kip per foot", "SP 811 B.8: pound-force per foot (lbf/ft), times 1000"),
     unit("pcf", &[], Dim::DENSITY, over(POUND, times(FOOT, times(FOOT, FOOT))), "pound per cubic foot", "SP 811 B.8: pound per cubic foot (lb/ft3)"),
     // Temperature
-    unit("K", &["kelvin"], Dim::TEMPERATURE, [1.0, 1.0], "kelvin", BASE),
+    unit("K", &["kelvin"], Dim::TEMPERATURE_DIFFERENCE, [1.0, 1.0], "kelvin (a difference)", BASE),
     degree(unit("degC", &["°C", "℃", "celsius"], Dim::TEMPERATURE, [1.0, 1.0], "degree Celsius", "SP 811 B.8: degree Celsius (temperature)"), 273.15),
     degree(unit("degF", &["°F", "℉", "fahrenheit"], Dim::TEMPERATURE, [5.0, 9.0], "degree Fahrenheit", "SP 811 B.8: degree Fahrenheit (temperature)"), 459.67 * 5.0 / 9.0),
     // Electricity

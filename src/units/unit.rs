@@ -78,7 +78,7 @@ impl Unit {
     /// for any other unit itself. A tolerance on a temperature is such a difference.
     #[must_use]
     pub fn difference(&self) -> Unit {
-        Unit { offset: 0.0, ..self.clone() }
+        Unit { offset: 0.0, dim: self.dim.difference(), ..self.clone() }
     }
 
     /// The value in SI base units of `x` of this unit.
@@ -124,7 +124,8 @@ fn compound(text: &str) -> Result<Unit, UnknownUnit> {
         let (written, tail) = rest.split_at(end);
         let (def, exponent) = term(written)?;
         let exponent = if dividing { -exponent } else { exponent };
-        dim = def.dim.power(exponent).and_then(|d| dim.checked_times(d)).ok_or_else(beyond)?;
+        // Within a compound degC counts differences: `W/m2/degC`.
+        dim = def.dim.difference().power(exponent).and_then(|d| dim.checked_times(d)).ok_or_else(beyond)?;
         let [above, below] = def.ratio.map(|part| part.powi(exponent.abs()));
         let [above, below] = if exponent < 0 { [below, above] } else { [above, below] };
         ratio = [ratio[0] * above, ratio[1] * below];

@@ -179,7 +179,7 @@ impl Evaluator {
                 Ok(Value::Flag(name.text == "all"))
             }
             "sum" => Ok(self
-                .numbers(&values, name, value)?
+                .amounts(&values, name, value)?
                 .into_iter()
                 .reduce(|a, b| Quantity { si: a.si + b.si, ..a })
                 .map_or(Value::Zero, Value::Quantity)),
@@ -216,13 +216,24 @@ impl Evaluator {
         }
     }
 
+    /// All of one dimension that adds up.
+    fn amounts(&self, values: &[Value], name: &Word, value: &Expr) -> Result<Vec<Quantity>, Lack> {
+        let numbers = self.numbers(values, name, value)?;
+        if numbers.first().is_some_and(|first| first.dim.is_point()) {
+            return Err(self.fault(
+                Problem::error("temperatures do not add up", value.span, "a temperature").help("`mean(…)` is the middle of several"),
+            ));
+        }
+        Ok(numbers)
+    }
+
     /// All of one dimension.
     pub(super) fn numbers(&self, values: &[Value], name: &Word, value: &Expr) -> Result<Vec<Quantity>, Lack> {
         let mut numbers: Vec<Quantity> = Vec::with_capacity(values.len());
         for item in values {
             let number = match item {
                 Value::Quantity(number) => number.clone(),
-                Value::Zero => Quantity::new(0.0, numbers.first().map_or(Dim::NUMBER, |first| first.dim)),
+                Value::Zero => Quantity::new(0.0, numbers.first().map_or(Dim::NUMBER, |first| first.dim.difference())),
                 other => {
                     return Err(self.fault(Problem::error(
                         format!("`{}` gathers numbers, and this is {}", name.text, other.describe()),

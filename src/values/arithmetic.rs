@@ -5,7 +5,7 @@ use super::evaluator::Evaluator;
 use super::lack::Lack;
 use super::value::{Quantity, Value};
 use crate::problem::Problem;
-use crate::syntax::tree::{Binary, Expr, Node};
+use crate::syntax::tree::{Binary, Expr, Node, Part};
 use crate::text::Span;
 use crate::units::{self, Dim};
 
@@ -60,7 +60,11 @@ impl Evaluator {
             }
         };
         match operator {
+            Add | Subtract | Multiply | Divide | Power if left.dim.is_point() || right.dim.is_point() => {
+                self.with_temperatures(operation, left, right)
+            }
             Add | Subtract => {
+                self.heed_dash_of_the_tape(operation)?;
                 let right = self.alike(operation, &left, right)?;
                 let si = if operator == Add { left.si + right.si } else { left.si - right.si };
                 Ok(Value::Quantity(Quantity { si, unit: left.unit.or(right.unit), dim: left.dim }))
@@ -96,6 +100,27 @@ impl Evaluator {
             }
             Binary::And | Binary::Or => Err(Lack::Faulty),
         }
+    }
+
+    /// `6 ft-2 in`: on a drawing a dash between feet and inches holds them together; here it would take away.
+    fn heed_dash_of_the_tape(&self, operation: &Operation<'_>) -> Result<(), Lack> {
+        let is = |part: &Part, of: f64| {
+            let unit = part.unit.as_ref().and_then(|unit| self.unit(unit).ok());
+            unit.is_some_and(|unit| unit.dim == Dim::LENGTH && units::same(unit.factor, of))
+        };
+        let (Some(feet), Node::Quantity(inches)) = (last_written(operation.left), &operation.right.node) else { return Ok(()) };
+        let Some(inch) = inches.first() else { return Ok(()) };
+        let touches = operation.sign.end == inch.span.start || feet.span.end == operation.sign.start;
+        if operation.operator != Binary::Subtract || !touches || !is(feet, 12.0 * units::METRE_PER_INCH) || !is(inch, units::METRE_PER_INCH)
+        {
+            return Ok(());
+        }
+        let between = Span { end: inch.span.start, ..feet.span.after() };
+        Err(self.fault(
+            Problem::error("no dash between feet and inches", operation.sign, "would take the inches away")
+                .help("write `6 ft 2 in`; a subtraction has a blank on both sides of its `-`")
+                .mend("take out the dash", between, " "),
+        ))
     }
 
     fn power(&self, operation: &Operation<'_>, base: &Quantity, exponent: &Quantity) -> Outcome {
@@ -174,8 +199,17 @@ impl Evaluator {
     }
 }
 
-/// The sum of nothing beside a quantity.
+/// The number that an expression ends with, if it is a written one.
+fn last_written(expr: &Expr) -> Option<&Part> {
+    match &expr.node {
+        Node::Quantity(parts) => parts.last().filter(|part| part.span.end == expr.span.end),
+        Node::Binary(_, _, _, right) => last_written(right),
+        _ => None,
+    }
+}
+
+/// The sum of nothing beside a quantity; beside a temperature it is no difference.
 fn zero_like(other: &Quantity, operator: Binary) -> Quantity {
-    let dim = if matches!(operator, Binary::Multiply | Binary::Divide | Binary::Power) { Dim::NUMBER } else { other.dim };
+    let dim = if matches!(operator, Binary::Multiply | Binary::Divide | Binary::Power) { Dim::NUMBER } else { other.dim.difference() };
     Quantity { si: 0.0, dim, unit: other.unit.clone() }
 }

@@ -275,6 +275,15 @@ impl Evaluator {
         (outcome, reads)
     }
 
+    /// Runs `work` and tells which tolerances it met that no value keeps: those of an expression that stands alone.
+    pub fn tolerating<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<Tolerance>) {
+        let (outcome, frame) = self.in_frame(None, work);
+        if let Some(outer) = self.frames.borrow_mut().last_mut() {
+            outer.reads.extend(&frame.reads);
+        }
+        (outcome, frame.tolerances)
+    }
+
     /// Runs `work` without whoever is asked around it reading what it reads.
     pub(crate) fn apart<T>(&self, work: impl FnOnce() -> T) -> T {
         self.in_frame(None, work).0
@@ -332,6 +341,32 @@ impl Evaluator {
                     Some(default) => self.evaluate_as(default, &declared.ty, &declared.name, &mut scope),
                     None => Err(Lack::missing(Missing::Line(node))),
                 }
+            }
+        }
+    }
+
+    /// Works out the lines of all variants and measurements, so that their mistakes are told whichever is chosen.
+    pub(crate) fn look_at_alternatives(&self) {
+        let design = Arc::clone(&self.design);
+        for (id, property, written) in &design.alternatives {
+            let Some(declared) = design.kind_of(*id).properties.get(*property) else { continue };
+            self.apart(|| {
+                let mut scope = Scope { own: Some(*id), ..Scope::default() };
+                let value = self.evaluate_as(&written.value, &declared.ty, &declared.name, &mut scope);
+                value.and_then(|value| self.within_limits(&value, declared, *id, written))
+            })
+            .ok();
+        }
+        for (at, line) in &design.named_alternatives {
+            let planned = u32::try_from(*at).map(|at| self.value(NodeId(at)));
+            let value = self.apart(|| self.evaluate(&line.value, &mut Scope::default()));
+            if let (Ok(Ok(Value::Quantity(planned))), Ok(Value::Quantity(value))) = (&planned, &value)
+                && planned.dim != value.dim
+            {
+                let (due, given) = (planned.dim.describe(), value.dim.describe());
+                let named = design.named.get(*at).map(|named| named.name_span).unwrap_or_default();
+                let problem = Problem::error(format!("`{}` is {due}, and this is {given}", line.name.text), line.value.span, given);
+                self.report(problem.also(named, "in the design"));
             }
         }
     }

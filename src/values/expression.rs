@@ -2,6 +2,7 @@
 
 use super::Outcome;
 use super::arithmetic::Operation;
+use super::due::{self, units_that_would_do};
 use super::evaluator::{Evaluator, Scope, Tolerance};
 use super::lack::{Lack, Missing};
 use super::reads::Question;
@@ -49,15 +50,10 @@ impl Evaluator {
             Node::Call(name, arguments) => self.call(name, arguments, expr.span, scope),
             Node::Aggregate { name, value, binders } => self.aggregate(name, value, binders, scope),
             Node::Unary(Unary::Not, of) => Ok(Value::Flag(!self.condition(of, scope)?)),
-            Node::Unary(Unary::Negate, of) => match self.evaluate(of, scope)? {
-                Value::Zero => Ok(Value::Zero),
-                Value::Quantity(quantity) => Ok(Value::Quantity(Quantity { si: -quantity.si, ..quantity })),
-                other => Err(self.fault(Problem::error(
-                    format!("`-` works on numbers, and this is {}", other.describe()),
-                    of.span,
-                    other.describe(),
-                ))),
-            },
+            Node::Unary(Unary::Negate, of) => {
+                let value = self.evaluate(of, scope)?;
+                self.negated(expr.span, of, value)
+            }
             Node::Binary(operator @ (Binary::And | Binary::Or), _, left, right) => self.logic(*operator, left, right, scope),
             Node::Binary(operator @ (Binary::Equal | Binary::NotEqual), sign, left, right) => {
                 let (a, b) = self.both_sides(left, right, scope)?;
@@ -108,6 +104,16 @@ impl Evaluator {
     pub(super) fn reading_part(&self, part: usize) {
         if let Some(frame) = self.frames.borrow_mut().last_mut() {
             frame.part = part;
+        }
+    }
+
+    /// The tolerances of the part being read, of a mass that is taken as its weight or the other way round.
+    pub(super) fn scale_tolerances(&self, factor: f64) {
+        if let Some(frame) = self.frames.borrow_mut().last_mut() {
+            let part = frame.part;
+            for tolerance in frame.tolerances.iter_mut().filter(|tolerance| tolerance.part == part) {
+                (tolerance.down, tolerance.up) = (tolerance.down * factor, tolerance.up * factor);
+            }
         }
     }
 
@@ -231,8 +237,11 @@ impl Evaluator {
         if name == TODAY {
             return Err(Lack::missing(Missing::Today));
         }
+        if self.design.is_unreadable(name) {
+            return Err(Lack::Faulty);
+        }
         let entries = || self.design.entries().map(|(name, _)| name.as_str());
-        let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
+        let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name").once();
         Err(self.fault(match nearest(name, entries()) {
             Some(_) => problem.nearest(name, span, entries()),
             None => problem.help("name a component, a property or a `let`"),
@@ -365,6 +374,9 @@ impl Evaluator {
     pub(super) fn quantity(&self, parts: &[Part]) -> Result<Quantity, Lack> {
         let mut total: Option<Quantity> = None;
         for part in parts {
+            if let Some(minutes) = part.unit.as_ref().and_then(|unit| minutes_of_an_hour(&unit.text)) {
+                return Err(self.hours_run_together(part, minutes));
+            }
             let unit = match &part.unit {
                 Some(unit) => Some(self.unit(unit)?),
                 None => None,
@@ -379,6 +391,16 @@ impl Evaluator {
             }
             total = Some(match total {
                 None => Quantity { si, dim, unit },
+                Some(first) if first.dim == dim && dim.is_point() => {
+                    return Err(self.fault(
+                        Problem::error(
+                            "a temperature is one number",
+                            parts.first().map_or(part.span, |first| first.span.to(part.span)),
+                            "two of them",
+                        )
+                        .help("put a comma or `to` between two temperatures"),
+                    ));
+                }
                 Some(first) if first.dim == dim => {
                     let smaller = first.unit.as_ref().zip(unit.as_ref()).is_some_and(|(first, unit)| unit.factor < first.factor);
                     if !smaller {
@@ -391,16 +413,29 @@ impl Evaluator {
                     let unit = if as_tape { Some(Arc::new(Unit::feet_inches())) } else { first.unit };
                     Quantity { si: first.si + si, dim, unit }
                 }
-                Some(Quantity { unit: None, .. }) if part.number < 1.0 => return Err(self.split_fraction(parts)),
+                Some(Quantity { unit: None, .. }) if part.number > 0.0 && part.number < 1.0 => return Err(self.split_fraction(parts)),
                 Some(first) => {
+                    let help = match first.unit {
+                        None => "write one number without a blank, like `2500 mm`; between two values stands an operator or a comma",
+                        Some(_) => "put an operator or a comma between two values",
+                    };
                     return Err(self.fault(
                         Problem::error(format!("{} cannot go on with {}", first.dim.describe(), dim.describe()), part.span, dim.describe())
-                            .help("put an operator or a comma between two values"),
+                            .help(help),
                     ));
                 }
             });
         }
         total.ok_or(Lack::Faulty)
+    }
+
+    /// `6h30`: read as a unit it would be nonsense.
+    fn hours_run_together(&self, part: &Part, minutes: u8) -> Lack {
+        let angle = due::degrees_of_hours(part.number + f64::from(minutes) / 60.0);
+        self.fault(
+            Problem::error("hours and minutes are written apart", part.span, "hours and minutes")
+                .help(format!("as an hour angle (15 deg for each hour) write `{angle}`, as a time `{} h {minutes} min`", part.number)),
+        )
     }
 
     /// `2 1/2 in`: a mixed fraction with a blank in it.
@@ -459,13 +494,12 @@ impl Evaluator {
             let given = self.evaluate(expr, scope)?;
             let given = self.as_quantity(given, expr)?;
             // `± 5 %` of a value that is not itself a percentage; a temperature's tolerance is a difference.
-            let relative = given.dim.is_number() && !nominal.dim.is_number();
+            let relative = given.dim.is_number() && !nominal.dim.is_number() && !nominal.dim.is_point();
             let si = if relative && given.unit.is_some() {
                 given.si * nominal.si.abs()
             } else {
-                let difference = given.unit.as_ref().map_or(0.0, |unit| unit.offset);
-                let given = Quantity { si: given.si - difference, ..given };
-                self.fit_part(given, smaller_unit(&nominal).as_ref(), nominal.dim, "the tolerance", expr)?.si
+                let given = self.as_difference(given, nominal.dim, expr);
+                self.fit_part(given, smaller_unit(&nominal).as_ref(), nominal.dim.difference(), "the tolerance", expr)?.si
             };
             if si < 0.0 {
                 return Err(self.fault(
@@ -510,15 +544,17 @@ impl Evaluator {
             return Ok(Quantity { unit: Some(unit), ..quantity });
         }
         if units::as_mass(unit.dim, quantity.dim) {
+            self.scale_tolerances(1.0 / units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si / units::STANDARD_GRAVITY, dim: unit.dim, unit: Some(unit) });
         }
         if units::as_weight(unit.dim, quantity.dim) {
+            self.scale_tolerances(units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si * units::STANDARD_GRAVITY, dim: unit.dim, unit: Some(unit) });
         }
         Err(self.fault(
             Problem::error(format!("{} cannot be shown in `{}`", quantity.dim.describe(), word.text), word.span, unit.dim.describe())
                 .also(value.span, quantity.dim.describe())
-                .help(format!("{} would do", units::units_for(quantity.dim).join(", "))),
+                .help(shown_in_what(&quantity, &unit)),
         ))
     }
 
@@ -539,6 +575,16 @@ impl Evaluator {
     }
 }
 
+/// The minutes of `h30`.
+fn minutes_of_an_hour(unit: &str) -> Option<u8> {
+    unit.strip_prefix('h')?.parse().ok().filter(|minutes| *minutes < 60)
+}
+
+/// In which units a quantity can be shown, in place of one that it cannot.
+fn shown_in_what(quantity: &Quantity, unit: &Unit) -> String {
+    units_that_would_do(quantity.dim, &Quantity::new(quantity.si, unit.dim))
+}
+
 /// The unit in which a tolerance is given beside a value: millimetres beside metres, inches beside feet.
 fn smaller_unit(nominal: &Quantity) -> Option<Unit> {
     let unit = nominal.unit.as_deref()?;
@@ -546,7 +592,7 @@ fn smaller_unit(nominal: &Quantity) -> Option<Unit> {
         "m" => Unit::parse("mm").ok(),
         "ft" => Unit::parse("in").ok(),
         _ if unit.is_feet_inches() => Unit::parse("in").ok(),
-        _ => Some(unit.clone()),
+        _ => Some(unit.difference()),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Whether a value fits where it is written: its type, its dimension, its limits.
 
 use super::Outcome;
+use super::due::units_that_would_do;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::Lack;
 use super::value::{Quantity, Value};
@@ -9,7 +10,6 @@ use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{Binary, Date, Expr, Node, Part};
 use crate::text::Span;
 use crate::units::{self, Dim, Unit};
-use smol_str::SmolStr;
 use std::sync::Arc;
 
 impl Evaluator {
@@ -75,7 +75,9 @@ impl Evaluator {
             (Type::Range(dim), Value::Range(ends)) => {
                 let [from, to] = ends.as_ref().clone();
                 let (from_unit, to_unit) = (from.unit.clone(), to.unit.clone());
+                self.reading_part(0);
                 let from = self.fit_part(from, to_unit.as_deref(), *dim, property, part(expr, 0))?;
+                self.reading_part(1);
                 let to = self.fit_part(to, from_unit.as_deref(), *dim, property, part(expr, 1))?;
                 if from.si > to.si && !units::same(from.si, to.si) {
                     return Err(self.fault(
@@ -90,7 +92,10 @@ impl Evaluator {
                 let parts: Result<Vec<Quantity>, Lack> = parts
                     .iter()
                     .enumerate()
-                    .map(|(at, quantity)| self.fit_part(quantity.clone(), unit.as_deref(), *dim, property, part(expr, at)))
+                    .map(|(at, quantity)| {
+                        self.reading_part(at);
+                        self.fit_part(quantity.clone(), unit.as_deref(), *dim, property, part(expr, at))
+                    })
                     .collect();
                 Ok(Value::Size(parts?.into()))
             }
@@ -100,7 +105,7 @@ impl Evaluator {
 
     fn fit_quantity(&self, value: Value, dim: Dim, property: &str, expr: &Expr) -> Outcome {
         match value {
-            Value::Zero => Ok(Value::quantity(0.0, dim)),
+            Value::Zero if !dim.is_point() => Ok(Value::quantity(0.0, dim)),
             Value::Quantity(quantity) => self.fit_number(quantity, dim, property, expr).map(Value::Quantity),
             value => Err(self.wrong_type(&Type::Quantity(dim), &value, property, expr)),
         }
@@ -124,9 +129,11 @@ impl Evaluator {
             return Ok(quantity);
         }
         if units::as_weight(dim, quantity.dim) {
+            self.scale_tolerances(units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si * units::STANDARD_GRAVITY, dim, unit: None });
         }
         if units::as_mass(dim, quantity.dim) {
+            self.scale_tolerances(1.0 / units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si / units::STANDARD_GRAVITY, dim, unit: None });
         }
         let usual = units::units_for(dim);
@@ -142,7 +149,7 @@ impl Evaluator {
         if dim.is_number() {
             problem = problem.help("a plain number has no unit");
         } else if !usual.is_empty() {
-            problem = problem.help(format!("a value in {} would do", usual.join(", ")));
+            problem = problem.help(units_that_would_do(dim, &quantity));
         }
         if let Node::Binary(Binary::Multiply, sign, ..) = &expr.node
             && quantity.dim == dim.times(dim)
@@ -211,8 +218,8 @@ impl Evaluator {
         Ok(())
     }
 
-    fn wrong_word(&self, words: &[SmolStr], word: &str, property: &str, expr: &Expr) -> Lack {
-        let all: Vec<&str> = words.iter().map(SmolStr::as_str).collect();
+    pub(super) fn wrong_word(&self, words: &[impl AsRef<str>], word: &str, property: &str, expr: &Expr) -> Lack {
+        let all: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
         let problem = Problem::error(format!("`{property}` cannot be `{word}`"), expr.span, "this word")
             .help(format!("it is one of {}", all.join(", ")));
         self.fault(match nearest(word, all.iter().copied()) {
@@ -241,7 +248,10 @@ impl Evaluator {
             Type::Text => ("a text".to_owned(), "write it in quotes".to_owned()),
             Type::Date => ("a date".to_owned(), "write it as 2027-05-02".to_owned()),
             Type::Flag => ("`yes` or `no`".to_owned(), format!("write `{property} yes` or `{property} no`")),
-            Type::Word(words) => ("one word".to_owned(), format!("it is one of {}", words.join(", "))),
+            Type::Word(words) => {
+                let quoted = if matches!(value, Value::Text(_)) { ", without quotes" } else { "" };
+                ("one word".to_owned(), format!("it is one of {}{quoted}", words.join(", ")))
+            }
             Type::Link { many, kinds } => (
                 format!("the name of {}", with_article(&names(kinds))),
                 if *many { "write one name, or several with commas" } else { "write one name" }.to_owned(),
@@ -318,6 +328,13 @@ impl Evaluator {
             // A limit that rests on a line not yet written does not limit.
             let Ok(bound) = self.evaluate(&limit.value, &mut scope) else { continue };
             let Some(edge) = bound.si() else { continue };
+            if let (Value::Quantity(bound), Some(number)) = (&bound, numbers.first())
+                && bound.dim != number.dim
+            {
+                let (due, given) = (number.dim.describe(), bound.dim.describe());
+                let problem = Problem::error(format!("`{}` is {due}, and its limit is {given}", property.name), limit.value.span, given);
+                return Err(self.fault(problem.help(units_that_would_do(number.dim, bound))));
+            }
             for number in &numbers {
                 let at_edge = units::same(number.si, edge);
                 let holds = match limit.word {

@@ -6,6 +6,7 @@
 
 mod aggregate;
 mod arithmetic;
+mod due;
 mod evaluator;
 mod expression;
 mod fit;
@@ -18,6 +19,7 @@ mod reads;
 mod renewal;
 mod scenario;
 mod show;
+mod temperature;
 mod value;
 
 pub use aggregate::GATHERERS;

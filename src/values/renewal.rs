@@ -437,6 +437,7 @@ fn changed_names(old: &Design, new: &Design) -> FxHashSet<SmolStr> {
             names.insert(name.clone());
         }
     }
+    names.extend(old.unreadable().symmetric_difference(new.unreadable()).cloned());
     names
 }
 

@@ -218,6 +218,7 @@ impl Server<'_> {
         }
         now.retain(|_, shown| !shown.is_empty());
         self.shown = now;
+        self.struck.clear();
     }
 
     /// Mistakes in the words of a text do not wait until all is worked out: where that takes long they are shown ahead
@@ -241,7 +242,7 @@ impl Server<'_> {
             let uri = self.uri(&name);
             let shown = self.shown.get(&name).map_or(&[][..], Vec::as_slice);
             let known = shown.iter().filter(|one| one.said.of_text);
-            if self.documents.contains_key(&uri.0) && !known.eq(mistakes.iter()) {
+            if self.documents.contains_key(&uri.0) && (self.struck.contains(&name) || !known.eq(mistakes.iter())) {
                 mistakes.extend(shown.iter().filter(|one| !one.said.of_text).cloned());
                 late.push((uri, mistakes));
             }
@@ -255,6 +256,8 @@ impl Server<'_> {
         let moved = |range: Range| shifts.iter().try_fold(range, |range, shift| shift.range(range));
         let own = self.name_of(uri);
         for (name, shown) in &mut self.shown {
+            let of_text = |shown: &[Shown]| shown.iter().filter(|one| one.said.of_text).count();
+            let before = of_text(shown);
             shown.retain_mut(|one| {
                 one.related.retain_mut(|related| {
                     let range = if related.address.uri == uri { moved(related.range) } else { Some(related.range) };
@@ -263,6 +266,9 @@ impl Server<'_> {
                 let range = if *name == own { moved(one.range) } else { Some(one.range) };
                 range.map(|range| one.range = range).is_some()
             });
+            if of_text(shown) < before {
+                self.struck.insert(name.clone());
+            }
         }
     }
 }

@@ -2,7 +2,7 @@
 //! the formula, the formula with its numbers, the result, and where each of them stands.
 
 use super::look::{Look, Tone};
-use crate::design::{NodeId, NodeKind};
+use crate::design::{NodeId, NodeKind, Origin};
 use crate::output::Valued;
 use crate::output::digest::position;
 use crate::session::Session;
@@ -159,8 +159,7 @@ impl Page<'_> {
             notes.push(step.doc.clone());
         }
         if let Some(origin) = &step.origin {
-            let planned = self.planned(step.node).map_or_else(String::new, |planned| format!("; planned {planned}"));
-            notes.push(format!("{origin}{planned}"));
+            notes.push(format!("{origin}{}", self.before(step.node)));
         }
         if let Some(because) = &step.assumed {
             notes.push(format!("assumed: {because}"));
@@ -178,13 +177,23 @@ impl Page<'_> {
         true
     }
 
-    /// What stood in the design before a variant or a measurement replaced it, as written.
-    fn planned(&self, node: NodeId) -> Option<String> {
+    /// What stood there before a variant or a measurement replaced it, as written: earlier measurements, and what was planned.
+    fn before(&self, node: NodeId) -> String {
         let design = self.session.design();
-        let NodeKind::Property(id, property) = design.node_kind(node) else { return None };
-        let before = design.component(id).written(property)?.instead_of.as_ref()?;
-        let place = position(&self.session.sources, before.span);
-        Some(format!("{} ({place})", formula(self.session, before.value.span)))
+        let NodeKind::Property(id, property) = design.node_kind(node) else { return String::new() };
+        let mut text = String::new();
+        let mut before = design.component(id).written(property).and_then(|written| written.instead_of.as_ref());
+        while let Some(written) = before {
+            let what = match &written.origin {
+                Origin::Own | Origin::Pattern(_) => "planned".to_owned(),
+                Origin::Variant(name) => format!("in the variant {name}"),
+                Origin::Measured(date) => format!("before that, measured {date}:"),
+            };
+            let place = position(&self.session.sources, written.span);
+            text.push_str(&format!("; {what} {} ({place})", formula(self.session, written.value.span)));
+            before = written.instead_of.as_ref();
+        }
+        text
     }
 }
 

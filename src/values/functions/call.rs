@@ -95,7 +95,7 @@ impl Evaluator {
         };
         let tolerances = reads.last().map(|node| self.tolerances(*node)).unwrap_or_default();
         if let (Value::Quantity(quantity), Some(tolerance)) = (&value, tolerances.first()) {
-            let show = |si| self.show_value(&Value::quantity(si, quantity.dim));
+            let show = |si| self.show_value(&Value::quantity(si, quantity.dim.difference()));
             text.push_str(&if units::same(tolerance.down, tolerance.up) {
                 format!(" ± {}", show(tolerance.up))
             } else {
@@ -174,12 +174,16 @@ impl Evaluator {
                 Node::Name(word) if words.contains(&word.as_str()) && !scope.bound.iter().any(|(name, _)| name == word) => {
                     Ok(Given::Value(Value::Word(word.clone())))
                 }
+                Node::Name(word) if !self.stands_for_something(word, scope) => Err(self.wrong_word(words, word, parameter.name, expr)),
                 _ => match self.evaluate(expr, scope)? {
                     Value::Word(word) if words.contains(&word.as_str()) => Ok(Given::Value(Value::Word(word))),
-                    other => Err(self.fault(
-                        Problem::error(format!("`{}` cannot be {}", parameter.name, other.describe()), expr.span, other.describe())
-                            .help(format!("it is one of {}", words.join(", "))),
-                    )),
+                    other => {
+                        let quoted = if matches!(other, Value::Text(_)) { ", without quotes" } else { "" };
+                        Err(self.fault(
+                            Problem::error(format!("`{}` cannot be {}", parameter.name, other.describe()), expr.span, other.describe())
+                                .help(format!("it is one of {}{quoted}", words.join(", "))),
+                        ))
+                    }
                 },
             },
             Takes::Quantity(dim) => self.evaluate_as(expr, &Type::Quantity(dim), parameter.name, scope).map(Given::Value),
@@ -197,6 +201,16 @@ impl Evaluator {
             }
             Takes::Record => self.of_sort(expr, scope, parameter, "a table", |value| matches!(value, Value::Record(_))),
         }
+    }
+
+    /// Whether a bare word may be something else than the word that a function knows by it.
+    fn stands_for_something(&self, word: &str, scope: &Scope) -> bool {
+        scope.bound.iter().any(|(name, _)| name == word)
+            || (!scope.of_kind && self.design.entry(word).is_some())
+            || scope.own.is_some_and(|own| word == "this" || word == "index" || self.design.kind_of(own).property(word).is_some())
+            || self.design.kind_named(word).is_some()
+            || self.design.is_choice_word(word)
+            || self.design.is_unreadable(word)
     }
 
     fn of_sort(

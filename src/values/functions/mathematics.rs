@@ -49,17 +49,23 @@ fn smallest(arguments: &Arguments) -> Result<Value, FormulaError> {
     extreme(arguments, |a, b| a < b)
 }
 
+/// A temperature has no size, no sign and no sum: it is a point on its scale.
+fn amount(quantity: Quantity) -> Result<Quantity, FormulaError> {
+    if quantity.dim.is_point() { Err(FormulaError::domain("the value", "an amount, and a temperature is none")) } else { Ok(quantity) }
+}
+
 fn sum(arguments: &Arguments) -> Result<Value, FormulaError> {
-    Ok(same_sort(arguments, 0)?.into_iter().reduce(|a, b| Quantity { si: a.si + b.si, ..a }).map_or(Value::Zero, Value::Quantity))
+    let amounts: Vec<Quantity> = same_sort(arguments, 0)?.into_iter().map(amount).collect::<Result<_, _>>()?;
+    Ok(amounts.into_iter().reduce(|a, b| Quantity { si: a.si + b.si, ..a }).map_or(Value::Zero, Value::Quantity))
 }
 
 fn absolute(arguments: &Arguments) -> Result<Value, FormulaError> {
-    let quantity = arguments.quantity(0);
+    let quantity = amount(arguments.quantity(0))?;
     Ok(with_si(&quantity, quantity.si.abs()))
 }
 
 fn square_root(arguments: &Arguments) -> Result<Value, FormulaError> {
-    let quantity = arguments.quantity(0);
+    let quantity = amount(arguments.quantity(0))?;
     let dim = quantity.dim.root(2).ok_or_else(|| FormulaError::domain("the unit", "a square, like m2"))?;
     if quantity.si < 0.0 {
         return Err(FormulaError::domain("the number", "zero or more"));
@@ -70,24 +76,31 @@ fn square_root(arguments: &Arguments) -> Result<Value, FormulaError> {
 fn rounded(evaluator: &Evaluator, arguments: &Arguments, round: fn(f64) -> f64) -> Result<Value, Refusal> {
     let quantity = arguments.quantity(0);
     let step = if arguments.has(1) { arguments.quantity(1) } else { usual_step(&quantity, evaluator.system()) };
-    if step.dim != quantity.dim {
-        return Err(FormulaError::domain("the step", format!("{}, like the value", quantity.dim.describe())).into());
+    if step.dim != quantity.dim.difference() {
+        return Err(FormulaError::domain("the step", format!("{}, like the value", quantity.dim.difference().describe())).into());
     }
     if step.si <= 0.0 {
         return Err(FormulaError::domain("the step", "more than zero").into());
     }
     // A value that is a whole number of steps but for rounding is that number.
-    let steps = quantity.si / step.si;
+    let zero = zero_of(&quantity);
+    let steps = (quantity.si - zero) / step.si;
     let near = steps.round();
     let whole = if (steps - near).abs() < 1e-9 * near.abs().max(1.0) { near } else { round(steps) };
-    Ok(with_si(&quantity, whole * step.si))
+    Ok(with_si(&quantity, zero + whole * step.si))
+}
+
+/// From where the steps of rounding are counted, in SI base units: for a temperature the zero of its own scale, or of degC.
+fn zero_of(quantity: &Quantity) -> f64 {
+    let scale = quantity.dim.is_point().then(|| display_unit(quantity.si, quantity.dim, quantity.unit.as_deref(), System::Metric));
+    scale.flatten().map_or(0.0, |unit| unit.offset)
 }
 
 /// To what a builder rounds: a whole number, a mark of the tape, or else two figures of the unit it is read in.
 fn usual_step(quantity: &Quantity, system: System) -> Quantity {
     const MILLIMETRE: f64 = 1e-3;
     const SIXTEENTH: f64 = 0.0254 / 16.0;
-    let step = |si| Quantity { si, ..quantity.clone() };
+    let step = |si| Quantity { si, dim: quantity.dim.difference(), unit: None };
     if quantity.dim.is_number() {
         return step(1.0);
     }
@@ -95,7 +108,7 @@ fn usual_step(quantity: &Quantity, system: System) -> Quantity {
         return step(if system == System::Us { SIXTEENTH } else { MILLIMETRE });
     }
     let one = display_unit(quantity.si, quantity.dim, quantity.unit.as_deref(), system).map_or(1.0, |unit| unit.factor);
-    let figures = (quantity.si / one).abs().max(f64::MIN_POSITIVE).log10().floor() - 1.0;
+    let figures = ((quantity.si - zero_of(quantity)) / one).abs().max(f64::MIN_POSITIVE).log10().floor() - 1.0;
     step(one * 10_f64.powf(figures))
 }
 
@@ -115,6 +128,7 @@ fn angle_of(value: f64) -> Result<Value, FormulaError> {
 
 fn direction(arguments: &Arguments) -> Result<Value, FormulaError> {
     let (y, x) = (arguments.quantity(0), arguments.quantity(1));
+    let (y, x) = (amount(y)?, amount(x)?);
     if y.dim != x.dim {
         return Err(FormulaError::domain("both", "of one sort"));
     }

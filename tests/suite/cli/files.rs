@@ -66,10 +66,12 @@ fn a_used_file_is_found_from_the_file_that_uses_it() {
         .file("job/main.plate", "use \"parts/a.plate\"\nlet c b + 1 m\n")
         .file("job/parts/a.plate", "use \"more/b.plate\"\nuse \"../top.plate\"\n")
         .file("job/parts/more/b.plate", "let b 1 m\n")
-        .file("job/top.plate", "let top 1 kN + 1 m\n");
+        .file("job/top.plate", "let top 1 kN + 1 N\n");
     let done = desk.run(&["value", "job/main.plate", "c"]);
     assert_eq!((done.status, done.out.as_str()), (Some(0), "2 m\n"), "{}", done.err);
+    let desk = desk.file("job/top.plate", "let top 1 kN + 1 m\n");
     refused(&desk.run(&["check", "job/main.plate"]), "[job/top.plate:1:14]", "");
+    refused(&desk.run(&["value", "job/main.plate", "c"]), "[job/top.plate:1:14]", "");
 }
 
 #[test]

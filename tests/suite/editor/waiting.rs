@@ -51,7 +51,9 @@ fn a_mistake_in_the_text_does_not_wait_for_the_findings() {
     client.change(uri, json!([{ "range": wall, "text": "" }, { "range": line, "text": "" }]));
     client.diagnostics(uri);
     let shown: Vec<_> = client.all_published.iter().map(|(_, version, found)| (*version, found.clone())).collect();
-    let [(None, early), (Some(3), last)] = &shown[..] else { panic!("{}", shown.len()) };
+    let [(None, early), (Some(3), last)] = &shown[..] else {
+        panic!("{:?}", shown.iter().map(|one| (one.0, one.1.len())).collect::<Vec<_>>())
+    };
     for found in [early, last] {
         assert!(of_rule(found, "own.high").is_empty());
         assert!(!found.iter().any(|one| one["code"].is_null() && one["range"]["start"]["line"] == 2), "mended");

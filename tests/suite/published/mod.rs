@@ -24,6 +24,7 @@ mod sky;
 mod snow;
 mod steel;
 mod stopping;
+mod temperature;
 mod timber;
 mod tolerance;
 mod units;

@@ -162,7 +162,7 @@ const NIST_COHERENT: &[(&str, Dim)] = &[
     ("kg", Dim::MASS),
     ("s", Dim::TIME),
     ("A", Dim::CURRENT),
-    ("K", Dim::TEMPERATURE),
+    ("K", Dim::TEMPERATURE_DIFFERENCE),
     ("degC", Dim::TEMPERATURE),
     ("rad", Dim::ANGLE),
     ("Hz", Dim::FREQUENCY),
@@ -299,7 +299,9 @@ fn factors_and_dimensions_are_those_of_pint() {
         let tolerance = if unit.dim == Dim::FLUX_DENSITY { 1.5e-10 } else { 1e-13 };
         assert!(relative(unit.factor, *factor) < tolerance, "{text}: {} but {factor}", unit.factor);
         assert!((unit.offset - offset).abs() < 1e-10, "{text}: {} but {offset}", unit.offset);
-        let dim = Dim([*length, *mass, *time, *current, *temperature, 0, 0]);
+        // pint keeps a scale with a zero of its own apart by its offset, not by its dimension.
+        let point = i8::from(*offset != 0.0);
+        let dim = Dim([*length, *mass, *time, *current, *temperature, 0, 0, point]);
         assert_eq!(unit.dim.without_angle(), dim, "{text}");
     }
 }
@@ -422,7 +424,7 @@ fn dimensions_are_those_of_the_si() {
         (Dim::FLUX_DENSITY, [0, 1, -2, -1, 0]),
     ] {
         let [length, mass, time, current, temperature] = exponents;
-        assert_eq!(dim, Dim([length, mass, time, current, temperature, 0, 0]), "{}", dim.describe());
+        assert_eq!(dim, Dim([length, mass, time, current, temperature, 0, 0, 0]), "{}", dim.describe());
     }
     assert_eq!(Dim::SECTION_MODULUS, Dim::VOLUME);
     assert_eq!(Dim::default(), Dim::NUMBER);
@@ -451,7 +453,7 @@ fn powers_and_roots_that_do_not_fit_are_none() {
     assert_eq!(Dim::LENGTH.root(0), None);
     assert_eq!(Dim::LENGTH.power(200), None);
     assert_eq!(Dim::LENGTH.power(i32::MIN), None);
-    assert_eq!(Dim([100, 0, 0, 0, 0, 0, 0]).checked_times(Dim([100, 0, 0, 0, 0, 0, 0])), None);
+    assert_eq!(Dim([100, 0, 0, 0, 0, 0, 0, 0]).checked_times(Dim([100, 0, 0, 0, 0, 0, 0, 0])), None);
 }
 
 #[test]
@@ -610,7 +612,7 @@ fn any_unit() -> impl Strategy<Value = Option<Unit>> {
 fn any_dim() -> impl Strategy<Value = Dim> {
     prop_oneof![
         proptest::sample::select(Dim::names().filter_map(Dim::named).collect::<Vec<_>>()),
-        proptest::array::uniform7(-4_i8..=4).prop_map(Dim),
+        proptest::array::uniform7(-4_i8..=4).prop_map(|[a, b, c, d, e, f, g]| Dim([a, b, c, d, e, f, g, 0])),
     ]
 }
 
@@ -626,7 +628,6 @@ fn any_size() -> impl Strategy<Value = f64> {
     ]
 }
 
-/// The temperature scales start far from nought, so that a tiny temperature loses its figures there.
 fn agrees(read: f64, si: f64) -> bool {
     (read - si).abs() <= 1e-12 * si.abs()
 }
@@ -638,7 +639,9 @@ proptest! {
     fn what_show_exact_prints_reads_back(si in any_size(), unit in any_unit(), dim in any_dim(), system in any_system()) {
         let dim = unit.as_ref().map_or(dim, |unit| unit.dim);
         let text = show_exact(si, dim, unit.as_ref(), system);
-        prop_assert!(agrees(read(&text), si), "{si} shown as {text}");
+        // The temperature scales start far from nought, so that a tiny temperature loses its figures there.
+        let room = if dim == Dim::TEMPERATURE { 1e-9 } else { 0.0 };
+        prop_assert!(agrees(read(&text), si) || (read(&text) - si).abs() <= room, "{si} shown as {text}");
         prop_assert!(!text.starts_with("-0 ") && text != "-0");
     }
 
@@ -715,6 +718,7 @@ proptest! {
 
     #[test]
     fn products_and_quotients_undo_each_other(a in any_dim(), b in any_dim(), n in 1_i32..6) {
+        prop_assume!(a != Dim::TEMPERATURE && b != Dim::TEMPERATURE);
         prop_assert_eq!(a.times(b).over(b), a);
         prop_assert_eq!(a.checked_times(b), Some(a.times(b)));
         prop_assert_eq!(a.checked_over(b), Some(a.over(b)));

@@ -120,6 +120,29 @@ COMPOUND = {
     "ft-lbf/s": "foot*pound_force/second", "kg/day": "kilogram/day", "lb/ton": "pound/short_ton",
 }
 
+# Sums and differences of temperatures: as this project writes them, and as pint calculates them.
+TEMPERATURES = {
+    "-5 degC": lambda q: q(-5, "degC"),
+    "-40 degF": lambda q: q(-40, "degF"),
+    "-5 degC in degF": lambda q: q(-5, "degC"),
+    "20 degC + 5 K": lambda q: q(20, "degC") + q(5, "delta_degC"),
+    "5 K + 20 degC": lambda q: q(5, "delta_degC") + q(20, "degC"),
+    "-5 degC - 5 K": lambda q: q(-5, "degC") - q(5, "delta_degC"),
+    "68 degF + 10 K": lambda q: q(68, "degF") + q(10, "delta_degC"),
+    "30 degC - 20 degC": lambda q: q(30, "degC") - q(20, "degC"),
+    "35 degC - -20 degC": lambda q: q(35, "degC") - q(-20, "degC"),
+    "68 degF - 50 degF": lambda q: q(68, "degF") - q(50, "degF"),
+    "20 degC - 50 degF": lambda q: q(20, "degC") - q(50, "degF"),
+    "2 * (30 degC - 20 degC)": lambda q: 2 * (q(30, "degC") - q(20, "degC")),
+    "1.2e-5 1/K * (30 degC - 20 degC)": lambda q: q(1.2e-5, "1/delta_degC") * (q(30, "degC") - q(20, "degC")),
+    "max(-5 degC, 20 degF)": lambda q: max(q(-5, "degC"), q(20, "degF")),
+    "20 degC + 5 degC": lambda q: q(20, "degC") + q(5, "degC"),
+    "2 * 20 degC": lambda q: 2 * q(20, "degC"),
+    "20 degC / 2": lambda q: q(20, "degC") / 2,
+    "20 degC ^ 2": lambda q: q(20, "degC") ** 2,
+    "1 m * 20 degC": lambda q: q(1, "m") * q(20, "degC"),
+}
+
 BASE = {
     "[length]": "m", "[mass]": "kg", "[time]": "s", "[current]": "A", "[temperature]": "K",
 }
@@ -138,6 +161,20 @@ def row(text, expression):
     exponents = [int(one.dimensionality.get(dimension, 0)) for dimension in BASE]
     assert set(one.dimensionality) <= set(BASE), (text, one.dimensionality)
     return [text, one.magnitude, offset, exponents]
+
+
+def temperature(text, calculate):
+    """What comes out, as a point in kelvins or a difference; pint refuses what makes no sense."""
+    strict = pint.UnitRegistry(autoconvert_offset_to_baseunit=False)
+    try:
+        result = calculate(strict.Quantity)
+    except pint.errors.OffsetUnitCalculusError:
+        return [text, "refused", None]
+    unit = str(result.units)
+    sort = "point" if unit in ("degree_Celsius", "degree_Fahrenheit") else "difference"
+    if sort == "difference" and result.dimensionless:
+        sort = "number"
+    return [text, sort, result.to_base_units().magnitude]
 
 
 def read_by_pint(text):
@@ -171,7 +208,8 @@ def main():
     named = [row(*pair) for pair in SYMBOLS.items()]
     spelled = [read_by_pint(text) for text in READ_BY_PINT] + [row(*pair) for pair in OTHER.items()]
     compound = [row(*pair) for pair in COMPOUND.items()] + list(mixtures(300))
-    parts = {"symbols": named, "aliases": spelled, "compounds": compound}
+    temperatures = [temperature(*pair) for pair in TEMPERATURES.items()]
+    parts = {"symbols": named, "aliases": spelled, "compounds": compound, "temperatures": temperatures}
     text = f'{{"pint": "{pint.__version__}",\n'
     text += ",\n".join(f'"{name}": {lines(rows)}' for name, rows in parts.items()) + "}\n"
     path = pathlib.Path(__file__).parent / "data" / "units_pint.json"

@@ -41,7 +41,7 @@ pub fn dice(most: usize) -> impl Strategy<Value = Dice> {
 
 /// A design from a row of dice; the longer the row, the larger the design.
 pub fn design(Dice(dice): &Dice) -> Sample {
-    let mut pen = Pen { dice: dice.iter().copied().collect(), text: String::new(), brackets: 0, comments: Vec::new() };
+    let mut pen = Pen { dice: dice.iter().copied().collect(), text: String::new(), brackets: 0, judged: false, comments: Vec::new() };
     let line_end = pen.one_of(&["\n", "\n", "\n", "\r\n", "\r"]);
     let mut items = Vec::new();
     while !pen.dice.is_empty() && items.len() < 12 {
@@ -55,7 +55,7 @@ pub fn design(Dice(dice): &Dice) -> Sample {
 
 /// An expression from a row of dice: its text and its tree.
 pub fn expression(Dice(dice): &Dice) -> (String, Expr) {
-    let mut pen = Pen { dice: dice.iter().copied().collect(), text: String::new(), brackets: 0, comments: Vec::new() };
+    let mut pen = Pen { dice: dice.iter().copied().collect(), text: String::new(), brackets: 0, judged: false, comments: Vec::new() };
     let value = pen.item_value(4);
     (pen.text, value)
 }
@@ -64,6 +64,8 @@ struct Pen {
     dice: std::collections::VecDeque<u8>,
     text: String,
     brackets: usize,
+    /// A rule or a limit is being written: no tolerance stands there.
+    judged: bool,
     comments: Vec<String>,
 }
 
@@ -262,13 +264,17 @@ impl Pen {
 
     fn toleranced(&mut self, depth: usize) -> Expr {
         let value = Box::new(self.expression(0, depth));
+        if self.brackets > 0 || self.judged {
+            return *value;
+        }
         match self.roll(8) {
             6 => {
                 self.blank();
                 let sign = self.one_of(&["±", "+-", "+/-"]);
                 self.put(sign);
                 self.blank();
-                let up = Box::new(self.expression(0, depth.min(1)));
+                // One number: what is more stands in brackets.
+                let up = Box::new(self.expression(9, depth.min(1)));
                 expr(Node::Tolerance { value, down: None, up })
             }
             7 => {
@@ -644,7 +650,10 @@ impl Pen {
                 self.put("accept");
                 self.blank();
                 let rule = self.a_word(&["sky.pole_is_visible", "travel.open_sensor_margin"]);
-                Item::Accept(Accept { span: Span::default(), rule, lines: self.block(Self::line) })
+                self.judged = true;
+                let lines = self.block(Self::line);
+                self.judged = false;
+                Item::Accept(Accept { span: Span::default(), rule, lines })
             }
             7 => self.kind(),
             8 => self.rule(),
@@ -817,7 +826,9 @@ impl Pen {
             5 => {
                 let word = self.a_word(&["at_least", "at_most", "above", "below"]);
                 self.blank();
+                let before = std::mem::replace(&mut self.judged, true);
                 let limit = Arc::new(self.item_value(1));
+                self.judged = before;
                 property.bounds.push((word, limit));
             }
             6 => property.doc = Some(self.a_text()),
@@ -841,7 +852,10 @@ impl Pen {
             } else {
                 let name = pen.a_word(&["demand", "capacity", "require", "when", "source"]);
                 pen.blank();
-                Err(Line { span: Span::default(), name, value: Arc::new(pen.value()) })
+                pen.judged = true;
+                let value = Arc::new(pen.value());
+                pen.judged = false;
+                Err(Line { span: Span::default(), name, value })
             }
         });
         for entry in entries {
