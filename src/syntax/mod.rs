@@ -120,7 +120,6 @@ pub fn cut(text: &str, file: FileId) -> Cut {
     let reading = reading::read(text, file);
     Cut {
         problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
-        no_tolerance: None,
         masked: reading.masked,
         pieces: reading.pieces,
         comments: reading.comments,
