@@ -140,6 +140,8 @@ pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory
         memory.rules.insert(rule.name.clone(), now);
     }
     memory.rules.retain(|name, _| kept.contains(name));
+    let asked = memory.rules.values().flat_map(|rule| rule.reads.iter().chain(rule.bindings.iter().flat_map(|binding| &binding.reads)));
+    evaluator.forget_unasked(asked.copied());
     evaluator.all_looked_at();
     keep_last_resorts(evaluator, &mut findings);
     acceptance::accept_shared(evaluator, options, &mut findings);

@@ -125,11 +125,7 @@ impl Evaluator {
                 }
             }
         });
-        let mut unknown_to: FxHashMap<KindId, Vec<usize>> = FxHashMap::default();
-        for (place, kind) in unknown.iter().enumerate().flat_map(|(place, link)| link.kinds.iter().map(move |kind| (place, *kind))) {
-            unknown_to.entry(kind).or_default().push(place);
-        }
-        Links { graph, unknown, unknown_to }
+        Links::of(graph, unknown)
     }
 }
 
@@ -142,33 +138,44 @@ fn each_component(value: &Value, visit: &mut dyn FnMut(ComponentId)) {
 }
 
 impl Links {
-    /// The same graph in other numbers; what has no new number falls out.
+    /// A graph with its unknown links, which come in the order of their components.
+    fn of(graph: DiGraph<ComponentId, Link>, unknown: Vec<Unknown>) -> Links {
+        let mut unknown_to: FxHashMap<KindId, Vec<usize>> = FxHashMap::default();
+        for (place, kind) in unknown.iter().enumerate().flat_map(|(place, link)| link.kinds.iter().map(move |kind| (place, *kind))) {
+            unknown_to.entry(kind).or_default().push(place);
+        }
+        Links { graph, unknown, unknown_to }
+    }
+
+    /// The same graph in other numbers, as if it had been gathered in them; what has no new number falls out.
     pub(super) fn renumbered(
         &self,
         components: usize,
         id: &dyn Fn(ComponentId) -> Option<ComponentId>,
         node: &dyn Fn(NodeId) -> Option<NodeId>,
     ) -> Links {
-        let mut links = Links { graph: DiGraph::with_capacity(components, self.graph.edge_count()), ..Links::default() };
+        let mut graph = DiGraph::with_capacity(components, self.graph.edge_count());
         for at in 0..components {
-            links.graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
+            graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
         }
-        for edge in self.graph.raw_edges() {
-            let end = |at: NodeIndex| id(ComponentId(u32::try_from(at.index()).unwrap_or(u32::MAX)));
-            if let (Some(from), Some(to), Some(line)) = (end(edge.source()), end(edge.target()), node(edge.weight.node)) {
-                let link = Link { node: line, ..edge.weight };
-                links.graph.add_edge(NodeIndex::new(from.0 as usize), NodeIndex::new(to.0 as usize), link);
-            }
+        let end = |at: NodeIndex| id(ComponentId(u32::try_from(at.index()).unwrap_or(u32::MAX)));
+        let edges = self.graph.raw_edges().iter();
+        let moved = edges.filter_map(|edge| {
+            let link = Link { node: node(edge.weight.node)?, ..edge.weight };
+            Some((end(edge.source())?, end(edge.target())?, link))
+        });
+        let mut moved: Vec<(ComponentId, ComponentId, Link)> = moved.collect();
+        moved.sort_by_key(|(from, _, link)| (*from, link.node));
+        for (from, to, link) in moved {
+            graph.add_edge(NodeIndex::new(from.0 as usize), NodeIndex::new(to.0 as usize), link);
         }
-        links.unknown = self
-            .unknown
-            .iter()
-            .filter_map(|unknown| {
-                let link = Link { node: node(unknown.link.node)?, ..unknown.link };
-                Some(Unknown { from: id(unknown.from)?, link, kinds: unknown.kinds.clone() })
-            })
-            .collect();
-        links
+        let unknown = self.unknown.iter().filter_map(|unknown| {
+            let link = Link { node: node(unknown.link.node)?, ..unknown.link };
+            Some(Unknown { from: id(unknown.from)?, link, kinds: unknown.kinds.clone() })
+        });
+        let mut unknown: Vec<Unknown> = unknown.collect();
+        unknown.sort_by_key(|unknown| (unknown.from, unknown.link.node));
+        Links::of(graph, unknown)
     }
 
     /// The components whose links differ between two graphs, and whether the links that are due and not known do.

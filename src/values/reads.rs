@@ -146,6 +146,24 @@ impl Reads {
         found
     }
 
+    /// These values and all that they stand on, also in some worst case.
+    pub(super) fn reached(&self, nodes: impl Iterator<Item = NodeId>) -> FxHashSet<NodeId> {
+        let mut besides: rustc_hash::FxHashMap<NodeId, Vec<NodeId>> = rustc_hash::FxHashMap::default();
+        for (node, read) in self.besides.iter().filter(|(_, read)| is_value(*read)) {
+            besides.entry(*node).or_default().push(*read);
+        }
+        let mut found: FxHashSet<NodeId> = FxHashSet::default();
+        let mut waiting: Vec<NodeId> = nodes.filter(|node| is_value(*node)).collect();
+        while let Some(node) = waiting.pop() {
+            if found.insert(node) {
+                let below = self.from.get(node.0 as usize).and_then(Option::as_ref);
+                waiting.extend(below.iter().flat_map(|below| below.iter()));
+                waiting.extend(besides.get(&node).into_iter().flatten());
+            }
+        }
+        found
+    }
+
     /// Whether one of these values is that one or stands on it; looks at the nearest first.
     pub(super) fn stands_on(&self, nodes: &[NodeId], wanted: NodeId) -> bool {
         let mut seen: FxHashSet<NodeId> = FxHashSet::default();

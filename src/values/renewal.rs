@@ -395,6 +395,32 @@ impl Evaluator {
         self.mark(touched);
     }
 
+    /// What went wrong in a derived value is forgotten with it where nobody asks for it any more: a fresh reading would not
+    /// come to it, and says nothing of it. `asked` is what the rules read.
+    pub(crate) fn forget_unasked(&self, asked: impl Iterator<Item = NodeId>) {
+        let design = Arc::clone(&self.design);
+        let is_derived = |node: &NodeId| match design.node_kind(*node) {
+            NodeKind::Property(id, property) => design.component(id).written(property).is_none(),
+            NodeKind::Named(_) => false,
+        };
+        let told: Vec<NodeId> = self.problems.borrow().iter().filter_map(|(owner, _)| *owner).filter(is_derived).collect();
+        if told.is_empty() {
+            return;
+        }
+        let named = (0..design.named.len()).filter_map(|at| u32::try_from(at).ok()).map(NodeId);
+        let components = (0_u32..).map(ComponentId).zip(&design.components).filter(|(_, component)| !component.header.file.is_built_in());
+        let written = components.flat_map(|(id, component)| component.lines().map(move |(property, _)| (id, property)));
+        let joins = self.joins.borrow();
+        let indexed = joins.keys().flat_map(|(kind, property)| design.of_kind(*kind).iter().map(|id| (*id, *property)));
+        let lines = written.chain(indexed).map(|(id, property)| design.node(id, property));
+        let reached = self.graph.borrow().reached(asked.chain(named).chain(lines));
+        drop(joins);
+        let lost: Vec<NodeId> = told.into_iter().filter(|node| !reached.contains(node)).collect();
+        if !lost.is_empty() {
+            self.forget(lost);
+        }
+    }
+
     /// Indexes that hang on one another without end: nothing that was asked of them is kept.
     fn forget_everything(&mut self) {
         self.joins.take();
@@ -464,6 +490,11 @@ fn changed_nodes(
     let is_gone = |place: &crate::problem::Place| gone.contains(&place.span.file);
     let lost = |(owner, problem): &(Option<NodeId>, crate::problem::Problem)| owner.filter(|_| problem.places.iter().any(is_gone));
     changed.extend(evaluator.problems.borrow().iter().filter_map(lost));
+    // Of two ways through the links that are equally long the one over the component that stands first is taken.
+    let ids = || (0_u32..).map(ComponentId).take(old.components.len());
+    if !ids().filter_map(|id| moved.component(id)).is_sorted() {
+        changed.extend(ids().map(|id| Question::Links(id).node()));
+    }
     for (at, named) in (0_u32..).zip(&old.named) {
         let now = match moved.is_same() {
             true => Some(at),

@@ -7,6 +7,7 @@
 //!     cargo test --test fuzz -- --seconds 60                          one minute for each part
 //!     cargo test --profile fuzz --test fuzz -- --seconds 3600 --seed 7 --only reading
 //!     cargo test --test fuzz -- --only checking --seed 7 --from 4711 --cases 1
+//!     cargo test --test fuzz -- --only checking --file before.plate --file after.plate
 //!
 //! What goes wrong is made as short as it can be and printed with how to see it again; a text that was once one too
 //! many is kept in `corpus/`.
@@ -24,7 +25,7 @@ mod shrink;
 use mutate::Dice;
 use pool::Pool;
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
@@ -54,10 +55,12 @@ struct Arguments {
     seed: u64,
     from: u64,
     cases: u64,
+    /// One case by hand: these files, one after the other.
+    files: Vec<PathBuf>,
 }
 
 fn arguments() -> Arguments {
-    let mut arguments = Arguments { seconds: 2.0, only: None, seed: 1, from: 0, cases: u64::MAX };
+    let mut arguments = Arguments { seconds: 2.0, only: None, seed: 1, from: 0, cases: u64::MAX, files: Vec::new() };
     let mut given = std::env::args().skip(1);
     while let Some(name) = given.next() {
         // What the test harness of other targets understands does not matter here.
@@ -68,6 +71,7 @@ fn arguments() -> Arguments {
             "--seed" => arguments.seed = value().parse().expect("a number"),
             "--from" => arguments.from = value().parse().expect("a number"),
             "--cases" => arguments.cases = value().parse().expect("a number"),
+            "--file" => arguments.files.push(value().into()),
             _ => {}
         }
     }
@@ -100,19 +104,23 @@ fn fuzz<P: Part>(arguments: &Arguments, pool: &Pool) -> u64 {
             *times += 1;
             // The same place is told a few times: it may be several faults.
             if *times <= MOST_TOLD {
-                let short = shrink::shortest::<P>(texts, seed, &fault.place);
+                let by_hand = !arguments.files.is_empty();
+                let short = if by_hand { texts.to_vec() } else { shrink::shortest::<P>(texts, seed, &fault.place) };
                 println!("{} {story}: {fault}\n{}", P::NAME, shrink::shown(&short));
             }
             0
         }
     };
-    if arguments.from == 0 {
+    if !arguments.files.is_empty() {
+        let texts: Vec<String> = arguments.files.iter().map(|file| std::fs::read_to_string(file).expect("a text")).collect();
+        done += one("by hand", &texts, arguments.seed);
+    } else if arguments.from == 0 {
         for (name, text) in &pool.corpus {
             done += one(name, std::slice::from_ref(text), 0);
         }
     }
     for number in (arguments.from..).take(usize::try_from(arguments.cases).unwrap_or(usize::MAX)) {
-        if begin.elapsed().as_secs_f64() > arguments.seconds {
+        if begin.elapsed().as_secs_f64() > arguments.seconds || !arguments.files.is_empty() {
             break;
         }
         let seed = Dice::seed(arguments.seed, number);
