@@ -22,6 +22,10 @@ use crate::values::{Evaluator, Halt, Outcome, Scope};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::{Arc, OnceLock};
 
+/// Stands under everything that is said of a design: what it is not, and who has the last word.
+pub const LAST_WORD: &str = "Planning numbers, no permit and no signature: the local building code, the makers' instructions and the people \
+                             licensed to design, build and wire have the last word.";
+
 /// Where files come from.
 pub trait Shelf {
     /// The text of the file that `target` names in a `use` of the file `from` (by its shown name), with

@@ -4,8 +4,8 @@
 //! It must not know a rack's teeth (`gear`), nor how the roof moves (`motion`). The pull of a stalled
 //! motor is in [`crate::calc::stopping::stall_force`].
 //!
-//! Source: the project-planning formulas of drive makers' handbooks: `T = F d / (2η)`, `P = F v / η`,
-//! `n = v / (π d)`, `M = P / ω` (printed there as `9550 P / n` with kW and 1/min).
+//! Source: mechanics: `T = F d / (2η)`, `P = F v / η`,
+//! `n = v / (π d)`, `M = P / ω` (`9550 P / n` with kW and 1/min).
 
 use std::f64::consts::PI;
 

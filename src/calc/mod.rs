@@ -3,6 +3,11 @@
 //! In: plain numbers (m, kg, s, N, Pa, N·m, rad, K) and small structs of them. Out: the same.
 //! It must not know the language, a component, a line of text or a missing value: the value graph
 //! asks only when every number is there.
+//!
+//! Editions, where a docstring names a standard without its year: EN 1990:2002, EN 1991-1-1:2002, EN 1991-1-3:2003,
+//! EN 1991-1-4:2005, EN 1992-1-1:2004, EN 1993-1-1:2005, EN 1993-1-8:2005, EN 1995-1-1:2004, EN 1997-1:2004, NDS 2018, IBC 2018,
+//! NEC 2020, IEC 60228:2004, IEC 60947-5-2:2007, IEC 60364-5-52:2009, ISO 53:1998, ISO 54:1996, ISO 898-1:2013, ISO 12488-1:2012,
+//! Meeus, *Astronomical Algorithms*, 2nd ed. 1998, and *Shigley's Mechanical Engineering Design*, 9th ed. 2011.
 
 pub mod beam;
 mod check;

@@ -31,8 +31,8 @@ pub struct Wheel {
 
 /// Resistance of a wheel over the load on it.
 ///
-/// ((2/D)(μ d/2 + f)) · wedge + c. Source: the travelling-drive formula of drive makers' handbooks,
-/// `F = m g [(2/D)(μ_L d/2 + f) + c]`; the wedge factor multiplies what the tread and the bearing
+/// ((2/D)(μ d/2 + f)) · wedge + c. Source: statics, the moments about the axle, with a share c for the rims (common
+/// practice, no source); the wedge factor multiplies what the tread and the bearing
 /// carry, not the flange term (engineering use of the wedge, no source).
 ///
 /// # Errors

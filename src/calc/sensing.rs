@@ -31,7 +31,7 @@ impl Cylinder {
 /// Flux density on the axis, T, at `distance` m from the pole face.
 ///
 /// B = (Br/2) [ (L+z)/√(R²+(L+z)²) - z/√(R²+z²) ], the field of a uniformly magnetised cylinder
-/// (magnet makers' and textbooks' formula); steel near by changes it.
+/// (Derby and Olbert, Am. J. Phys. 78 (2010) 229); steel near by changes it.
 ///
 /// # Errors
 /// If a dimension of the magnet is not above zero or the distance is negative.

@@ -2,6 +2,7 @@
 
 use super::{terminal, today};
 use crate::drawing::PaperSize;
+use crate::session::LAST_WORD;
 use crate::syntax::LANGUAGE;
 use crate::syntax::tree::Date;
 use clap::builder::PossibleValuesParser;
@@ -16,8 +17,7 @@ use std::path::PathBuf;
     version = format!("{} (language {LANGUAGE})", env!("CARGO_PKG_VERSION")),
     subcommand_required = true,
     arg_required_else_help = true,
-    after_help = "Exit status: 0 nothing fails; 1 a rule fails; 2 the design could not be read or the command was wrong.\n\
-                  These are planning numbers. The local code and the people licensed to build and wire have the last word."
+    after_help = format!("Exit status: 0 nothing fails; 1 a rule fails; 2 the design could not be read or the command was wrong.\n{LAST_WORD}")
 )]
 struct Program {
     /// Say in words what is otherwise drawn, for a screen reader; the variable NO_GRAPHICS does so too

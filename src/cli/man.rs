@@ -5,6 +5,7 @@ use super::files::shown;
 use super::terminal::{complain_of, print};
 use super::write::{Document, put};
 use super::{Status, today};
+use crate::session::LAST_WORD;
 use crate::text::Sources;
 use clap_mangen::Man;
 use std::io;
@@ -37,8 +38,6 @@ The width to write to where it is not a terminal.
 .B SOURCE_DATE_EPOCH
 The day on which acceptances are judged, in seconds of Unix time; today without it.
 .SH CAUTIONS
-These are planning numbers.
-The local code and the people licensed to build and wire have the last word.
 "#;
 
 pub(super) fn run(args: &ManArgs) -> Status {
@@ -93,5 +92,7 @@ fn page(command: &clap::Command, name: &str) -> io::Result<(String, String)> {
     // A break, an empty line and a break again: mandoc(1) warns of it, and one space is what is meant.
     let mut page = String::from_utf8_lossy(&page).replace(".br\n\n.br\n", ".sp\n");
     page.push_str(MORE);
+    page.push_str(LAST_WORD);
+    page.push('\n');
     Ok((format!("{name}.1"), page))
 }

@@ -10,6 +10,7 @@ use super::sheet::{Rect, Sheet, View};
 use super::{Graph, PATHS, TEMPLATE, Wanted, graph, is_of, load_path, template};
 use crate::design::{Carries, ComponentId};
 use crate::papers::Row;
+use crate::session::LAST_WORD;
 use crate::units::System;
 use crate::values::Evaluator;
 
@@ -169,7 +170,7 @@ impl<'d> Desk<'d> {
     }
 
     fn notes(&self, missing: &[String], unplaced: &[String], scale: Option<Scale>) -> Vec<String> {
-        let mut notes = vec![frame::measures(self.system, scale), frame::CAUTION.to_owned()];
+        let mut notes = vec![frame::measures(self.system, scale), LAST_WORD.to_owned()];
         if !missing.is_empty() {
             notes.push(format!("Not drawn, because the design does not say: {}.", missing.join("; ")));
         }

@@ -63,9 +63,6 @@ pub(super) fn measures(system: System, scale: Option<Scale>) -> String {
     }
 }
 
-/// What every sheet says.
-pub(super) const CAUTION: &str = "Planning numbers: the local code, and the people licensed to design, build and wire, have the last word.";
-
 /// Border, notes and title block.
 pub(super) fn draw(paper: &PaperSize, notes: &[String], strip: f64, block: &Block) -> Vec<Group> {
     let border = border(paper);

@@ -6,9 +6,6 @@ use crate::text::{Sources, Span};
 use rustc_hash::FxHashMap;
 use std::collections::BTreeMap;
 
-pub(super) const LAST_WORD: &str =
-    "These are planning numbers. The local code and the people licensed to build and wire have the last word.";
-
 /// Findings that stand so, what can hurt first, then what is furthest over.
 pub(super) fn in_order(findings: &[Finding], standing: Standing) -> Vec<&Finding> {
     let mut found: Vec<&Finding> = findings.iter().filter(|finding| Standing::of(finding) == standing).collect();

@@ -2,27 +2,16 @@
 //!
 //! In: a [`Sheet`]. Out: text in the oldest dialect that every drawing program reads (AC1009, ASCII). The datum of
 //! the first view is the origin; a layer holds what is of one kind and drawn with one sort of line, `WALL-CUT`.
-//! Source: the published DXF reference, group codes of release 12.
+//! All is one ink: the sorts of lines are told apart by their names and by the line types of ISO 128.
+//! Source: the published DXF reference, group codes of AC1009.
 
 use crate::drawing::{Anchor, Group, Item, Line, Point, Sheet, Text};
 use crate::units::System;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-/// Colours by number (the DXF reference's index): what is wide stands out on a screen.
-fn colour(line: Line) -> u8 {
-    match line {
-        Line::Cut => 1,
-        Line::Outline => 7,
-        Line::Thin => 8,
-        Line::Hidden => 4,
-        Line::Centre => 2,
-        Line::Moved => 6,
-    }
-}
-
-/// The layer of texts.
-const TEXT_COLOUR: u8 = 3;
+/// The colour by number (the DXF reference's index) that is black on white and white on black.
+const INK: u8 = 7;
 /// Sides of a filled shape that a SOLID can have.
 const SOLID: usize = 4;
 
@@ -65,8 +54,8 @@ fn section(out: &mut String, name: &str, fill: impl FnOnce(&mut String)) {
 
 struct Writer {
     entities: String,
-    /// Colour and line type of each layer.
-    layers: BTreeMap<String, (u8, &'static str)>,
+    /// Line type of each layer.
+    layers: BTreeMap<String, &'static str>,
     /// Units of the drawing for a millimetre of the paper.
     factor: f64,
     origin: Point,
@@ -79,19 +68,20 @@ impl Writer {
             put(out, 2, name);
             put(out, 70, &count.to_string());
         };
-        table(out, "LTYPE", Line::WORDS.len());
-        self.line_type(out, "CONTINUOUS", &[]);
-        for line in [Line::Hidden, Line::Centre, Line::Moved] {
-            self.line_type(out, line_type(line), line.dashes());
+        table(out, "LTYPE", Line::WORDS.len() + 1);
+        self.line_type(out, "CONTINUOUS", "continuous", &[]);
+        for (_, line) in Line::WORDS {
+            let (name, says) = line_type(line);
+            self.line_type(out, name, says, line.dashes());
         }
         put(out, 0, "ENDTAB");
         table(out, "LAYER", self.layers.len() + 1);
-        let nought = [("0".to_owned(), (7, "CONTINUOUS"))];
-        for (name, (colour, line)) in nought.iter().map(|(name, how)| (name, how)).chain(&self.layers) {
+        let nought = [("0".to_owned(), "CONTINUOUS")];
+        for (name, line) in nought.iter().map(|(name, line)| (name, line)).chain(&self.layers) {
             put(out, 0, "LAYER");
             put(out, 2, name);
             put(out, 70, "0");
-            put(out, 62, &colour.to_string());
+            put(out, 62, &INK.to_string());
             put(out, 6, line);
         }
         put(out, 0, "ENDTAB");
@@ -99,16 +89,17 @@ impl Writer {
         for (code, value) in [(0, "STYLE"), (2, "STANDARD"), (70, "0"), (40, "0.0"), (41, "1.0"), (50, "0.0"), (71, "0"), (42, "2.5")] {
             put(out, code, value);
         }
-        put(out, 3, "arial.ttf");
+        // The format's own word for the plain lettering of whatever reads it.
+        put(out, 3, "txt");
         put(out, 4, "");
         put(out, 0, "ENDTAB");
     }
 
-    fn line_type(&self, out: &mut String, name: &str, dashes: &[f64]) {
+    fn line_type(&self, out: &mut String, name: &str, says: &str, dashes: &[f64]) {
         put(out, 0, "LTYPE");
         put(out, 2, name);
         put(out, 70, "0");
-        put(out, 3, "after ISO 128");
+        put(out, 3, says);
         put(out, 72, "65");
         put(out, 73, &dashes.len().to_string());
         put(out, 40, &number(dashes.iter().sum::<f64>() * self.factor));
@@ -119,7 +110,7 @@ impl Writer {
 
     fn layer(&mut self, group: &Group, line: Line) -> String {
         let name = layer_name(&group.layer, line.word());
-        self.layers.insert(name.clone(), (colour(line), line_type(line)));
+        self.layers.insert(name.clone(), line_type(line).0);
         name
     }
 
@@ -181,7 +172,7 @@ impl Writer {
 
     fn text(&mut self, group: &Group, text: &Text) {
         let layer = layer_name(&group.layer, "text");
-        self.layers.insert(layer.clone(), (TEXT_COLOUR, "CONTINUOUS"));
+        self.layers.insert(layer.clone(), "CONTINUOUS");
         self.begin("TEXT", &layer);
         self.point(10, text.at);
         put(&mut self.entities, 40, &number(text.height * self.factor));
@@ -199,12 +190,16 @@ impl Writer {
     }
 }
 
-fn line_type(line: Line) -> &'static str {
+/// Name of a line type and what it is. The numbers are those of ISO 128-2:2020: the sort of dashes, then 1 narrow, 2 wide,
+/// 3 extra wide (from memory).
+fn line_type(line: Line) -> (&'static str, &'static str) {
     match line {
-        Line::Cut | Line::Outline | Line::Thin => "CONTINUOUS",
-        Line::Hidden => "HIDDEN",
-        Line::Centre => "CENTRE",
-        Line::Moved => "MOVED",
+        Line::Cut => ("CUT", "ISO 128 01.3 continuous, extra wide"),
+        Line::Outline => ("OUTLINE", "ISO 128 01.2 continuous, wide"),
+        Line::Thin => ("THIN", "ISO 128 01.1 continuous, narrow"),
+        Line::Hidden => ("HIDDEN", "ISO 128 02.1 dashed, narrow"),
+        Line::Centre => ("CENTRE", "ISO 128 04.1 long-dashed dotted, narrow"),
+        Line::Moved => ("MOVED", "ISO 128 05.1 long-dashed double-dotted, narrow"),
     }
 }
 

@@ -15,7 +15,13 @@ for name in sys.argv[1:]:
     document = ezdxf.readfile(name)
     audit = document.audit()
     entities = len(document.modelspace())
-    if audit.errors or audit.fixes or not entities:
+    # One ink; what a line means is said by its layer's name and line type, and each type says which of ISO 128 it is.
+    colours = {layer.dxf.color for layer in document.layers if layer.dxf.name not in ("0", "Defpoints")}
+    used = {layer.dxf.linetype.upper() for layer in document.layers} - {"CONTINUOUS"}
+    unnamed = [kind for kind in used if not document.linetypes.get(kind).dxf.description.startswith("ISO 128")]
+    if len(colours) != 1 or unnamed:
+        print(f"{name}: colours {sorted(colours)}, line types that do not say what they are: {unnamed}")
+    if audit.errors or audit.fixes or not entities or len(colours) != 1 or unnamed:
         wrong += 1
         print(f"{name}: {entities} entities, {len(audit.errors)} errors, {len(audit.fixes)} fixes")
         for entry in [*audit.errors, *audit.fixes][:5]:

@@ -23,5 +23,6 @@ mod reference;
 mod rolling;
 mod safe_side;
 mod sky;
+mod sources;
 mod structure;
 mod tidy;

@@ -97,7 +97,7 @@ stop closed_stop {{ end closed; stops r; fixed_to left_wall; station -0.1 m ± 2
     }
 }
 
-/// The travelling-drive formula of drive makers' handbooks, recomputed: 900 kg on wheels of 100 mm with axles of 20 mm,
+/// Moments about the axle, recomputed: 900 kg on wheels of 100 mm with axles of 20 mm,
 /// f = 0.5 mm, ball bearings: 123.606 N, 1.4 % of the weight.
 #[test]
 fn rolling_resistance() {

@@ -111,7 +111,7 @@ pub fn awg_area(gauge: f64) -> Result<f64, FormulaError> {
 /// # Errors
 /// When an argument is not positive.
 ///
-/// Source: the form `2 K I L/CM` in American handbooks.
+/// Source: Ohm's law, in the form `2 K I L/CM`.
 pub fn resistance_from_k(k: f64, area: f64) -> Result<f64, FormulaError> {
     const CIRCULAR_MIL: f64 = PI / 4.0 * 25.4e-6 * 25.4e-6;
     const FOOT: f64 = 0.3048;

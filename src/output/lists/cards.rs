@@ -1,9 +1,10 @@
 //! The cards on the wall.
 
 use super::markdown::cell;
-use super::{CAUTION, MADE, escaped, unknown};
+use super::{MADE, escaped, unknown};
 use crate::cards::{Card, Cards};
 use crate::output::text::{Look, Tone};
+use crate::session::LAST_WORD;
 use smol_str::SmolStr;
 use std::fmt::Write;
 
@@ -28,7 +29,7 @@ pub fn cards_text(cards: &Cards, look: &Look) -> String {
         }
         out.push('\n');
     }
-    out.push_str(&look.paragraph(0, CAUTION));
+    out.push_str(&look.paragraph(0, LAST_WORD));
     out
 }
 
@@ -51,7 +52,7 @@ pub fn cards_markdown(cards: &Cards, name: &str) -> String {
             let _ = writeln!(out, "- {}", cell(&unknown(one)));
         }
     }
-    let _ = write!(out, "\n{}\n", cell(CAUTION));
+    let _ = write!(out, "\n{}\n", cell(LAST_WORD));
     out
 }
 
@@ -90,7 +91,7 @@ pub fn cards_html(cards: &Cards, name: &str) -> String {
         }
         out.push_str("</ul></section>\n");
     }
-    let _ = writeln!(out, "<p><small>{}</small></p></main></body></html>", escaped(CAUTION));
+    let _ = writeln!(out, "<p><small>{}</small></p></main></body></html>", escaped(LAST_WORD));
     out
 }
 

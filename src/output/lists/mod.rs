@@ -26,10 +26,6 @@ use smol_str::SmolStr;
 
 /// Stands at the head of a document that can carry a comment.
 const MADE: &str = "<!-- made by wallplate -->";
-/// Under every list that people act on.
-const CAUTION: &str =
-    "Planning numbers. The local building code, the makers' instructions and the people licensed to build and wire have the last word.";
-
 /// `east_gantry[1] to [3], west_gantry[1]`: elements of an array that follow each other, together.
 pub fn names(names: &[SmolStr]) -> String {
     let mut parts: Vec<(String, Option<(u32, u32)>)> = Vec::new();

@@ -1,9 +1,10 @@
 //! The order of work.
 
 use super::markdown::{cell, head, row};
-use super::{CAUTION, MADE, count, day, names, unknown, work};
+use super::{MADE, count, day, names, unknown, work};
 use crate::output::text::{Look, Tone};
 use crate::sequence::{Remark, Sequence, Step, Visit};
+use crate::session::LAST_WORD;
 use crate::syntax::tree::Date;
 use std::fmt::Write;
 
@@ -49,7 +50,7 @@ pub fn sequence_text(sequence: &Sequence, look: &Look, start: Option<Date>) -> S
     for line in summary(sequence) {
         out.push_str(&look.paragraph(0, &line));
     }
-    out.push_str(&look.paragraph(0, CAUTION));
+    out.push_str(&look.paragraph(0, LAST_WORD));
     out
 }
 
@@ -93,7 +94,7 @@ pub fn sequence_markdown(sequence: &Sequence, name: &str, start: Option<Date>) -
             let _ = writeln!(out, "- {}", cell(&unknown(one)));
         }
     }
-    let _ = write!(out, "\n{}\n", cell(CAUTION));
+    let _ = write!(out, "\n{}\n", cell(LAST_WORD));
     out
 }
 

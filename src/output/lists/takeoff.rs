@@ -1,8 +1,9 @@
 //! What to buy.
 
 use super::markdown::{cell, head, row};
-use super::{CAUTION, MADE, names, unknown};
+use super::{MADE, names, unknown};
 use crate::output::text::{Look, Tone};
+use crate::session::LAST_WORD;
 use crate::takeoff::{Bars, Cut, Cutting, Line, Number, Takeoff};
 use smol_str::SmolStr;
 use std::fmt::Write;
@@ -52,7 +53,7 @@ pub fn takeoff_text(takeoff: &Takeoff, look: &Look) -> String {
         out.push('\n');
     }
     out.push_str(&look.paragraph(0, &total(takeoff)));
-    out.push_str(&look.paragraph(0, CAUTION));
+    out.push_str(&look.paragraph(0, LAST_WORD));
     out
 }
 
@@ -85,7 +86,7 @@ pub fn takeoff_markdown(takeoff: &Takeoff, name: &str) -> String {
             let _ = writeln!(out, "- {}", cell(&unknown(one)));
         }
     }
-    let _ = write!(out, "\n{}\n\n{}\n", cell(&total(takeoff)), cell(CAUTION));
+    let _ = write!(out, "\n{}\n\n{}\n", cell(&total(takeoff)), cell(LAST_WORD));
     out
 }
 

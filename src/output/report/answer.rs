@@ -5,9 +5,13 @@ use crate::output::digest::{in_order, position, waiting_alike};
 use crate::output::{Standing, Summary};
 use crate::problem::{Place, Severity};
 use crate::rules::Finding;
+use crate::session::LAST_WORD;
 use crate::units::percent;
 use maud::{Markup, html};
 
+/// Beside the answer, whatever it is.
+const NOT_CHECKED: &str =
+    "Not checked: what no line says and no rule asks, like the workmanship, the state of the timber, the ground in the hole.";
 /// Findings of one standing that are set out in full; the picture of everything has the others.
 const MOST_SHOWN: usize = 60;
 /// Checks that are named where several wait for the same lines.
@@ -18,7 +22,10 @@ pub(super) fn section(page: &Page<'_>) -> Section {
     let summary = checked.summary();
     let errors = checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count();
     let body = html! {
-        p class={ "verdict " (worst(summary, errors).word()) } { (sentence(summary, errors)) }
+        div class={ "verdict " (worst(summary, errors).word()) } {
+            p { (sentence(summary, errors)) }
+            p.is_not { (LAST_WORD) " " (NOT_CHECKED) }
+        }
         (tally(summary))
         (problems(page))
         @for (standing, title) in [
@@ -56,11 +63,11 @@ fn sentence(summary: Summary, errors: usize) -> String {
     } else if summary.undetermined > 0 {
         format!("Nothing fails, but {} {lacks} a line and cannot be decided.", of(summary.undetermined).to_lowercase())
     } else if summary.tight > 0 {
-        format!("Everything holds, but {} {holds} with less in reserve than is wanted.", of(summary.tight).to_lowercase())
+        format!("Nothing fails, but {} {holds} with less in reserve than is wanted.", of(summary.tight).to_lowercase())
     } else if summary.accepted > 0 {
-        "Everything that was checked holds, or was taken on with a reason.".to_owned()
+        "Nothing that was checked speaks against it, or it was taken on with a reason.".to_owned()
     } else {
-        format!("All {all} checks hold.")
+        format!("Nothing in the {all} checks speaks against it.")
     };
     if errors > 0 { format!("Part of the design could not be understood and is not checked. {first}") } else { first }
 }

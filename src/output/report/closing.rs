@@ -45,7 +45,7 @@ pub(super) fn reviews(page: &Page<'_>) -> Option<Section> {
     let findings = &page.checked.findings;
     let of = |areas: &[String]| findings.iter().filter(|finding| areas.iter().any(|area| area == finding.area())).collect::<Vec<_>>();
     let body = html! {
-        p { "These numbers are for planning. They find mistakes early; they are no permit and no signature." }
+        p { "What this report finds early is theirs to judge, and so is what it does not find." }
         div.scroll tabindex="0" role="group" aria-label="Who has to look at it" {
             table.plain {
                 thead { tr { th scope="col" { "Who" } th scope="col" { "At what" } th scope="col" { "In this report" } } }
@@ -57,7 +57,7 @@ pub(super) fn reviews(page: &Page<'_>) -> Option<Section> {
                         tr {
                             th scope="row" { (row.paper.title) }
                             td { (row.text("looks_at").ok().flatten().unwrap_or_default()) }
-                            td { (areas.join(", ")) ": " (their.len()) " checks, " @if open == 0 { "all hold" } @else { (open) " not clear" } }
+                            td { (areas.join(", ")) ": " (their.len()) " for them to look at" @if open > 0 { ", " (open) " of them not clear" } }
                         }
                     }
                 }

@@ -13,7 +13,6 @@ mod site;
 mod used;
 mod values;
 
-use super::digest::LAST_WORD;
 use super::{Checked, Standing, text::in_one_line};
 use crate::cards::Cards;
 use crate::design::Paper;
@@ -21,6 +20,7 @@ use crate::drawing::{Rolled, Sheet};
 use crate::rolling::Roll;
 use crate::rules::Measure;
 use crate::sequence::Sequence;
+use crate::session::LAST_WORD;
 use crate::takeoff::Takeoff;
 use crate::text::Span;
 use maud::{DOCTYPE, Markup, PreEscaped, html};

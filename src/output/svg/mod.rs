@@ -74,7 +74,7 @@ pub fn style() -> String {
         }
         out.push('}');
     }
-    out.push_str("svg.sheet .fill{fill:currentColor;stroke:none}svg.sheet text{fill:currentColor;font-family:Helvetica,Arial,\"Liberation Sans\",sans-serif}</style>\n");
+    out.push_str("svg.sheet .fill{fill:currentColor;stroke:none}svg.sheet text{fill:currentColor;font-family:sans-serif}</style>\n");
     out
 }
 

@@ -8,6 +8,7 @@ use crate::output::digest::{self, Assumption, position};
 use crate::output::{Checked, Standing};
 use crate::problem::{Problem, Severity};
 use crate::rules::Finding;
+use crate::session::LAST_WORD;
 use crate::syntax::tree::Date;
 use crate::text::Sources;
 use rustc_hash::FxHashSet;
@@ -67,7 +68,7 @@ pub(super) fn close<'f>(out: &mut String, findings: impl IntoIterator<Item = &'f
     }
     if !findings.is_empty() {
         out.push('\n');
-        out.push_str(&look.paragraph(0, digest::LAST_WORD));
+        out.push_str(&look.paragraph(0, LAST_WORD));
     }
 }
 

@@ -471,7 +471,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             HIGH,
         ],
         gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise, wheels_off (how many at some time stand beside the beam: what carries them there is not asked; these of the wheels and the beam itself); presses (the hardest, before load factors), lifts and loads (as of `loads`) by support; cases (moving, shut, snow, live, wind: moment, shear, presses)",
-        source: "direct stiffness method; ASCE 7-16 §2.4.1; EN 1990 eq. 6.10",
+        source: "direct stiffness method; ASCE 7-16 §2.4.1; EN 1990:2002 eq. 6.10",
         body: Body::Formula(track_beam),
     },
     Function {
@@ -559,7 +559,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("person", Takes::Quantity(Dim::FORCE), "one person, in place of the even load of people, not beside it"),
         ],
         gives: "table: moment, shear, sag, presses, cases",
-        source: "statics; ASCE 7-16 §2.4.1, 4.4; EN 1990 eq. 6.10; EN 1991-1-1 6.3.4.2",
+        source: "statics; ASCE 7-16 §2.4.1, 4.4; EN 1990:2002 eq. 6.10; EN 1991-1-1:2002 6.3.4.2",
         body: Body::Formula(evenly_loaded_beam),
     },
 ];

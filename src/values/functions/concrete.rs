@@ -59,7 +59,7 @@ fn modulus(a: &Arguments) -> Result<Value, FormulaError> {
     modulus.map(|modulus| Value::quantity(modulus, Dim::PRESSURE))
 }
 
-const AGEING: &str = "ACI 209R-92 eq. 2-1 and Table 2.2.1; EN 1992-1-1 3.1.2(6)";
+const AGEING: &str = "ACI 209R-92 eq. 2-1 and Table 2.2.1; EN 1992-1-1:2004 3.1.2(6)";
 
 /// The table of this subject.
 pub(super) const FUNCTIONS: &[Function] = &[
@@ -88,7 +88,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("density", Takes::Quantity(Dim::DENSITY), "with asce7: w^1.5 33 sqrt(f'c) instead of 57000 sqrt(f'c)"),
         ],
         gives: "pressure",
-        source: "ACI 318-05 8.5.1; EN 1992-1-1 Table 3.1",
+        source: "ACI 318-05 8.5.1; EN 1992-1-1:2004 Table 3.1",
         body: Body::Formula(modulus),
     },
 ];

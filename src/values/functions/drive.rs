@@ -45,7 +45,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("efficiency", NUMBER, "of the mesh, or of all from there to the motor"),
         ],
         gives: "torque",
-        source: "drive makers' handbooks",
+        source: "mechanics: torque and power through a gear",
         body: Body::Formula(|a| drive::pinion_torque(a.si(0), a.si(1), a.si(2)).map(|torque| Value::quantity(torque, Dim::MOMENT))),
     },
     Function {
@@ -57,7 +57,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("efficiency", NUMBER, "of the gear"),
         ],
         gives: "power",
-        source: "drive makers' handbooks",
+        source: "mechanics: torque and power through a gear",
         body: Body::Formula(|a| drive::power(a.si(0), a.si(1), a.si(2)).map(|power| Value::quantity(power, Dim::POWER))),
     },
     Function {
@@ -65,7 +65,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "turns of the pinion for a speed of the rack",
         parameters: &[needs("speed", SPEED, "of the rack"), needs("diameter", LENGTH, "pitch diameter of the pinion")],
         gives: "frequency",
-        source: "n = v / (pi d)",
+        source: "kinematics: n = v / (pi d)",
         body: Body::Formula(|a| drive::turns(a.si(0), a.si(1)).map(|turns| Value::quantity(turns, Dim::FREQUENCY))),
     },
     Function {

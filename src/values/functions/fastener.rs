@@ -410,7 +410,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("at_density", DENSITY, "density that it was declared at"),
         ],
         gives: "table: thread_in_wood, characteristic, kmod, group, wood, shank, holds, why",
-        source: "EN 1995-1-1 §8.7.2, Table 3.1, Table 2.3; divided by 1.5",
+        source: "EN 1995-1-1:2004 §8.7.2, Table 3.1, Table 2.3; divided by 1.5",
         body: Body::Formula(en_screw),
     },
     Function {
@@ -433,7 +433,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("hole", LENGTH, "in the steel plate: a tenth of the diameter wider or more, and the plate counts as a thin one"),
         ],
         gives: "table: mode, characteristic, kmod, group, holds, why",
-        source: "EN 1995-1-1 §8.2, 8.3.1, 8.5.1, 8.7.1, Table 3.1, Table 2.3; divided by 1.5",
+        source: "EN 1995-1-1:2004 §8.2, 8.3.1, 8.5.1, 8.7.1, Table 3.1, Table 2.3; divided by 1.5",
         body: Body::Formula(en_lateral),
     },
     Function {
@@ -450,7 +450,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("code", Takes::Word(CODES), "whose"),
         ],
         gives: "table: washer_area, bolt, under_the_washer, holds",
-        source: "AISC 360-16 §J3.6, NDS 2018 §3.10; EN 1993-1-8 Table 3.4, EN 1995-1-1 §8.5.2, divided by 1.5",
+        source: "AISC 360-16 §J3.6, NDS 2018 §3.10; EN 1993-1-8:2005 Table 3.4, EN 1995-1-1:2004 §8.5.2, divided by 1.5",
         body: Body::Formula(through_bolt),
     },
     Function {
@@ -466,7 +466,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("part_strength", PRESSURE, "tensile strength of that part; its yield stress if it is not given"),
         ],
         gives: "force",
-        source: "AISC 360-16 §J2.4, J4.2; EN 1993-1-8 §4.5.3.3, divided by 1.5",
+        source: "AISC 360-16 §J2.4, J4.2; EN 1993-1-8:2005 §4.5.3.3, divided by 1.5",
         body: Body::Formula(fillet_weld),
     },
     Function {
@@ -489,7 +489,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("nailed", Takes::Flag, "by smooth nails"),
         ],
         gives: "number",
-        source: "NDS 2018 §12.4; EN 1995-1-1 eq. 8.27, 8.28",
+        source: "NDS 2018 §12.4; EN 1995-1-1:2004 eq. 8.27, 8.28",
         body: Body::Formula(pulled_and_pushed),
     },
 ];

@@ -29,6 +29,6 @@ pub(super) const FUNCTIONS: &[Function] = &[Function {
     doc: "what a dead weight holds against a pull that is already at the level of working loads: 0.6 D, or 0.9 G / 1.5",
     parameters: &[needs("weight", Takes::Quantity(Dim::FORCE), "of the footing"), needs("code", Takes::Word(CODES), "whose combination")],
     gives: "force",
-    source: "ASCE 7-16 §2.4.1(7), the footing's own weight factored like any dead load; EN 1990 Table A1.2(A)",
+    source: "ASCE 7-16 §2.4.1(7), the footing's own weight factored like any dead load; EN 1990:2002 Table A1.2(A)",
     body: Body::Formula(weight_holds),
 }];

@@ -73,7 +73,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "module of teeth that stand a pitch apart along the rack: p / pi",
         parameters: &[needs("pitch", LENGTH, "along the rack")],
         gives: "length",
-        source: "ISO 54",
+        source: "ISO 54:1996",
         body: Body::Formula(|a| gear::module_of_pitch(a.si(0)).map(length)),
     },
     Function {
@@ -89,7 +89,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "distance of the teeth along the rack: pi m",
         parameters: &[MODULE],
         gives: "length",
-        source: "ISO 54",
+        source: "ISO 54:1996",
         body: Body::Formula(rack_pitch),
     },
     Function {
@@ -97,7 +97,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "mean number of teeth in contact, with what the cutter takes off a small pinion; 0 if the teeth do not meet",
         parameters: &[MODULE, TEETH, PRESSURE_ANGLE, needs("gap", LENGTH, "by which the pinion stands off its tight place")],
         gives: "number",
-        source: "contact ratio of rack and pinion, full-depth teeth (ISO 53)",
+        source: "geometry: contact ratio of rack and pinion, full-depth teeth (ISO 53:1998)",
         body: Body::Formula(contact_ratio),
     },
     Function {
@@ -105,7 +105,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "how far the pinion may stand off its tight place with so many teeth still in contact, with what the cutter takes off a small pinion; no answer where no gap gives as many",
         parameters: &[MODULE, TEETH, PRESSURE_ANGLE, needs("contact_ratio", NUMBER, "wanted")],
         gives: "length",
-        source: "contact ratio of rack and pinion, full-depth teeth (ISO 53)",
+        source: "geometry: contact ratio of rack and pinion, full-depth teeth (ISO 53:1998)",
         body: Body::Formula(|a| gear::largest_gap(&pinion(a)?, a.si(3)).map(length)),
     },
     Function {
@@ -136,7 +136,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("speed", Takes::Quantity(Dim::SPEED), "of the rack; standstill if not given"),
         ],
         gives: "force",
-        source: "Lewis with Barth's velocity factor; Shigley, Mechanical Engineering Design, Table 14-2",
+        source: "Lewis 1892 with Barth's velocity factor; Shigley's Mechanical Engineering Design (9th ed. 2011), Table 14-2",
         body: Body::Formula(tooth_force),
     },
     Function {

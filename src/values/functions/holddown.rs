@@ -301,7 +301,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             ),
         ],
         gives: "force",
-        source: "ASCE 7-16 §2.4.1, §2.3.1; EN 1990 Table A1.2(A), A1.2(B)",
+        source: "ASCE 7-16 §2.4.1, §2.3.1; EN 1990:2002 Table A1.2(A), A1.2(B)",
         body: Body::Formula(net_uplift),
     },
     Function {
@@ -323,7 +323,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("left_open", Takes::Quantity(Dim::NUMBER), "the number of a clamp that was forgotten, from 1"),
         ],
         gives: "table: net_uplift, net_case, stable, why, pulls and pull_cases in the order of the clamps, worst; for the hardest pull worst_case, the zones of the roof (area, pressure downwards, uplift, place from the roof's centre), the drag and the arm by which it tips, worst_wind and worst_net with their places, the plane R = k (a + b along + c across), and what is in play: in_play_along, in_play_across, in_play_k, in_play_up",
-        source: "rigid-body statics (force and moment balance); ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
+        source: "rigid-body statics (force and moment balance); ASCE 7-16 §2.4.1; EN 1990:2002 Table A1.2(A)",
         body: Body::Formula(hold_down),
     },
     Function {
@@ -353,7 +353,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("combination", Takes::Word(COMBINATIONS), "the load combination; see net_uplift"),
         ],
         gives: "table: pushes with their cases, the hardest along and across, in the order of the clamps",
-        source: "statics; elastic method for eccentric bolt groups, AISC Manual Part 7; ASCE 7-16 §2.4.1; EN 1990 Table A1.2(A)",
+        source: "statics; elastic method for eccentric bolt groups, AISC Manual (15th ed. 2017) Part 7; ASCE 7-16 §2.4.1; EN 1990:2002 Table A1.2(A)",
         body: Body::Formula(drag_shares),
     },
     Function {
@@ -365,7 +365,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("stations", Takes::List(Dim::LENGTH), "of what holds against it"),
         ],
         gives: "list of force, in the order of the stations",
-        source: "statics; elastic method for eccentric bolt groups, AISC Manual Part 7",
+        source: "statics; elastic method for eccentric bolt groups, AISC Manual (15th ed. 2017) Part 7",
         body: Body::Formula(sideways_shares),
     },
 ];

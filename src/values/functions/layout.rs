@@ -123,7 +123,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("code", Takes::Word(CODES), "whose"),
         ],
         gives: "table: spacing, end, edge",
-        source: "NDS 2018 Tables 12.5.1A to C; EN 1995-1-1 Tables 8.2, 8.4",
+        source: "NDS 2018 Tables 12.5.1A to C; EN 1995-1-1:2004 Tables 8.2, 8.4",
         body: Body::Formula(fastener_distances),
     },
     Function {
@@ -167,7 +167,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             DAMPNESS,
         ],
         gives: "force",
-        source: "EN 1995-1-1 eq. 8.4, Table 3.1, Table 2.3; divided by 1.5",
+        source: "EN 1995-1-1:2004 eq. 8.4, Table 3.1, Table 2.3; divided by 1.5",
         body: Body::Formula(splitting_push),
     },
     Function {
@@ -201,7 +201,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             DAMPNESS,
         ],
         gives: "table: depth, characteristic, kmod, holds, why",
-        source: "EN 1995-1-1 §8.3.2, Table 3.1, Table 2.3; divided by 1.5",
+        source: "EN 1995-1-1:2004 §8.3.2, Table 3.1, Table 2.3; divided by 1.5",
         body: Body::Formula(en_nail_pulled),
     },
 ];

@@ -141,7 +141,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "the days from one date to another; negative if it is earlier",
         parameters: &[needs("from", Takes::Date, "the first day"), needs("until", Takes::Date, "the second day")],
         gives: "time",
-        source: "Gregorian calendar",
+        source: "definition: the Gregorian calendar",
         body: Body::Formula(days),
     },
 ];

@@ -182,7 +182,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             HIGH,
         ],
         gives: "table: shut, moving, snow, live, wind; most, most_when, combination; forces in that order",
-        source: "ASCE 7-16 §2.4.1; EN 1990 eq. 6.10 with Table A1.2(B), eq. 6.14b; EN 1991-1-1 §3.3.2(1)",
+        source: "ASCE 7-16 §2.4.1; EN 1990:2002 eq. 6.10 with Table A1.2(B), eq. 6.14b; EN 1991-1-1:2002 §3.3.2(1)",
         body: Body::Formula(load_states),
     },
 ];

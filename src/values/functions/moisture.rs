@@ -38,7 +38,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("after", NUMBER, "moisture content later"),
         ],
         gives: "length",
-        source: "Wood Handbook FPL-GTR-190 eq. 13-2, 13-3",
+        source: "Wood Handbook FPL-GTR-190 (2010) eq. 13-2, 13-3",
         body: Body::Formula(movement),
     },
     Function {
@@ -49,7 +49,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("saturation", NUMBER, "moisture content at which shrinking begins"),
         ],
         gives: "number",
-        source: "Wood Handbook FPL-GTR-190 eq. 13-3 at 10 % of moisture",
+        source: "Wood Handbook FPL-GTR-190 (2010) eq. 13-3 at 10 % of moisture",
         body: Body::Formula(|a| moisture::coefficient_from_shrinkage(a.si(0), a.si(1)).map(Value::number)),
     },
     Function {
@@ -57,7 +57,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "moisture content that wood tends to in air",
         parameters: &[needs("temperature", TEMPERATURE, "of the air"), needs("humidity", NUMBER, "relative, of the air")],
         gives: "number",
-        source: "Wood Handbook FPL-GTR-190 eq. 4-5",
+        source: "Wood Handbook FPL-GTR-190 (2010) eq. 4-5",
         body: Body::Formula(|a| moisture::equilibrium(a.si(0), a.si(1)).map(Value::number)),
     },
     Function {

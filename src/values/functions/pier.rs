@@ -152,8 +152,8 @@ const ROUND: Parameter = may("round", Takes::Flag, "whether the footing is round
 const ALONG: Parameter = needs("along", LENGTH, "side in the direction of the movement");
 const ACROSS: Parameter = needs("across", LENGTH, "side across that");
 const MECHANICS: &str = "mechanics of materials";
-const CANTILEVER: &str = "slope and deflection of a cantilever";
-const HALF_SPACE: &str = "rigid footing on an elastic half space: round as in UFC 3-220-01N Table 12-1 and Veletsos and Wei 1971, rectangle Pais and Kausel 1988";
+const CANTILEVER: &str = "mechanics of materials: slope and deflection of a cantilever";
+const HALF_SPACE: &str = "rigid footing on an elastic half space: round as in UFC 3-220-01N (2005) Table 12-1 and Veletsos and Wei 1971, rectangle Pais and Kausel 1988";
 const WINKLER: &str = "Winkler's bed of springs; Terzaghi 1955";
 const RIGID: &str = "dynamics of a rigid body on springs; Dunkerley's rule";
 

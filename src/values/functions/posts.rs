@@ -292,7 +292,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             PUSH_BROAD,
         ],
         gives: GIVES,
-        source: "NDS 2018 §3.7, 3.9.2, 15.3, Table G1; EN 1995-1-1 §6.3.2, eq. 6.19 to 6.24",
+        source: "NDS 2018 §3.7, 3.9.2, 15.3, Table G1; EN 1995-1-1:2004 §6.3.2, eq. 6.19 to 6.24",
         body: Body::Formula(timber_post),
     },
     Function {
@@ -312,7 +312,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             PUSH_BROAD,
         ],
         gives: GIVES,
-        source: "AISC 360-16 §E3, H1.1; EN 1993-1-1 6.3.1, 6.3.3 with Annex B",
+        source: "AISC 360-16 §E3, H1.1; EN 1993-1-1:2005 6.3.1, 6.3.3 with Annex B",
         body: Body::Formula(steel_post),
     },
 ];

@@ -111,7 +111,7 @@ macro_rules! from {
 }
 
 const OHM: &str = "Ohm's law";
-const ASTM: &str = "ASTM B258";
+const ASTM: &str = "ASTM B258-02";
 const PEUKERT: &str = "Peukert 1897, in the form with the rated time: t = H (C/(I H))^k";
 
 /// The table of this subject.
@@ -126,7 +126,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("temperature", TEMPERATURE, "of the conductor"),
         ],
         "resistance_per_length",
-        "NEC chapter 9, Table 8 note 2; IEC 60228 annex B",
+        "NEC 2020 chapter 9, Table 8 note 2; IEC 60228:2004 annex B",
         wire_resistance
     ),
     from!(
@@ -151,7 +151,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("ambient", TEMPERATURE, "air temperature where the wire lies"),
         ],
         "number",
-        "NEC 310.15(B), equation and Table 310.15(B)(1)(1)",
+        "NEC 2020 310.15(B), equation and Table 310.15(B)(1)",
         |a| ambient_factor(a.si(0) - ICE, a.si(1) - ICE, a.si(2) - ICE).map(Value::number)
     ),
     from!(
@@ -163,7 +163,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("limits", Takes::List(Dim::CURRENT), "of terminals, of small conductors"),
         ],
         "current",
-        "NEC 110.14(C), 240.4(D), 310.15: correct first, then cap",
+        "NEC 2020 110.14(C), 240.4(D), 310.15: correct first, then cap",
         allowed_current
     ),
     from!(
@@ -187,7 +187,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         "resistance per length by the electrician's constant K in ohm circular mils per foot, 12.9 for copper at 75 degC",
         [needs("k", NUMBER, "the constant"), needs("area", Takes::Quantity(Dim::AREA), "of the conductor")],
         "resistance_per_length",
-        "the form 2 K I L/CM of American handbooks",
+        "Ohm's law, in the form 2 K I L/CM",
         |a| resistance_from_k(a.si(0), a.si(1)).map(|resistance| Value::quantity(resistance, Dim::RESISTANCE_PER_LENGTH))
     ),
     from!(
@@ -220,7 +220,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("circuit", Takes::Word(CIRCUITS), "how it is fed"),
         ],
         "current",
-        "NEC 430.7(B), which is NEMA MG 1",
+        "NEC 2020 430.7(B), which is NEMA MG 1",
         locked_rotor
     ),
     from!(
@@ -234,7 +234,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("nameplate", CURRENT, "on the nameplate"),
         ],
         "current",
-        "NEC (2020) 430.6(A), Tables 430.247, 430.248, 430.250",
+        "NEC 2020 (2020) 430.6(A), Tables 430.247, 430.248, 430.250",
         nec_motor_current
     ),
     from!(

@@ -36,7 +36,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("wedge", NUMBER, "sum of the flank forces over the load; see wedge_factor"),
         ],
         gives: "number",
-        source: "travelling-drive formula of drive makers' handbooks: F = m g [(2/D)(mu d/2 + f) + c]",
+        source: "statics: moments about the axle, F = m g ((2 f + mu d) / D + c)",
         body: Body::Formula(|a| rolling::resistance_ratio(&wheel(a)).map(Value::number)),
     },
     Function {
@@ -76,7 +76,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "how far the distance of two crane rails may be off when they are laid, way of a lifetime below 10 000 km",
         parameters: &[needs("gauge", LENGTH, "distance of the tracks")],
         gives: "length",
-        source: "ISO 12488-1, construction tolerances, class 3",
+        source: "ISO 12488-1:2012, construction tolerances, class 3",
         body: Body::Formula(|a| gauge::span_tolerance(a.si(0), gauge::Class::Three).map(|t| Value::quantity(t, Dim::LENGTH))),
     },
 ];

@@ -300,7 +300,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("latitude", Takes::Quantity(Dim::ANGLE), "of the place"),
         ],
         gives: "table: a shape of a diagram, azimuth across, altitude up",
-        source: "Meeus, Astronomical Algorithms, ch. 13",
+        source: "Meeus, Astronomical Algorithms (2nd ed. 1998), ch. 13",
         body: Body::Formula(star_track),
     },
     Function {

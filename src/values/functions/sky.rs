@@ -183,7 +183,7 @@ const LATITUDE: Parameter = needs("latitude", ANGLE, "of the place, north positi
 const DECLINATION: Parameter = needs("declination", ANGLE, "of the star, north positive");
 
 const GREAT_CIRCLES: &str = "geometry: a straight edge seen from a point is part of a great circle";
-const SPHERE: &str = "Meeus, Astronomical Algorithms, ch. 13 and 15 (there the azimuth counts from south)";
+const SPHERE: &str = "Meeus, Astronomical Algorithms (2nd ed. 1998), ch. 13 and 15 (there the azimuth counts from south)";
 
 /// The table of this subject.
 pub(super) const FUNCTIONS: &[Function] = &[
@@ -263,7 +263,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             OPEN,
         ],
         gives: "table: total (time of the clock), arcs (hour angles from and to)",
-        source: "Meeus, Astronomical Algorithms, ch. 13, 15 and 16.4",
+        source: "Meeus, Astronomical Algorithms (2nd ed. 1998), ch. 13, 15 and 16.4",
         body: Body::Formula(time_visible),
     },
     Function {
@@ -271,7 +271,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "how long in a day and night a star stands above one altitude all round: cos H = (sin a - sin phi sin delta)/(cos phi cos delta)",
         parameters: &[needs("altitude", ANGLE, "all round"), DECLINATION, LATITUDE],
         gives: "time",
-        source: "Meeus, Astronomical Algorithms, ch. 15",
+        source: "Meeus, Astronomical Algorithms (2nd ed. 1998), ch. 15",
         body: Body::Formula(time_above),
     },
     Function {
@@ -300,7 +300,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             TEMPERATURE,
         ],
         gives: "angle",
-        source: "Bennett 1982, Saemundsson 1986, as in Meeus, Astronomical Algorithms, 16.3 and 16.4",
+        source: "Bennett 1982, Saemundsson 1986, as in Meeus, Astronomical Algorithms (2nd ed. 1998), 16.3 and 16.4",
         body: Body::Formula(refraction),
     },
 ];

@@ -115,7 +115,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("thermal_factor", NUMBER, "Ct; 1 unless heat from below melts it"),
         ],
         gives: "table: load, and the factors",
-        source: "EN 1991-1-3 §5.2, 5.3",
+        source: "EN 1991-1-3:2003 §5.2, 5.3",
         body: Body::Formula(eurocode_snow),
     },
 ];

@@ -129,7 +129,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("elasticity", PRESSURE, "E"),
         ],
         gives: "table",
-        source: "ASTM; EN 10025, EN 10210",
+        source: "ASTM A36/A36M-14, A500/A500M-13; EN 10025-2:2004, EN 10210-1:2006",
         body: Body::Formula(steel_values),
     },
     Function {
@@ -179,7 +179,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             CODE,
         ],
         gives: "table as of timber_beam",
-        source: "AISC 360-16 §F1, F2, G; EN 1993-1-1 6.2.5, 6.2.6, 6.3.2.2",
+        source: "AISC 360-16 §F1, F2, G; EN 1993-1-1:2005 6.2.5, 6.2.6, 6.3.2.2",
         body: Body::Formula(steel_beam),
     },
 ];

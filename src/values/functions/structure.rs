@@ -196,7 +196,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "the part of a way that has the least left: the largest pull over what it holds",
         parameters: &[needs("parts", Takes::Anything, "tables of part_of_a_way")],
         gives: "table: name, pull, holds, margin, parts",
-        source: "a chain is as strong as its weakest link",
+        source: "definition: a chain is as strong as its weakest link",
         body: Body::Formula(weakest),
     },
 ];

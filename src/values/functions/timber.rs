@@ -99,9 +99,9 @@ impl Member {
         let european = word_in(&values, "table").starts_with("en_");
         if by_nds == european {
             let needs = if by_nds {
-                "one of the NDS Supplement for a design by asce7"
+                "one of the NDS Supplement 2018 2018 2018 2018 2018 for a design by asce7"
             } else {
-                "one of EN 338 or EN 14080 for a design by eurocode"
+                "one of EN 338:2016 or EN 14080:2013 for a design by eurocode"
             };
             return Err(FormulaError::domain("the timber's grade", needs));
         }
@@ -376,7 +376,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("elasticity_min", PRESSURE, "Emin; E0.05"),
         ],
         gives: "table",
-        source: "NDS Supplement; EN 338",
+        source: "NDS Supplement 2018 2018 2018 2018 2018; EN 338:2016",
         body: Body::Formula(timber_values),
     },
     Function {
@@ -396,7 +396,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "E I of a timber member, E for the place it stands in",
         parameters: &[VALUES, SECTION, DAMPNESS, CODE],
         gives: "flexural rigidity",
-        source: "NDS 2018 Table 4.3.1; EN 1995-1-1",
+        source: "NDS 2018 Table 4.3.1; EN 1995-1-1:2004",
         body: Body::Formula(timber_rigidity),
     },
     Function {
@@ -415,7 +415,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("notch_from", LENGTH, "from the middle of that support to the corner of the notch"),
         ],
         gives: "table: bending, shear and bearing: stress, strength, case; factors of the bending strength",
-        source: "NDS 2018 §3.3, 3.4, 3.10, Table 4.3.1; EN 1995-1-1 §6.1, 6.3.3",
+        source: "NDS 2018 §3.3, 3.4, 3.10, Table 4.3.1; EN 1995-1-1:2004 §6.1, 6.3.3",
         body: Body::Formula(timber_beam),
     },
     Function {
@@ -430,7 +430,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             CODE,
         ],
         gives: "table: stress, strength, when",
-        source: "NDS 2018 §3.10, without Cb; EN 1995-1-1 §6.1.5, without kc,90",
+        source: "NDS 2018 §3.10, without Cb; EN 1995-1-1:2004 §6.1.5, without kc,90",
         body: Body::Formula(timber_bearing),
     },
 ];

@@ -90,7 +90,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("field", Takes::Quantity(Dim::FLUX_DENSITY), "operate or release point of the switch"),
         ],
         gives: "length",
-        source: "axial field of a uniformly magnetised cylinder (textbook formula)",
+        source: "definition of a uniformly magnetised cylinder: Derby and Olbert, Am. J. Phys. 78 (2010) 229, on its axis",
         body: Body::Formula(|a| sensing::switching_distance(magnet(a), a.si(3)).map(length)),
     },
     Function {
@@ -103,7 +103,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("distance", LENGTH, "from its face"),
         ],
         gives: "flux_density",
-        source: "axial field of a uniformly magnetised cylinder (textbook formula)",
+        source: "definition of a uniformly magnetised cylinder: Derby and Olbert, Am. J. Phys. 78 (2010) 229, on its axis",
         body: Body::Formula(|a| sensing::axial_field(magnet(a), a.si(3)).map(|field| Value::quantity(field, Dim::FLUX_DENSITY))),
     },
     Function {
@@ -134,7 +134,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("reduction", NUMBER, "reduction factor of the target; 1 for mild steel or the maker's magnet"),
         ],
         gives: "length",
-        source: "IEC 60947-5-2 (0.9 Sn for the specimen, 0.9 of that for temperature and voltage)",
+        source: "IEC 60947-5-2:2007 (0.9 Sn for the specimen, 0.9 of that for temperature and voltage)",
         body: Body::Formula(|a| sensing::operating_range(a.si(0), a.optional(1).unwrap_or(1.0)).map(|range| length(range.assured))),
     },
     Function {

@@ -34,7 +34,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "least diameter of the foam rod for a gap: closed cells 1/8 in more, from 3/4 in on 25 % more; open cells 25 % more",
         parameters: &[needs("foam", Takes::Word(&["closed_cells", "open_cells"]), "of the rod"), GAP],
         gives: "length",
-        source: "suppliers' sizing rule; common practice",
+        source: "common practice, no source: how foam rods are sized",
         body: Body::Formula(|a| {
             let foam = if a.word(0) == "open_cells" { Foam::Open } else { Foam::Closed };
             backer_rod_diameter(foam, a.si(1)).map(|(least, _)| Value::quantity(least, Dim::LENGTH))
@@ -45,7 +45,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "depth of sealant over a foam rod: half the width of the joint",
         parameters: &[GAP],
         gives: "length",
-        source: "suppliers' sizing rule; common practice",
+        source: "common practice, no source: how foam rods are sized",
         body: Body::Formula(|a| sealant_depth(a.si(0)).map(|depth| Value::quantity(depth, Dim::LENGTH))),
     },
 ];

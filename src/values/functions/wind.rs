@@ -311,7 +311,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("orography", NUMBER, "co; 1 on flat ground"),
         ],
         gives: "table: speed, height, roughness, orography, mean_speed, turbulence, air, pressure",
-        source: "EN 1991-1-4 4.3.1 to 4.5, eq. 4.3, 4.4, 4.7, 4.8",
+        source: "EN 1991-1-4:2005 4.3.1 to 4.5, eq. 4.3, 4.4, 4.7, 4.8",
         body: Body::Formula(eurocode_wind),
     },
     Function {
@@ -322,7 +322,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("height", LENGTH, "above the ground"),
         ],
         gives: "number",
-        source: "EN 1991-1-4 4.3.2, Table 4.1",
+        source: "EN 1991-1-4:2005 4.3.2, Table 4.1",
         body: Body::Formula(eurocode_roughness),
     },
     Function {
@@ -335,7 +335,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("orography", NUMBER, "co, 4.3.3; 1 on flat ground"),
         ],
         gives: "speed",
-        source: "EN 1991-1-4 4.3.1, eq. 4.3",
+        source: "EN 1991-1-4:2005 4.3.1, eq. 4.3",
         body: Body::Formula(eurocode_mean_speed),
     },
     Function {
@@ -347,7 +347,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("orography", NUMBER, "co; 1 on flat ground"),
         ],
         gives: "number",
-        source: "EN 1991-1-4 4.4, eq. 4.7",
+        source: "EN 1991-1-4:2005 4.4, eq. 4.7",
         body: Body::Formula(eurocode_turbulence),
     },
     Function {
@@ -361,7 +361,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("air_density", Takes::Quantity(Dim::DENSITY), "1.25 kg/m3 recommended"),
         ],
         gives: "pressure",
-        source: "EN 1991-1-4 4.5, eq. 4.8",
+        source: "EN 1991-1-4:2005 4.5, eq. 4.8",
         body: Body::Formula(eurocode_peak_pressure),
     },
     Function {
@@ -391,7 +391,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         doc: "the height at which the code takes the wind on the roof",
         parameters: &[FORM, needs("code", Takes::Word(&["asce7", "eurocode", "mean"]), "whose rule")],
         gives: "length",
-        source: "ASCE 7-16 §26.2 (mean roof height; eaves up to 10 deg); EN 1991-1-4 7.2.3 to 7.2.5 (ze)",
+        source: "ASCE 7-16 §26.2 (mean roof height; eaves up to 10 deg); EN 1991-1-4:2005 7.2.3 to 7.2.5 (ze)",
         body: Body::Formula(mean_roof_height),
     },
     Function {
@@ -427,7 +427,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("internal", Takes::List(Dim::NUMBER), "internal coefficients cpi to be taken, like 0.2 and -0.3"),
         ],
         gives: ROOF_GIVES,
-        source: "EN 1991-1-4 7.2.3 to 7.2.5, 7.2.9",
+        source: "EN 1991-1-4:2005 7.2.3 to 7.2.5, 7.2.9",
         body: Body::Formula(eurocode_closed_roof),
     },
     Function {
@@ -440,7 +440,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("surface", Takes::Word(&["smooth", "rough", "ribbed"]), "how rough it is, Table 7.10"),
         ],
         gives: ROOF_GIVES,
-        source: "EN 1991-1-4 7.3, Tables 7.6 to 7.8; 7.5",
+        source: "EN 1991-1-4:2005 7.3, Tables 7.6 to 7.8; 7.5",
         body: Body::Formula(eurocode_free_roof),
     },
     Function {
@@ -451,7 +451,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("dominance", NUMBER, "its openings over all others, 2 or more"),
         ],
         gives: "number",
-        source: "EN 1991-1-4 7.2.9(5)",
+        source: "EN 1991-1-4:2005 7.2.9(5)",
         body: Body::Formula(dominant_opening),
     },
 ];

@@ -176,7 +176,7 @@ fn assumptions_cautions_and_the_last_word_stand_below_the_count_once() {
     let done = check(two, &[]);
     assert_eq!(done.out.matches("caution: a lid that flies off can kill").count(), 1, "{}", done.out);
     assert_eq!(done.out.matches("one.grip, two.grip = 0.5: timber on timber").count(), 1, "{}", done.out);
-    assert_eq!(done.out.matches("planning numbers").count(), 1, "{}", done.out);
+    assert_eq!(done.out.matches("Planning numbers").count(), 1, "{}", done.out);
 }
 
 #[test]

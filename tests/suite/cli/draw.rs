@@ -212,6 +212,27 @@ fn the_dxf_is_at_full_size_from_the_datum() {
     }
 }
 
+/// ISO 128: what a line means is said by its sort, not by its colour.
+#[test]
+fn the_layers_of_the_dxf_are_one_ink_and_six_sorts_of_line() {
+    let desk = drawn("heron_fold.plate", &["--sheet", "plan", "--format", "dxf"]);
+    let dxf = desk.read("drawings/plan.dxf");
+    let lines: Vec<&str> = dxf.lines().map(str::trim).collect();
+    let pairs: Vec<(&str, &str)> = lines.chunks(2).map(|pair| (pair[0], pair[1])).collect();
+    let mut types = std::collections::BTreeMap::new();
+    for at in pairs.iter().enumerate().filter(|(_, pair)| **pair == ("0", "LAYER")).map(|(at, _)| at) {
+        let [(_, name), _, colour, line] = [pairs[at + 1], pairs[at + 2], pairs[at + 3], pairs[at + 4]];
+        assert_eq!((colour, line.0), (("62", "7"), "6"), "{name}");
+        if let Some((_, sort)) = name.rsplit_once('-') {
+            types.insert(sort, line.1);
+        }
+    }
+    assert!(types.len() >= 6, "{types:?}");
+    for (sort, line) in types {
+        assert_eq!(line, if sort == "TEXT" { "CONTINUOUS" } else { sort });
+    }
+}
+
 /// What people read on each sheet, in the order in which it is drawn.
 #[test]
 fn what_the_sheets_say() {

@@ -30,7 +30,7 @@ fn files_that_others_use_are_no_designs_of_their_own() {
     assert!(done.out.contains("fail  lidding.pegs_hold (one)"), "{}", done.out);
     assert!(done.out.contains("jobs/good/lid.plate  1 pass, 0 tight, 0 fail"), "{}", done.out);
     assert_eq!(done.out.matches("caution: a lid that flies off can kill").count(), 1, "{}", done.out);
-    assert_eq!(done.out.matches("planning numbers").count(), 1, "{}", done.out);
+    assert_eq!(done.out.matches("Planning numbers").count(), 1, "{}", done.out);
     assert_eq!(desk.run(&["check", "jobs/good"]).status, Some(0));
 }
 

@@ -14,6 +14,38 @@ fn good(done: &Done) -> &str {
     &done.out
 }
 
+/// One text, wherever something is said of a design; nothing says that it may be built.
+#[test]
+fn who_has_the_last_word() {
+    let desk = desk();
+    let words = |text: &str| text.replace("&#39;", "'").split_whitespace().collect::<Vec<_>>().join(" ");
+    let last = words(wallplate::session::LAST_WORD);
+    for arguments in [
+        &["check", "heron.plate"][..],
+        &["check", "heron.plate", "--all"],
+        &["takeoff", "heron.plate"],
+        &["takeoff", "heron.plate", "--format", "markdown"],
+        &["sequence", "heron.plate"],
+        &["sequence", "heron.plate", "--format", "markdown"],
+        &["cards", "heron.plate"],
+        &["cards", "heron.plate", "--format", "html"],
+        &["--help"],
+        &["man"],
+    ] {
+        let out = words(&desk.run(arguments).out);
+        assert!(out.contains(&last), "{arguments:?}: {out}");
+    }
+    desk.run(&["report", "heron.plate"]);
+    let report = words(&desk.read("heron.html"));
+    let answer = report.split("class=\"verdict").nth(1).and_then(|rest| rest.split("</div>").next()).unwrap();
+    assert!(answer.contains(&last) && answer.contains("Not checked:"), "{answer}");
+    for permission in ["all hold", "checks hold", "is safe", "before it hurts"] {
+        assert!(!report.contains(permission), "{permission}");
+    }
+    let readme = words(include_str!("../../../README.md"));
+    assert!(readme.contains(&last));
+}
+
 #[test]
 fn what_people_read() {
     let desk = desk();

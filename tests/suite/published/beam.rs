@@ -227,7 +227,7 @@ struct Case {
     way: (f64, f64),
 }
 
-/// The six beams of the project's reference sheet, statics from PyNiteFEA 3.2.0 and anastruct 1.7.0, envelopes from a
+/// Six beams, statics from PyNiteFEA 3.2.0 and anastruct 1.7.0, envelopes from a
 /// sweep in steps of 1 mm (0.05 in for the fourth), with all wheels on the beam.
 fn cases() -> [Case; 6] {
     let uniform = |length: f64, supports: &[f64], ei: f64| Beam::uniform(0.0, length, ei, supports);

@@ -45,13 +45,13 @@ fn thirteen_widths_of_paper() {
 
 #[test]
 fn four_widths_where_the_area_bound_is_far_off() {
-    // GAMS model library, cutstock: rolls of 100, widths 45, 36, 31, 14, demand 97, 610, 395, 211; 453 (from memory, scipy agrees).
+    // A textbook task (from memory): rolls of 100, widths 45, 36, 31, 14, demand 97, 610, 395, 211; 453 by scipy.
     assert_eq!(bars(1.0, &[(0.45, 97), (0.36, 610), (0.31, 395), (0.14, 211)], 0.0), 453);
 }
 
 #[test]
 fn boards_of_a_lumber_yard() {
-    // Exercise of a lumber company: boards of 20 ft; 10, 8, 4, 3 ft; 70, 15, 25, 50. 54 by scipy.
+    // Boards of 20 ft; 10, 8, 4, 3 ft; 70, 15, 25, 50. 54 by scipy.
     let ft = 0.3048;
     assert_eq!(bars(20.0 * ft, &[(10.0 * ft, 70), (8.0 * ft, 15), (4.0 * ft, 25), (3.0 * ft, 50)], 0.0), 54);
 }

@@ -98,7 +98,7 @@ fn form_factors_agree_with_the_other_table() {
     }
 }
 
-/// Shigley Table 14-2, as several public codes quote it: every row, and between two rows the straight line.
+/// *Shigley's Mechanical Engineering Design* (9th ed. 2011), Table 14-2: every row, and between two rows the straight line.
 #[test]
 fn form_factors_are_the_tables() {
     let y = |teeth: f64| form_factor(&pinion(4.0, teeth, 20.0)).unwrap();
@@ -203,8 +203,8 @@ fn forces_between_the_teeth() {
     }
 }
 
-/// A formula collection's example: 3200 N, 30 mm wide, module 4, Y = 0.32: 83.3 MPa. The other two are
-/// recomputed with Y of 16 teeth and of a rack.
+/// Lewis' equation F/(b m Y), recomputed: 3200 N, 30 mm wide, module 4, Y = 0.32: 83.3 MPa; and with Y of 16 teeth and of a
+/// rack.
 #[test]
 fn lewis_stress() {
     let pull = |width: f64, y, stress: f64| force_allowed(stress * 1e6, width * MM, 4.0 * MM, y, 1.0).unwrap();
@@ -213,7 +213,7 @@ fn lewis_stress() {
     assert_relative_eq!(pull(20.0, rack_form_factor(), 25.77), 1000.0, max_relative = 2e-4);
 }
 
-/// Shigley Example 14-1: P = 8/in, 16 teeth, 1.5 in wide, 1200 rpm, 10 ksi, milled teeth. V = 628 ft/min,
+/// *Shigley's Mechanical Engineering Design* (9th ed. 2011), Example 14-1: P = 8/in, 16 teeth, 1.5 in wide, 1200 rpm, 10 ksi, milled teeth. V = 628 ft/min,
 /// K_v = 1.52, 365 lbf and 6.95 hp as the book rounds; unrounded 364.3 lbf and 6.94 hp.
 #[test]
 fn shigley_14_1() {

@@ -197,17 +197,14 @@ fn factors_of_the_codes() {
 }
 
 #[test]
-fn a_published_hold_down() {
-    // City of Everett (WA) permit 1590007, stamped calculation: q_h 17.8 psf, pressure coefficient,
-    // edge factor γE, γa 0.79 (unrounded about 0.785), 32.5 x 48 in tributary, 27.7 lb dead load.
-    // It prints net uplifts 119.5, 323.7 and 473.5 lb; its rounded γa is good for 0.5 %.
-    let area = 32.5 * 48.0 / 144.0;
-    let cases = [(1.5, 1.0, 119.5), (2.5, 1.5, 323.7), (3.6, 1.5, 473.5)];
-    for (coefficient, edge, expected) in cases {
-        let wind = Resultant::at(17.8 * coefficient * edge * 0.785 * area * LB, 0.0, 0.0);
-        let dead = Resultant::at(27.7 * LB, 0.0, 0.0);
+fn uplift_against_dead_load() {
+    // ASCE 7-16 §2.4.1 combination 7, by hand: 0.6·W − 0.6·D with 17.8 psf on 10.8 ft², 27.5 lb: GCp 1.5: 0.6·288.36 − 16.5.
+    let cases = [(1.5, 156.516), (2.5, 271.86), (3.6, 398.7384)];
+    for (coefficient, expected) in cases {
+        let wind = Resultant::at(17.8 * coefficient * 10.8 * LB, 0.0, 0.0);
+        let dead = Resultant::at(27.5 * LB, 0.0, 0.0);
         let net = Combination::Asd.net(wind, dead).force / LB;
-        assert_relative_eq!(net, expected, max_relative = 5e-3);
+        assert_relative_eq!(net, expected, max_relative = 1e-9);
     }
 }
 

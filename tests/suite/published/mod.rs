@@ -31,3 +31,17 @@ mod units;
 mod vee;
 mod visits;
 mod wind;
+
+/// Numbers of a clause as `clauses_reference.py` works them out by numpy and scipy.
+fn clause(name: &str) -> Vec<f64> {
+    fn flat(value: &serde_json::Value, into: &mut Vec<f64>) {
+        match value {
+            serde_json::Value::Array(items) => items.iter().for_each(|item| flat(item, into)),
+            other => into.extend(other.as_f64()),
+        }
+    }
+    let all: serde_json::Value = serde_json::from_str(include_str!("data/clauses.json")).unwrap();
+    let mut found = Vec::new();
+    flat(all.get(name).unwrap_or_else(|| panic!("no clause `{name}`")), &mut found);
+    found
+}

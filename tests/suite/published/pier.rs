@@ -115,7 +115,7 @@ fn cantilever_with_a_tip_mass_swings_as_in_the_exercise() {
     assert_relative_eq!(massless.natural_frequency(&tip(10.0)).unwrap(), 84.52, max_relative = 1e-4);
     assert_relative_eq!(column.natural_frequency(&tip(10.0)).unwrap(), 69.52, max_relative = 1e-4);
     assert_relative_eq!(exact_frequency(1.0, 2e11 * 4.7e-6, 20.28, 10.0), 69.41, max_relative = 1e-4);
-    // engineeringexamples.net: W = 10 kip, I = 200 in⁴, E = 29 000 ksi, L = 20 ft, without its own mass.
+    // 3EI/L³ and √(g/δ), recomputed: W = 10 kip, I = 200 in⁴, E = 29 000 ksi, L = 20 ft, without its own mass.
     let weight = 10_000.0 * POUND;
     let rigidity = 29e6 * PSI * 200.0 * INCH.powi(4);
     let column = Column::uniform(240.0 * INCH, rigidity, 0.0).unwrap();

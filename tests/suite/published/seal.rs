@@ -1,4 +1,4 @@
-//! Foam rods against suppliers' sizing rules.
+//! Foam rods against definitions and the usual rule of sizes (common practice, no source).
 
 use approx::assert_relative_eq;
 use wallplate::calc::seal::{Foam, backer_rod_diameter, compression, oversize, sealant_depth};

@@ -9,7 +9,7 @@ use wallplate::calc::stopping::{
 
 #[test]
 fn stopping_distances() {
-    // v t + v²/2a (drive-engineering formula sheet); figures worked out in a separate script.
+    // Kinematics, v t + v²/2a; figures worked out in a separate script.
     let cases = [(0.10, 0.25, 0.20, 0.0500), (0.15, 0.30, 0.12, 0.13875), (0.20, 0.20, 0.40, 0.0900)];
     for (speed, reaction, slowing, expected) in cases {
         let distance = stopping_distance(speed, reaction, slowing).unwrap();
@@ -38,7 +38,7 @@ fn a_roof_that_nothing_slows_does_not_stop() {
 
 #[test]
 fn energy_at_the_stop() {
-    // ½ m v² (drive-engineering formula sheet). At 40 % of the speed (CMAA 70; Michigan Admin. Code
+    // ½ m v². At 40 % of the speed (CMAA 70; Michigan Admin. Code
     // R 408.12019) and at a third (trolley bumpers).
     let cases = [(900.0, 0.10, 4.5, 0.72, 0.5), (1500.0, 0.20, 30.0, 4.8, 3.3333), (780.0, 0.12, 5.616, 0.898_56, 0.624)];
     for (mass, speed, full, forty, third) in cases {
@@ -50,7 +50,7 @@ fn energy_at_the_stop() {
 
 #[test]
 fn turning_parts_as_mass() {
-    // J (i/r)² (drive-engineering formula sheet); figures worked out in a separate script.
+    // Conservation of energy, J (i/r)²; figures worked out in a separate script.
     let cases = [(2e-4, 30.0, 0.032, 175.8), (5e-4, 50.0, 0.04, 781.25), (1.2e-4, 60.0, 0.034, 373.70)];
     for (inertia, ratio, radius, expected) in cases {
         let mass = equivalent_mass(inertia, ratio, radius).unwrap();
