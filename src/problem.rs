@@ -108,10 +108,16 @@ impl Problem {
     /// With the nearest of `known` offered in place of `written`, if one is near enough.
     #[must_use]
     pub fn nearest<'k>(self, written: &str, span: Span, known: impl IntoIterator<Item = &'k str>) -> Self {
-        match nearest(written, known).map(str::to_owned) {
-            Some(word) => self.help(format!("did you mean `{word}`?")).mend(format!("write `{word}`"), span, word),
+        match nearest(written, known) {
+            Some(word) => self.offering(span, word),
             None => self,
         }
+    }
+
+    /// With a word offered in place of what was written.
+    #[must_use]
+    pub fn offering(self, span: Span, word: &str) -> Self {
+        self.help(format!("did you mean `{word}`?")).mend(format!("write `{word}`"), span, word)
     }
 
     /// As [`Problem::nearest`], with another help where nothing is near enough.
@@ -128,20 +134,49 @@ impl Problem {
 /// one of three, and none of two: every short word is near every other.
 #[must_use]
 pub fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
-    let most = written.chars().count() / 3;
-    let letters = letters_of(written);
-    // A design may have many thousand names: those that cannot be meant are passed over at a glance.
-    let other = |word: &str| {
-        let theirs = letters_of(word);
-        word.len().abs_diff(written.len()) > most || (letters & !theirs).count_ones().max((theirs & !letters).count_ones()) as usize > most
-    };
+    let wanted = Wanted::new(written);
     known
         .into_iter()
-        .filter(|word| !other(word))
-        .map(|word| (strsim::damerau_levenshtein(written, word), word))
-        .filter(|(distance, word)| *distance <= most || is_part(written, word))
-        .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp(b.1)))
+        .filter(|word| wanted.lengths().contains(&word.len()) && wanted.may_be(letters_of(word)))
+        .filter_map(|word| Some((wanted.distance(word)?, word)))
+        .min()
         .map(|(_, word)| word)
+}
+
+/// A word for which a known one is looked for. A design may have many thousand names: those that cannot be meant are
+/// passed over at a glance.
+#[derive(Debug, Clone)]
+pub struct Wanted<'w> {
+    written: &'w str,
+    most: usize,
+    letters: u64,
+}
+
+impl<'w> Wanted<'w> {
+    /// What was written.
+    #[must_use]
+    pub fn new(written: &'w str) -> Wanted<'w> {
+        Wanted { written, most: written.chars().count() / 3, letters: letters_of(written) }
+    }
+
+    /// How long, in bytes, a word is that may be meant.
+    #[must_use]
+    pub fn lengths(&self) -> std::ops::RangeInclusive<usize> {
+        self.written.len().saturating_sub(self.most)..=self.written.len() + self.most
+    }
+
+    /// Whether a word with these [letters](letters_of) may be meant.
+    #[must_use]
+    pub fn may_be(&self, letters: u64) -> bool {
+        (self.letters & !letters).count_ones().max((letters & !self.letters).count_ones()) as usize <= self.most
+    }
+
+    /// How far a word is from what was written; nothing if too far to be meant.
+    #[must_use]
+    pub fn distance(&self, word: &str) -> Option<usize> {
+        let distance = strsim::damerau_levenshtein(self.written, word);
+        (distance <= self.most || is_part(self.written, word)).then_some(distance)
+    }
 }
 
 /// The word with its article: `a clamp`, `an observatory`.
@@ -152,7 +187,8 @@ pub fn with_article(word: &str) -> String {
 }
 
 /// Which characters a word has, each as a bit; two that differ may share one.
-fn letters_of(word: &str) -> u64 {
+#[must_use]
+pub fn letters_of(word: &str) -> u64 {
     word.bytes().fold(0, |letters, byte| letters | 1 << (byte % 64))
 }
 

@@ -1,12 +1,14 @@
 //! Components with their lines: patterns filled in, arrays written out, alternatives put in place.
 
 use super::kinds::BUILT_IN_PROPERTIES;
+use super::near::{Names, offered};
 use super::{Choice, ComponentId, Design, Entry, KindId, MOST_COMPONENTS};
 use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{self, Change, Changes, Date, Expr, Item, Let, Line, Tree};
 use crate::text::Span;
 use rustc_hash::FxHashMap;
 use smol_str::{SmolStr, format_smolstr};
+use std::cell::RefCell;
 use std::sync::Arc;
 
 /// One thing that will be built, bought or poured, or an entry of a catalogue.
@@ -78,6 +80,21 @@ pub enum Origin {
     Measured(Date),
 }
 
+/// The patterns by name.
+#[derive(Default)]
+struct Patterns<'t> {
+    blocks: FxHashMap<&'t str, &'t tree::Component>,
+    /// Their names, once one was asked for that there is not.
+    near: RefCell<Option<Names>>,
+}
+
+impl Patterns<'_> {
+    fn nearest(&self, word: &str) -> Option<String> {
+        let names = || Names::of(self.blocks.keys().map(|name| (SmolStr::new(name), None)));
+        self.near.borrow_mut().get_or_insert_with(names).nearest(word, |_| true, []).map(str::to_owned)
+    }
+}
+
 /// The most patterns that may follow one another: nobody reads more.
 const MOST_PATTERNS: usize = 50;
 
@@ -92,12 +109,12 @@ struct Replacement<'t> {
 impl Design {
     pub(super) fn add_components(&mut self, files: &[Arc<Tree>], choice: &Choice) {
         let items = || files.iter().flat_map(|tree| &tree.items);
-        let mut patterns: FxHashMap<&str, &tree::Component> = FxHashMap::default();
+        let mut patterns = Patterns::default();
         for item in items() {
             match item {
                 Item::Pattern(pattern) => {
                     let Some(name) = &pattern.name else { continue };
-                    if let Some(first) = patterns.insert(&name.text, pattern) {
+                    if let Some(first) = patterns.blocks.insert(&name.text, pattern) {
                         self.problems.push(
                             Problem::error(format!("there are two patterns `{}`", name.text), name.span, "the second")
                                 .also(first.name.as_ref().map(|name| name.span).unwrap_or_default(), "the first")
@@ -113,15 +130,17 @@ impl Design {
                 _ => {}
             }
         }
-        for pattern in patterns.values() {
+        for pattern in patterns.blocks.values() {
             self.check_pattern(pattern, &patterns);
         }
         let in_order = items().filter_map(|item| match item {
             Item::Pattern(pattern) => pattern.name.as_ref().map(|name| (name.text.as_str(), pattern)),
             _ => None,
         });
-        let in_order: Vec<&str> =
-            in_order.filter(|(name, own)| patterns.get(name).is_some_and(|used| std::ptr::eq(*used, *own))).map(|(name, _)| name).collect();
+        let in_order: Vec<&str> = in_order
+            .filter(|(name, own)| patterns.blocks.get(name).is_some_and(|used| std::ptr::eq(*used, *own)))
+            .map(|(name, _)| name)
+            .collect();
         self.check_rows_of_patterns(&in_order, &patterns);
         for item in items() {
             match item {
@@ -172,7 +191,7 @@ impl Design {
         found
     }
 
-    fn check_pattern(&mut self, pattern: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
+    fn check_pattern(&mut self, pattern: &tree::Component, patterns: &Patterns<'_>) {
         let Some(kind) = self.find_kind(pattern) else { return };
         for line in &pattern.lines {
             self.property_of(kind, line, &pattern.lines);
@@ -181,14 +200,14 @@ impl Design {
     }
 
     /// Patterns may follow one another, in no circle and not without end.
-    fn check_rows_of_patterns(&mut self, in_order: &[&str], patterns: &FxHashMap<&str, &tree::Component>) {
+    fn check_rows_of_patterns(&mut self, in_order: &[&str], patterns: &Patterns<'_>) {
         // How many patterns stand behind each one that has been looked at.
         let mut behind: FxHashMap<&str, usize> = FxHashMap::default();
         for start in in_order.iter().copied() {
             let mut row: Vec<(&str, &tree::Word)> = Vec::new();
             let mut open: FxHashMap<&str, usize> = FxHashMap::default();
             let mut at: &str = start;
-            while let Some(like) = patterns.get(at).and_then(|pattern| pattern.like.as_ref()).filter(|_| !behind.contains_key(at)) {
+            while let Some(like) = patterns.blocks.get(at).and_then(|pattern| pattern.like.as_ref()).filter(|_| !behind.contains_key(at)) {
                 if let Some(from) = open.get(at) {
                     self.problems.push(circle_of_patterns(row.get(*from..).unwrap_or_default()));
                     break;
@@ -233,13 +252,7 @@ impl Design {
     }
 
     /// The lines that count for a component: its own, then those of its patterns that it does not have itself.
-    fn lines_of(
-        &mut self,
-        kind: KindId,
-        component: &tree::Component,
-        patterns: &FxHashMap<&str, &tree::Component>,
-        quiet: bool,
-    ) -> Vec<(u16, Written)> {
+    fn lines_of(&mut self, kind: KindId, component: &tree::Component, patterns: &Patterns<'_>, quiet: bool) -> Vec<(u16, Written)> {
         let mut lines: Vec<(u16, Written)> = Vec::with_capacity(component.lines.len());
         let mut seen: Vec<&str> = Vec::new();
         let mut current = component;
@@ -271,13 +284,11 @@ impl Design {
                 }
             }
             let Some(like) = &current.like else { break };
-            let Some(pattern) = patterns.get(like.text.as_str()) else {
+            let Some(pattern) = patterns.blocks.get(like.text.as_str()) else {
                 if !quiet || std::ptr::eq(current, component) {
-                    self.problems.push(
-                        Problem::error(format!("there is no pattern `{}`", like.text), like.span, "this pattern")
-                            .help(format!("write it as `pattern {} {} {{ … }}`", component.kind.text, like.text))
-                            .nearest(&like.text, like.span, patterns.keys().copied()),
-                    );
+                    let otherwise = format!("write it as `pattern {} {} {{ … }}`", component.kind.text, like.text);
+                    let problem = Problem::error(format!("there is no pattern `{}`", like.text), like.span, "this pattern");
+                    self.problems.push(offered(problem, patterns.nearest(&like.text).as_deref(), like.span, otherwise));
                 }
                 break;
             };
@@ -308,7 +319,7 @@ impl Design {
         lines
     }
 
-    fn add_component(&mut self, component: &tree::Component, patterns: &FxHashMap<&str, &tree::Component>) {
+    fn add_component(&mut self, component: &tree::Component, patterns: &Patterns<'_>) {
         let Some(kind) = self.find_kind(component) else {
             self.unreadable.extend(component.name.iter().map(|name| name.text.clone()));
             return;
@@ -388,16 +399,17 @@ impl Design {
     fn replace(&mut self, files: &[Arc<Tree>], choice: &Choice) {
         let mut measured: Vec<&tree::Measured> = Vec::new();
         let mut chosen: Vec<Replacement<'_>> = Vec::new();
+        let mut near: Option<Names> = None;
         for item in files.iter().flat_map(|tree| &tree.items) {
             match item {
                 Item::Variant(variant) => {
-                    self.check_changes(&variant.changes, &Origin::Variant(variant.name.text.clone()));
+                    self.check_changes(&variant.changes, &Origin::Variant(variant.name.text.clone()), &mut near);
                     if choice.variant.as_ref() == Some(&variant.name.text) {
                         chosen.push(Replacement { changes: &variant.changes, origin: Origin::Variant(variant.name.text.clone()) });
                     }
                 }
                 Item::Measured(block) => {
-                    self.check_changes(&block.changes, &Origin::Measured(block.date));
+                    self.check_changes(&block.changes, &Origin::Measured(block.date), &mut near);
                     measured.push(block);
                 }
                 _ => {}
@@ -431,7 +443,11 @@ impl Design {
         }
     }
 
-    fn check_changes(&mut self, changes: &Changes, origin: &Origin) {
+    fn check_changes(&mut self, changes: &Changes, origin: &Origin, near: &mut Option<Names>) {
+        let mut near = |design: &Design, word: &tree::Word, of_component: bool| {
+            let names = near.get_or_insert_with(|| Names::of(design.names_with_kinds()));
+            names.nearest(&word.text, |kind| kind.is_some() == of_component, []).map(str::to_owned)
+        };
         let mut written: FxHashMap<(ComponentId, usize), Span> = FxHashMap::default();
         for change in &changes.components {
             let ids = self.changed(change);
@@ -446,10 +462,9 @@ impl Design {
                             .help(format!("its elements are {first} to {}", first + count - 1))
                     }
                     _ => {
-                        let known: Vec<SmolStr> = self.component_names();
-                        Problem::error(format!("there is no component `{}`", written.text), written.span, "this component")
-                            .help("only lines of components that the design has can be replaced")
-                            .nearest(&written.text, written.span, known.iter().map(SmolStr::as_str))
+                        let otherwise = "only lines of components that the design has can be replaced".to_owned();
+                        let problem = Problem::error(format!("there is no component `{}`", written.text), written.span, "this component");
+                        offered(problem, near(self, written, true).as_deref(), written.span, otherwise)
                     }
                 };
                 self.problems.push(problem);
@@ -473,18 +488,11 @@ impl Design {
             if let Some(Entry::Named(at)) = self.entry(&line.name.text) {
                 self.named_alternatives.push((at, line.clone()));
             } else {
-                let known: Vec<SmolStr> = self.named.iter().map(|named| named.name.clone()).collect();
-                self.problems.push(
-                    Problem::error(format!("there is no named value `{}` to replace", line.name.text), line.name.span, "here")
-                        .help(format!("name it in the design: `let {} …`", line.name.text))
-                        .nearest(&line.name.text, line.name.span, known.iter().map(SmolStr::as_str)),
-                );
+                let problem = Problem::error(format!("there is no named value `{}` to replace", line.name.text), line.name.span, "here");
+                let otherwise = format!("name it in the design: `let {} …`", line.name.text);
+                self.problems.push(offered(problem, near(self, &line.name, false).as_deref(), line.name.span, otherwise));
             }
         }
-    }
-
-    fn component_names(&self) -> Vec<SmolStr> {
-        self.entries().filter(|(_, entry)| !matches!(entry, Entry::Named(_))).map(|(name, _)| name.clone()).collect()
     }
 
     fn put_lines(&mut self, id: ComponentId, change: &Change, origin: &Origin) {

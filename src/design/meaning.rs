@@ -4,6 +4,7 @@
 //! the same walk that checks the names, so that an editor and the checks cannot disagree.
 
 use super::names::{Scope, Writer};
+use super::near::Names;
 use super::{Design, KindId, Type};
 use crate::problem::Problem;
 use crate::syntax::tree::{Binder, Expr};
@@ -33,11 +34,24 @@ pub(super) struct Found {
     pub(super) problems: Vec<Problem>,
     /// `None` where nobody asks for meanings.
     pub(super) meanings: Option<Vec<(Span, Meaning)>>,
+    /// The names of the design, once one was met that stands for nothing.
+    near: Option<Names>,
 }
 
 impl Found {
     pub(super) fn push(&mut self, problem: Problem) {
         self.problems.push(problem);
+    }
+
+    /// The name of the design, or of `others`, that is nearest to what stands for nothing.
+    pub(super) fn nearest<'n>(
+        &'n mut self,
+        design: &Design,
+        written: &str,
+        fitting: impl Fn(Option<KindId>) -> bool,
+        others: impl IntoIterator<Item = &'n str>,
+    ) -> Option<&'n str> {
+        self.near.get_or_insert_with(|| Names::of(design.names_with_kinds())).nearest(written, fitting, others)
     }
 
     pub(super) fn means(&mut self, span: Span, meaning: impl FnOnce() -> Meaning) {

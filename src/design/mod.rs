@@ -8,6 +8,7 @@ mod components;
 mod kinds;
 mod meaning;
 mod names;
+mod near;
 mod papers;
 mod rules;
 
@@ -124,6 +125,8 @@ pub struct Design {
     names: u64,
     /// The expressions (by their address) in which every name stands for something.
     clean: FxHashSet<usize>,
+    /// Where a name was met that stands for nothing, or something else that is wrong with names.
+    unnamed: FxHashSet<Span>,
 }
 
 impl Design {
@@ -258,6 +261,20 @@ impl Design {
     /// All names of the design.
     pub fn entries(&self) -> impl Iterator<Item = (&SmolStr, Entry)> {
         self.entries.iter().map(|(name, entry)| (name, *entry))
+    }
+
+    /// Whether it has been said of the name at this place that something is wrong with it.
+    #[must_use]
+    pub fn is_told(&self, span: Span) -> bool {
+        self.unnamed.contains(&span)
+    }
+
+    /// All names of the design, those of components with their kind.
+    pub(super) fn names_with_kinds(&self) -> impl Iterator<Item = (SmolStr, Option<KindId>)> {
+        self.entries().map(|(name, entry)| match entry {
+            Entry::Component(id) | Entry::Array(id, ..) => (name.clone(), Some(self.component(id).kind)),
+            Entry::Named(_) => (name.clone(), None),
+        })
     }
 
     /// All components of a kind, in the order of the text.

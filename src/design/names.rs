@@ -5,6 +5,7 @@
 
 use super::kinds::BUILT_IN_PROPERTIES;
 use super::meaning::{Found, Meaning};
+use super::near::offered;
 use super::{Design, Entry, KindId, Type};
 use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Piece};
@@ -126,6 +127,7 @@ impl Design {
             }
         }
         self.clean = clean;
+        self.unnamed = found.problems.iter().map(Problem::span).collect();
         self.problems.extend(found.problems);
     }
 
@@ -230,12 +232,10 @@ impl Design {
             return;
         }
         let Some(target) = target else {
-            let known = self.entries().filter_map(|(name, entry)| match entry {
-                Entry::Component(id) | Entry::Array(id, ..) => kinds.contains(&self.component(id).kind).then_some(name.as_str()),
-                Entry::Named(_) => None,
-            });
             let problem = Problem::error(format!("there is no component `{name}`"), span, "this name").once();
-            found.push(problem.nearest_or(name, span, known, format!("`{property}` names {} of this design", wanted())));
+            let near = found.nearest(self, name, |kind| kind.is_some_and(|kind| kinds.contains(&kind)), []);
+            let problem = offered(problem, near, span, format!("`{property}` names {} of this design", wanted()));
+            found.push(problem);
             return;
         };
         let component = self.component(target);
@@ -353,12 +353,11 @@ impl Design {
             return;
         }
         let problem = problem.once();
-        let candidates = {
-            let own = scope.own.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
-            let entries = self.entries().filter(|_| scope.writer != Writer::Kind).map(|(name, _)| name.as_str());
-            scope.bound.iter().map(|(name, _)| name.as_str()).chain(own).chain(entries)
-        };
-        found.push(problem.nearest_or(name, span, candidates, format!("name a component, or write `let {name} …` with its value")));
+        let own = scope.own.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
+        let others = scope.bound.iter().map(|(name, _)| name.as_str()).chain(own);
+        let near = found.nearest(self, name, |_| scope.writer != Writer::Kind, others);
+        let problem = offered(problem, near, span, format!("name a component, or write `let {name} …` with its value"));
+        found.push(problem);
     }
 
     fn stands_for_something(&self, name: &SmolStr, scope: &Scope) -> bool {

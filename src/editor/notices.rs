@@ -6,6 +6,7 @@ use crate::rules::{Finding, MissingLine, Verdict};
 use crate::text::Span;
 use rustc_hash::FxHashMap;
 use std::rc::Rc;
+use std::sync::Arc;
 
 /// How urgent a notice is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -36,7 +37,7 @@ pub struct Notice {
     /// Changes of the text that would mend it.
     pub mends: Vec<Mend>,
     /// Lines that it waits for.
-    pub missing: Vec<MissingLine>,
+    pub missing: Arc<[MissingLine]>,
 }
 
 /// Rules that are named where many wait for one line.
@@ -99,7 +100,7 @@ pub fn of_problem(problem: &Problem) -> Notice {
         message,
         related: problem.places.iter().skip(1).cloned().collect(),
         mends: problem.mends.clone(),
-        missing: Vec::new(),
+        missing: Arc::new([]),
     }
 }
 
@@ -149,6 +150,6 @@ pub fn of_finding(finding: &Finding, also: &[&str]) -> Notice {
         message,
         related: places.cloned().collect(),
         mends: finding.mends.clone(),
-        missing: finding.missing.clone(),
+        missing: Arc::clone(&finding.missing),
     }
 }

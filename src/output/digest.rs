@@ -3,7 +3,7 @@
 use super::Standing;
 use crate::rules::{Assumed, Finding, MissingLine};
 use crate::text::{Sources, Span};
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
 
 /// Findings that stand so, what can hurt first, then what is furthest over.
@@ -22,7 +22,7 @@ pub(super) fn waiting_alike<'f>(findings: &[&'f Finding]) -> Vec<(&'f Finding, V
     let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
     let mut by_missing: FxHashMap<&[MissingLine], usize> = FxHashMap::default();
     for finding in findings {
-        let known = by_missing.get(finding.missing.as_slice()).and_then(|at| groups.get_mut(*at));
+        let known = by_missing.get(&*finding.missing).and_then(|at| groups.get_mut(*at));
         if let Some((_, others)) = known {
             others.push(finding);
         } else {
@@ -44,11 +44,10 @@ pub(super) struct Assumption<'f> {
 /// The assumptions of all findings, each once.
 pub(super) fn assumptions(findings: &[Finding]) -> Vec<Assumption<'_>> {
     let mut found: BTreeMap<(&str, &str, &str), Vec<&str>> = BTreeMap::new();
-    for Assumed { component, property, value, because } in findings.iter().flat_map(|finding| &finding.assumed) {
-        let names = found.entry((property, value, because)).or_default();
-        if !names.contains(&component.as_str()) {
-            names.push(component);
-        }
+    let mut seen: FxHashSet<&Assumed> = FxHashSet::default();
+    for assumed in findings.iter().flat_map(|finding| &finding.assumed).filter(|assumed| seen.insert(assumed)) {
+        let Assumed { component, property, value, because } = assumed;
+        found.entry((property, value, because)).or_default().push(component);
     }
     found.into_iter().map(|((property, value, because), names)| Assumption { property, value, because, names }).collect()
 }

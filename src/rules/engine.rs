@@ -2,6 +2,7 @@
 
 use super::acceptance;
 use super::finding::{Finding, Measure, MissingLine, Verdict};
+use super::undecided::Told;
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule};
 use crate::syntax::tree::{Date, Expr};
@@ -10,6 +11,7 @@ use crate::values::{Evaluator, Lack, Quantity, Scope, Value};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 use std::borrow::Borrow;
+use std::cell::RefCell;
 use std::sync::Arc;
 
 /// How much should be left where a rule does not say.
@@ -34,7 +36,7 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
     for rule in &design.rules {
         let wanted = options.only.as_ref().is_none_or(|only| rule.name == *only || rule.area() == only);
         if wanted && is_whole(rule) {
-            Engine { evaluator, rule, today: options.today }.run(&mut findings);
+            Engine { evaluator, rule, today: options.today, lacking: RefCell::default() }.run(&mut findings);
         }
     }
     keep_last_resorts(evaluator, &mut findings);
@@ -55,7 +57,7 @@ pub(super) fn keep_last_resorts<F: Borrow<Finding>>(evaluator: &Evaluator, findi
         return;
     }
     let others = findings.iter().map(Borrow::borrow).filter(|finding| !is_last(finding));
-    let named: FxHashSet<&MissingLine> = others.flat_map(|finding| &finding.missing).collect();
+    let named: FxHashSet<&MissingLine> = others.flat_map(|finding| finding.missing.iter()).collect();
     let is_new = |finding: &Finding| finding.missing.is_empty() || !finding.missing.iter().all(|line| named.contains(line));
     let kept: Vec<bool> = findings.iter().map(Borrow::borrow).map(|finding| !is_last(finding) || is_new(finding)).collect();
     let mut kept = kept.into_iter();
@@ -66,6 +68,8 @@ pub(super) struct Engine<'c> {
     pub(super) evaluator: &'c Evaluator,
     pub(super) rule: &'c Rule,
     pub(super) today: Option<Date>,
+    /// What was missing last, as it is told: mostly the next binding waits for the same.
+    pub(super) lacking: RefCell<Option<(Lack, Told)>>,
 }
 
 /// Both sides of a check.
@@ -337,7 +341,7 @@ impl Engine<'_> {
             caution: self.rule.caution.clone(),
             state: self.rule.state.clone(),
             mends: Vec::new(),
-            missing: Vec::new(),
+            missing: Arc::new([]),
             assumed: Vec::new(),
             places: Vec::new(),
             influences: Vec::new(),

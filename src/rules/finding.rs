@@ -5,6 +5,7 @@ use crate::problem::{Mend, Place};
 use crate::syntax::tree::Date;
 use crate::values::{Missing, Quantity, Value};
 use smol_str::SmolStr;
+use std::sync::Arc;
 
 /// Whether it holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, serde::Serialize)]
@@ -150,8 +151,8 @@ pub struct Finding {
     pub state: Option<SmolStr>,
     /// Changes of the text after which the rule holds.
     pub mends: Vec<Mend>,
-    /// Lines that are not written.
-    pub missing: Vec<MissingLine>,
+    /// Lines that are not written: of more than [`MOST_MISSING`](crate::values::MOST_MISSING) the first.
+    pub missing: Arc<[MissingLine]>,
     /// Habits of the trade that it stands on.
     pub assumed: Vec<Assumed>,
     /// The lines that it stands on, the one to mend first.

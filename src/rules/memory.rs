@@ -9,7 +9,7 @@ use super::finding::Finding;
 use crate::design::NodeId;
 use crate::syntax::tree::Date;
 use crate::text::{FileId, Span};
-use crate::values::{Evaluator, Renumbered, Scope, Value};
+use crate::values::{Evaluator, MOST_MISSING, Renumbered, Scope, Value};
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 use std::rc::Rc;
@@ -76,6 +76,8 @@ impl Memory {
                 let is_another = |(_, value): &(SmolStr, Value)| matches!(value, Value::Component(id) if moved.is_another(*id));
                 binding.told |= bound.as_ref().is_some_and(|bound| bound.iter().any(is_another));
                 // What shows a name is a question that was asked; these name what a finding stands on without asking.
+                // Of a list that was cut the first may be others now.
+                binding.told |= binding.finding.as_ref().is_some_and(|finding| finding.missing.len() >= MOST_MISSING);
                 binding.told |= !former.is_empty() && binding.finding.as_ref().is_some_and(|finding| speaks_of(finding, &former));
                 if let (Some(bound), Some(finding)) = (&bound, &mut binding.finding)
                     && finding.bound != *bound
@@ -135,7 +137,7 @@ pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory
         kept.insert(&rule.name);
         // What is not written is no value that could be seen to change.
         let before = memory.rules.remove(&rule.name).filter(|before| before.name_span == rule.name_span && !rule.last_resort);
-        let now = run(&Engine { evaluator, rule, today: options.today }, before);
+        let now = run(&Engine { evaluator, rule, today: options.today, lacking: std::cell::RefCell::default() }, before);
         findings.extend(now.bindings.iter().filter_map(|binding| binding.finding.clone()));
         memory.rules.insert(rule.name.clone(), now);
     }

@@ -5,29 +5,25 @@ use super::finding::{Finding, MissingLine};
 use super::why::MOST_PLACES;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
-use crate::values::{Lack, Missing, Scope};
+use crate::values::{Lack, MOST_MISSING, Missing, Scope};
 use smol_str::SmolStr;
+use std::sync::Arc;
+
+/// Missing lines as they are told, each with the value that it would be of.
+pub(super) type Told = (Arc<[MissingLine]>, Arc<[Option<NodeId>]>);
 
 impl Engine<'_> {
     pub(super) fn undecided(&self, scope: &mut Scope, lack: &Lack, reads: &[NodeId]) -> Finding {
         let design = self.evaluator.design();
         let mut finding = self.empty(scope);
-        // By the names that people know the lines under: an edit that puts components into another order changes nothing here.
-        let node = |missing: &Missing| match missing {
-            Missing::Line(node) => Some(*node),
-            Missing::Component(_) | Missing::Today => None,
+        let (lines, nodes) = self.told(lack);
+        let place = |(line, node): (&MissingLine, &Option<NodeId>)| {
+            Some(Place { span: design.node_span((*node)?), label: format!("no `{}` here", line.property) })
         };
-        let mut lines: Vec<(MissingLine, Option<NodeId>)> =
-            lack.lines().iter().map(|missing| (MissingLine::of(design, missing), node(missing))).collect();
-        lines.sort_by(|a, b| a.0.cmp(&b.0));
-        lines.dedup_by(|a, b| a.0 == b.0);
-        let places = lines
-            .iter()
-            .filter_map(|(line, node)| Some(Place { span: design.node_span((*node)?), label: format!("no `{}` here", line.property) }));
-        finding.places = places.take(MOST_PLACES).collect();
-        let first_node = lines.first().and_then(|(_, node)| *node);
-        finding.missing = lines.into_iter().map(|(line, _)| line).collect();
-        finding.message = match finding.missing.as_slice() {
+        finding.places = lines.iter().zip(nodes.iter()).filter_map(place).take(MOST_PLACES).collect();
+        let first_node = nodes.first().copied().flatten();
+        finding.missing = lines;
+        finding.message = match &*finding.missing {
             _ if lack.lines() == [Missing::Today] => "needs to know what day it is".to_owned(),
             [] => "rests on a line that is wrong".to_owned(),
             [one] if one.property.is_empty() => format!("there is no `{}`", one.component),
@@ -38,7 +34,8 @@ impl Engine<'_> {
                 } else {
                     format!("`{}` of {}", first.property, first.component)
                 };
-                format!("needs {name} and {} more", rest.len())
+                let least = if lack.lines().len() < MOST_MISSING { "" } else { "at least " };
+                format!("needs {name} and {least}{} more", rest.len())
             }
         };
         finding.help = finding.missing.first().filter(|_| lack.lines() != [Missing::Today]).map(|line| {
@@ -57,6 +54,27 @@ impl Engine<'_> {
             finding.places.extend(self.subject_places(scope));
         }
         finding
+    }
+
+    /// What is missing, by the names that people know the lines under and in the order of these, whatever order the
+    /// components stand in.
+    fn told(&self, lack: &Lack) -> Told {
+        let mut last = self.lacking.borrow_mut();
+        if let Some((_, told)) = last.as_ref().filter(|(before, _)| before == lack) {
+            return told.clone();
+        }
+        let node = |missing: &Missing| match missing {
+            Missing::Line(node) => Some(*node),
+            Missing::Component(_) | Missing::Today => None,
+        };
+        let mut lines: Vec<(MissingLine, Option<NodeId>)> =
+            lack.lines().iter().map(|missing| (MissingLine::of(self.evaluator.design(), missing), node(missing))).collect();
+        lines.sort_by(|a, b| a.0.cmp(&b.0));
+        lines.dedup_by(|a, b| a.0 == b.0);
+        let (lines, nodes): (Vec<MissingLine>, Vec<Option<NodeId>>) = lines.into_iter().unzip();
+        let told: Told = (lines.into(), nodes.into());
+        *last = Some((lack.clone(), told.clone()));
+        told
     }
 
     /// The property of the same component that a missing line would have been for, if a person may write it

@@ -21,6 +21,9 @@ const TODAY: &str = "today";
 const STACK_RESERVE: usize = 64 * 1024;
 const STACK_STEP: usize = 2 * 1024 * 1024;
 
+/// In a text with more mistakes than this no name is offered for one that stands for nothing.
+const MOST_OFFERED: usize = 1_000;
+
 impl Evaluator {
     /// Works out an expression.
     ///
@@ -240,12 +243,11 @@ impl Evaluator {
         if self.design.is_unreadable(name) {
             return Err(Lack::Faulty);
         }
-        let entries = || self.design.entries().map(|(name, _)| name.as_str());
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name").once();
-        Err(self.fault(match nearest(name, entries()) {
-            Some(_) => problem.nearest(name, span, entries()),
-            None => problem.help("name a component, a property or a `let`"),
-        }))
+        // Where that has been told, nobody sees this; among so many mistakes nobody looks for a name.
+        let is_seen = !self.design.is_told(span) && self.problems.borrow().len() < MOST_OFFERED;
+        let entries = is_seen.then(|| self.design.entries().map(|(name, _)| name.as_str())).into_iter().flatten();
+        Err(self.fault(problem.nearest_or(name, span, entries, "name a component, a property or a `let`")))
     }
 
     fn own_property(&self, name: &str, scope: &Scope) -> Option<Outcome> {

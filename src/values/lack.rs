@@ -3,10 +3,14 @@
 use crate::design::{KindId, NodeId};
 use std::sync::Arc;
 
+/// As many missing lines are named of one value: nobody goes through more of them, and where each of many components
+/// waits for all the others the lists would together be as long as the square of the design.
+pub const MOST_MISSING: usize = 64;
+
 /// Why there is no value.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Lack {
-    /// Lines that nobody has written yet, each once, in order.
+    /// Lines that nobody has written yet, each once, in order: of more than [`MOST_MISSING`] the first.
     Missing(Arc<[Missing]>),
     /// A line that it stands on is wrong; that has been said where it stands.
     Faulty,
@@ -34,13 +38,7 @@ impl Lack {
     #[must_use]
     pub fn with(self, other: Lack) -> Lack {
         match (self, other) {
-            (Lack::Missing(a), Lack::Missing(b)) if Arc::ptr_eq(&a, &b) => Lack::Missing(a),
-            (Lack::Missing(a), Lack::Missing(b)) => {
-                let mut all: Vec<Missing> = a.iter().chain(b.iter()).copied().collect();
-                all.sort_unstable();
-                all.dedup();
-                Lack::Missing(all.into())
-            }
+            (Lack::Missing(a), Lack::Missing(b)) => Lack::Missing(together(a, b)),
             (Lack::Missing(a), Lack::Faulty) | (Lack::Faulty, Lack::Missing(a)) => Lack::Missing(a),
             (Lack::Faulty, Lack::Faulty) => Lack::Faulty,
         }
@@ -54,4 +52,27 @@ impl Lack {
             Lack::Faulty => &[],
         }
     }
+}
+
+/// The lines of both lists in order; the list itself where the other adds nothing to it.
+fn together(a: Arc<[Missing]>, b: Arc<[Missing]>) -> Arc<[Missing]> {
+    if Arc::ptr_eq(&a, &b) {
+        return a;
+    }
+    let (mut left, mut right) = (a.iter().peekable(), b.iter().peekable());
+    let mut all: Vec<Missing> = Vec::with_capacity(MOST_MISSING.min(a.len() + b.len()));
+    while all.len() < MOST_MISSING {
+        let next = match (left.peek(), right.peek()) {
+            (Some(one), Some(other)) if one == other => {
+                right.next();
+                left.next()
+            }
+            (Some(one), Some(other)) if one > other => right.next(),
+            (Some(_), _) => left.next(),
+            (None, _) => right.next(),
+        };
+        let Some(next) = next else { break };
+        all.push(*next);
+    }
+    [a, b].into_iter().find(|list| **list == *all).unwrap_or_else(|| all.into())
 }

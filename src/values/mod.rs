@@ -26,7 +26,7 @@ pub use aggregate::GATHERERS;
 pub use evaluator::{Evaluator, Scope, Tolerance};
 pub use halt::{Halt, unless_halted};
 pub use how::Step;
-pub use lack::{Lack, Missing};
+pub use lack::{Lack, MOST_MISSING, Missing};
 pub use links::{Link, Links, Trail, Way};
 pub use renewal::Renumbered;
 pub use scenario::Turn;

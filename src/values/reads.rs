@@ -7,6 +7,7 @@
 
 use crate::design::{ComponentId, KindId, NodeId};
 use rustc_hash::FxHashSet;
+use std::cell::RefCell;
 use std::rc::Rc;
 
 /// Above this a node is a question.
@@ -63,6 +64,29 @@ pub(super) fn is_value(node: NodeId) -> bool {
     node.0 & QUESTION == 0
 }
 
+/// Marks on values that are taken away all at once: a check looks at few of many thousand values.
+#[derive(Debug, Default)]
+struct Seen {
+    round: u32,
+    marks: Vec<u32>,
+}
+
+impl Seen {
+    /// Takes all marks away, with room for so many values.
+    fn clear(&mut self, values: usize) {
+        self.round = self.round.wrapping_add(1);
+        if self.round == 0 || self.marks.len() != values {
+            *self = Seen { round: 1, marks: vec![0; values] };
+        }
+    }
+
+    /// Marks a value; whether it was not marked yet.
+    fn mark(&mut self, node: NodeId) -> bool {
+        let round = self.round;
+        self.marks.get_mut(node.0 as usize).is_some_and(|mark| std::mem::replace(mark, round) != round)
+    }
+}
+
 /// The graph of reads.
 #[derive(Debug, Default)]
 pub(super) struct Reads {
@@ -74,6 +98,8 @@ pub(super) struct Reads {
     by: Vec<Vec<NodeId>>,
     /// Who asked a question; likewise.
     asked_by: rustc_hash::FxHashMap<NodeId, Vec<NodeId>>,
+    /// Which values have been seen in this round of looking down.
+    seen: RefCell<Seen>,
     /// The values that read others, each after those that it read; one that was worked out again stands again at the end.
     pub(super) order: Vec<NodeId>,
 }
@@ -128,20 +154,14 @@ impl Reads {
 
     /// These values and all that they stand on, each once, nearest first.
     pub(super) fn below(&self, nodes: &[NodeId]) -> Vec<NodeId> {
-        let mut seen = vec![false; self.from.len()];
-        let mut found: Vec<NodeId> = Vec::new();
-        let mut add = |node: NodeId, found: &mut Vec<NodeId>| {
-            if let Some(seen) = seen.get_mut(node.0 as usize).filter(|seen| !**seen) {
-                *seen = true;
-                found.push(node);
-            }
-        };
-        nodes.iter().for_each(|node| add(*node, &mut found));
+        let mut seen = self.seen.borrow_mut();
+        seen.clear(self.from.len());
+        let mut found: Vec<NodeId> = nodes.iter().copied().filter(|node| seen.mark(*node)).collect();
         let mut at = 0;
         while let Some(node) = found.get(at).copied() {
             at += 1;
             let below = self.from.get(node.0 as usize).and_then(Option::as_ref);
-            below.iter().flat_map(|below| below.iter()).for_each(|read| add(*read, &mut found));
+            found.extend(below.into_iter().flat_map(|below| below.iter()).copied().filter(|read| seen.mark(*read)));
         }
         found
     }

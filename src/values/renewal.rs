@@ -8,7 +8,7 @@
 
 use super::aggregate::Join;
 use super::evaluator::{Evaluator, JoinKey, Slot};
-use super::lack::{Lack, Missing};
+use super::lack::{Lack, MOST_MISSING, Missing};
 use super::links::Links;
 use super::reads::{Question, is_value};
 use super::value::{Record, Value};
@@ -127,6 +127,8 @@ impl Renumbered {
     fn slot(&self, slot: Slot) -> Slot {
         match slot {
             Slot::Done(Ok(value)) if value.names_component() => self.value(&value).map_or(Slot::Untouched, |value| Slot::Done(Ok(value))),
+            // Of a list that was cut the first may be others now.
+            Slot::Done(Err(Lack::Missing(lines))) if lines.len() >= MOST_MISSING => Slot::Untouched,
             Slot::Done(Err(Lack::Missing(lines))) => {
                 let moved = |line: &Missing| match line {
                     Missing::Line(node) => self.node(*node).map(Missing::Line),

@@ -62,7 +62,7 @@ fn gaps<'f>(findings: &[&'f Finding], design: &'f Design) -> Vec<Gap<'f>> {
     // In the order in which the checks ask for them.
     let mut by_component: Vec<(&str, Vec<&MissingLine>)> = Vec::new();
     let mut at: FxHashMap<&str, usize> = FxHashMap::default();
-    for line in findings.iter().flat_map(|finding| &finding.missing) {
+    for line in findings.iter().flat_map(|finding| finding.missing.iter()) {
         let count = waiting.entry(line).or_default();
         *count += 1;
         if *count == 1 {
@@ -79,17 +79,18 @@ fn gaps<'f>(findings: &[&'f Finding], design: &'f Design) -> Vec<Gap<'f>> {
     }
     let count = |line: &MissingLine| waiting.get(line).copied().unwrap_or(0);
     let mut gaps: Vec<Gap<'f>> = Vec::new();
+    let mut alike: FxHashMap<(&str, Vec<&str>), usize> = FxHashMap::default();
     for (component, mut lines) in by_component {
         lines.sort_by_key(|line| Reverse(count(line)));
         let checks = lines.iter().map(|line| count(line)).max().unwrap_or(0);
         let kind = kind_of(design, component);
-        let same = |gap: &&mut Gap<'_>| {
-            let alike = |(a, b): (&&MissingLine, &&MissingLine)| a.property == b.property;
-            !kind.is_empty() && gap.kind == kind && gap.lines.len() == lines.len() && gap.lines.iter().zip(&lines).all(alike)
-        };
-        match gaps.iter_mut().find(same) {
+        let key = (kind, lines.iter().map(|line| line.property.as_str()).collect());
+        match alike.get(&key).filter(|_| !kind.is_empty()).and_then(|at| gaps.get_mut(*at)) {
             Some(gap) => gap.components.push(component),
-            None => gaps.push(Gap { components: vec![component], kind, lines, checks }),
+            None => {
+                alike.entry(key).or_insert(gaps.len());
+                gaps.push(Gap { components: vec![component], kind, lines, checks });
+            }
         }
     }
     gaps.sort_by_key(|gap| Reverse(gap.checks));
