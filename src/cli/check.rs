@@ -4,7 +4,7 @@ use super::Status;
 use super::args::{CheckArgs, Format};
 use super::folders::{self, Found};
 use super::terminal::{complain_of, look, print};
-use super::{files, today};
+use super::{files, patience, today};
 use crate::design::{Choice, Rule};
 use crate::output::{Checked, Folders, json, sarif, text};
 use crate::problem::{Problem, nearest};
@@ -140,7 +140,7 @@ fn in_folders(args: &CheckArgs) -> Status {
 /// Reads a design with one of its alternatives.
 pub(super) fn read(paths: &[PathBuf], choice: &Choice) -> Result<Session, Stopped> {
     let (sources, folder): (Vec<Source>, _) = files::read_named(paths).map_err(Stopped::Unread)?;
-    let session = Session::read(sources, &folder, choice);
+    let session = Session::read_heeding(sources, &folder, choice, patience::halt());
     if let Some(variant) = &choice.variant {
         let variants = &session.design().variants;
         if !variants.iter().any(|(name, _)| name == variant) {

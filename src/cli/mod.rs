@@ -15,6 +15,7 @@ pub mod library;
 mod man;
 mod new;
 mod paper;
+mod patience;
 pub mod progress;
 mod report;
 mod rules;
@@ -26,6 +27,7 @@ mod today;
 mod value;
 mod write;
 
+use crate::values::unless_halted;
 use args::Command;
 use std::process::ExitCode;
 
@@ -62,20 +64,35 @@ pub fn run() -> ExitCode {
             return status.into();
         }
     };
-    let status = match command {
-        Command::Check(args) => check::run(&args),
-        Command::Value(args) => value::run(&args),
-        Command::Rules(args) => rules::run(&args),
-        Command::Draw(args) => draw::run(&args),
-        Command::Takeoff(args) => takeoff::run(&args),
-        Command::Sequence(args) => sequence::run(&args),
-        Command::Cards(args) => cards::run(&args),
-        Command::Report(args) => report::run(&args),
-        Command::New(args) => new::run(&args),
-        Command::Tidy(args) => tidy::run(&args),
-        Command::Completions(args) => completions::run(&args),
-        Command::Man(args) => man::run(&args),
-        Command::LanguageServer(args) => language_server::run(&args),
-    };
-    status.into()
+    if let Command::LanguageServer(args) = &command {
+        return language_server::run(args).into();
+    }
+    patience::begin();
+    match unless_halted(|| carry_out(&command)) {
+        Ok(Some(status)) => status.into(),
+        Ok(None) => {
+            let given_up = check::Stopped::Unread(vec![patience::problem()]);
+            let format = if let Command::Check(args) = &command { args.format } else { args::Format::Text };
+            given_up.tell(format).into()
+        }
+        Err(fault) => std::panic::resume_unwind(fault),
+    }
+}
+
+fn carry_out(command: &Command) -> Status {
+    match command {
+        Command::Check(args) => check::run(args),
+        Command::Value(args) => value::run(args),
+        Command::Rules(args) => rules::run(args),
+        Command::Draw(args) => draw::run(args),
+        Command::Takeoff(args) => takeoff::run(args),
+        Command::Sequence(args) => sequence::run(args),
+        Command::Cards(args) => cards::run(args),
+        Command::Report(args) => report::run(args),
+        Command::New(args) => new::run(args),
+        Command::Tidy(args) => tidy::run(args),
+        Command::Completions(args) => completions::run(args),
+        Command::Man(args) => man::run(args),
+        Command::LanguageServer(args) => language_server::run(args),
+    }
 }

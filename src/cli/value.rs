@@ -24,7 +24,7 @@ fn work_out(args: &ValueArgs) -> Status {
     let choice = Choice { variant: args.variant.as_deref().map(SmolStr::new), as_built: args.as_built };
     let without_design = args.file == Path::new("-");
     let read = if without_design {
-        Ok(Session::read(Vec::new(), &NoShelf, &choice))
+        Ok(Session::read_heeding(Vec::new(), &NoShelf, &choice, super::patience::halt()))
     } else {
         check::read(std::slice::from_ref(&args.file), &choice)
     };

@@ -54,10 +54,18 @@ impl Lack {
     }
 }
 
+/// Whether all of these lines come after those of a list that is full.
+fn is_beyond(lines: &[Missing], full: &[Missing]) -> bool {
+    full.len() >= MOST_MISSING && lines.first() >= full.last()
+}
+
 /// The lines of both lists in order; the list itself where the other adds nothing to it.
 fn together(a: Arc<[Missing]>, b: Arc<[Missing]>) -> Arc<[Missing]> {
-    if Arc::ptr_eq(&a, &b) {
+    if Arc::ptr_eq(&a, &b) || is_beyond(&b, &a) {
         return a;
+    }
+    if is_beyond(&a, &b) {
+        return b;
     }
     let (mut left, mut right) = (a.iter().peekable(), b.iter().peekable());
     let mut all: Vec<Missing> = Vec::with_capacity(MOST_MISSING.min(a.len() + b.len()));

@@ -337,3 +337,32 @@ fn an_empty_design_says_that_nothing_was_checked() {
     assert_eq!(done.status, Some(0));
     assert!(done.out.contains("no rule has anything to say"), "{}", done.out);
 }
+
+/// Each of many components waits for all the others: their lists would together be as long as the square of the design.
+#[test]
+fn of_very_many_missing_lines_the_first_are_named_and_none_is_lost() {
+    let lids: String = (0..150).map(|at| format!("peg p{at} {{ holds big }}\n")).collect();
+    let vocabulary = "rule lidding.all_hold \"All pegs together hold\" {\n  each     p in peg\n  demand   p.holds.uplift\n  \
+                      capacity sum(other.capacity for other in peg where other.holds == p.holds)\n}\n";
+    let desk = Desk::with(&format!("{vocabulary}lid big {{ uplift 3 kN }}\n{lids}"));
+    let document = desk.run(&["check", "a.plate", "--format", "json"]).json();
+    let results = document["results"].as_array().unwrap();
+    let longest = results.iter().map(|result| result["missing"].as_array().unwrap().len()).max();
+    assert_eq!(longest, Some(64));
+    let together = results.iter().find(|result| result["rule"] == "lidding.all_hold").unwrap();
+    assert_eq!(together["message"], "needs `working_load` of p0 and at least 63 more");
+    let named: std::collections::BTreeSet<&str> =
+        results.iter().flat_map(|result| result["missing"].as_array().unwrap()).filter_map(|line| line["component"].as_str()).collect();
+    assert_eq!(named.len(), 150, "each peg is told that it lacks its line");
+}
+
+/// The first names of a text in which thousands stand for nothing are still offered what was meant; none stays without help.
+#[test]
+fn thousands_of_names_that_stand_for_nothing() {
+    let lines: String = (0..8_000).map(|at| format!("let post_of_row_{at} 1 m\nlet rise_{at} post_of_raw_{at}\n")).collect();
+    let document = Desk::new().file("a.plate", lines).run(&["check", "a.plate", "--format", "json"]).json();
+    let problems = document["problems"].as_array().unwrap();
+    assert_eq!(problems.len(), 8_000);
+    assert_eq!(problems[0]["help"], "did you mean `post_of_row_0`?");
+    assert_eq!(problems[7_999]["help"], "name a component, or write `let post_of_raw_7999 …` with its value");
+}

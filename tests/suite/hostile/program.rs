@@ -53,6 +53,35 @@ fn deep_and_long() {
     run("10,000 mistakes", mistakes.as_bytes());
 }
 
+/// Each clamp of one roof is tried as the one that was forgotten: that grows with the square of their number.
+#[test]
+fn what_takes_too_long_is_given_up_with_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let clamps: String = (0..5_000).map(|at| format!("clamp c{at} {{\n  holds main_roof\n}}\n")).collect();
+    std::fs::write(folder.path().join("a.plate"), format!("observatory a \"x\" {{ rolls_open north }}\nroof main_roof {{ }}\n{clamps}"))
+        .unwrap();
+    let said = "the design is not worked out after 1 s, and is given up";
+    for format in ["text", "json"] {
+        let start = Instant::now();
+        let program = Command::new(env!("CARGO_BIN_EXE_wallplate"))
+            .args(["check", "a.plate", "--format", format])
+            .current_dir(folder.path())
+            .env("WALLPLATE_PATIENCE", "1")
+            .output()
+            .unwrap();
+        let (out, err) = (String::from_utf8_lossy(&program.stdout), String::from_utf8_lossy(&program.stderr));
+        assert_eq!(program.status.code(), Some(2), "{out}{err}");
+        assert!(start.elapsed() < Duration::from_secs(20), "{format} took {:?}", start.elapsed());
+        if format == "json" {
+            let document: serde_json::Value = serde_json::from_str(&out).unwrap();
+            assert_eq!(document["problems"][0]["message"], said, "{document}");
+        } else {
+            assert_eq!(out, "");
+            assert!(err.contains(said) && err.contains("WALLPLATE_PATIENCE"), "{err}");
+        }
+    }
+}
+
 #[test]
 fn odd_bytes() {
     run("nothing", b"");
