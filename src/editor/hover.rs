@@ -139,7 +139,7 @@ impl Page<'_> {
             }
             Err(Lack::Missing(lines)) => {
                 let name = |line: &Missing| match MissingLine::of(self.desk.design(), line) {
-                    MissingLine { component, property, .. } if property.is_empty() => component,
+                    MissingLine { component, property, .. } if property.is_empty() => component.to_string(),
                     MissingLine { component, property, .. } => format!("{component}.{property}"),
                 };
                 let names: Vec<String> = lines.iter().map(name).collect();

@@ -6,6 +6,7 @@
 
 mod colouring;
 mod going;
+mod introduction;
 mod messages;
 mod reading;
 mod requests;
@@ -20,7 +21,7 @@ use crate::syntax::tree::Date;
 use crate::text::FileId;
 use crate::values::{Halt, unless_halted};
 use colouring::Coloured;
-use gen_lsp_types::{InitializeParams, PositionEncodingKind, WorkspaceFolders};
+use introduction::Introduction;
 use lsp_server::{ErrorCode, Notification, Request, RequestId};
 use messages::{Refusal, parsed, refuse};
 use serde::Serialize;
@@ -206,21 +207,11 @@ impl<'w> Server<'w> {
         }
     }
 
-    fn initialize(&mut self, params: InitializeParams) -> Result<Value, Refusal> {
-        let encodings = params.capabilities.general.and_then(|general| general.position_encodings).unwrap_or_default();
-        // In bytes nothing has to be counted; every editor can do UTF-16.
-        self.encoding = if encodings.contains(&PositionEncodingKind::UTF8) { Encoding::Utf8 } else { Encoding::Utf16 };
-        let workspace = params.capabilities.workspace.unwrap_or_default();
-        self.versioned = workspace.workspace_edit.and_then(|edits| edits.document_changes).unwrap_or(false);
-        self.watches = workspace.did_change_watched_files.and_then(|files| files.dynamic_registration).unwrap_or(false);
-        let mut folders: Vec<PathBuf> = match params.workspace_folders_initialize_params.workspace_folders {
-            Some(WorkspaceFolders::WorkspaceFolderList(folders)) => folders.iter().filter_map(|folder| path_of(&folder.uri.0)).collect(),
-            _ => Vec::new(),
-        };
-        if folders.is_empty() {
-            #[expect(deprecated, reason = "editors that know of one folder only say it here")]
-            folders.extend(params.root_uri.and_then(|uri| path_of(&uri.0)));
-        }
+    fn initialize(&mut self, params: Introduction) -> Result<Value, Refusal> {
+        self.encoding = if params.counts_bytes() { Encoding::Utf8 } else { Encoding::Utf16 };
+        self.versioned = params.takes_versions();
+        self.watches = params.can_watch();
+        let folders: Vec<PathBuf> = params.folders().filter_map(path_of).collect();
         for folder in folders {
             self.add_folder(&folder);
         }

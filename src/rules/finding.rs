@@ -47,11 +47,11 @@ pub struct Measure {
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct MissingLine {
     /// Whose line; where a whole component is missing, its kind.
-    pub component: String,
+    pub component: SmolStr,
     /// Which property; empty where a whole component is missing.
-    pub property: String,
+    pub property: SmolStr,
     /// What it means.
-    pub doc: String,
+    pub doc: SmolStr,
 }
 
 impl MissingLine {
@@ -61,21 +61,25 @@ impl MissingLine {
         match missing {
             Missing::Component(kind) => {
                 let kind = design.kind(*kind);
-                MissingLine { component: kind.name.to_string(), property: String::new(), doc: kind.doc.to_string() }
+                MissingLine { component: kind.name.clone(), property: SmolStr::default(), doc: kind.doc.clone() }
             }
-            Missing::Today => {
-                MissingLine { component: "today".to_owned(), property: String::new(), doc: "the day of the check".to_owned() }
-            }
+            Missing::Today => MissingLine {
+                component: SmolStr::new_static("today"),
+                property: SmolStr::default(),
+                doc: SmolStr::new_static("the day of the check"),
+            },
             Missing::Line(node) => match design.node_kind(*node) {
                 NodeKind::Property(id, property) => {
                     let declared = design.kind_of(id).properties.get(property);
                     MissingLine {
-                        component: design.component(id).name.to_string(),
-                        property: declared.map(|declared| declared.name.to_string()).unwrap_or_default(),
-                        doc: declared.map(|declared| declared.doc.to_string()).unwrap_or_default(),
+                        component: design.component(id).name.clone(),
+                        property: declared.map(|declared| declared.name.clone()).unwrap_or_default(),
+                        doc: declared.map(|declared| declared.doc.clone()).unwrap_or_default(),
                     }
                 }
-                NodeKind::Named(_) => MissingLine { component: design.node_name(*node), property: String::new(), doc: String::new() },
+                NodeKind::Named(_) => {
+                    MissingLine { component: design.node_name(*node).into(), property: SmolStr::default(), doc: SmolStr::default() }
+                }
             },
         }
     }
@@ -85,13 +89,13 @@ impl MissingLine {
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Assumed {
     /// Whose line.
-    pub component: String,
+    pub component: SmolStr,
     /// Which property.
-    pub property: String,
+    pub property: SmolStr,
     /// What is assumed.
     pub value: String,
     /// Why it may be.
-    pub because: String,
+    pub because: SmolStr,
 }
 
 /// How much of the margin one tolerance takes.

@@ -155,10 +155,10 @@ impl Engine<'_> {
                 && let Some(Ok(value)) = self.evaluator.known(node)
             {
                 found.push(Assumed {
-                    component: design.component(id).name.to_string(),
-                    property: declared.name.to_string(),
+                    component: design.component(id).name.clone(),
+                    property: declared.name.clone(),
                     value: self.evaluator.show_value(&value),
-                    because: because.to_string(),
+                    because: because.clone(),
                 });
             }
         }

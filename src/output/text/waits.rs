@@ -50,9 +50,9 @@ pub(super) fn list(findings: &[&Finding], checked: &Checked, look: &Look, brief:
 /// `build_up`, or with its component `build_up of main_roof`; a component that is missing as a whole by its kind.
 fn name_of(line: &MissingLine, whole: bool) -> String {
     match (line.property.is_empty(), whole) {
-        (true, false) => line.component.clone(),
+        (true, false) => line.component.to_string(),
         (true, true) => format!("there is no `{}`", line.component),
-        (false, false) => line.property.clone(),
+        (false, false) => line.property.to_string(),
         (false, true) => format!("`{}` of {} is not written", line.property, line.component),
     }
 }

@@ -210,8 +210,8 @@ fn components_in_another_order() {
         let waits = |finding: &&std::rc::Rc<Finding>| finding.missing.len() > 1;
         let finding = draft.findings().iter().find(waits).expect("a check that waits for two lines");
         let line = &finding.missing[0];
-        assert!(finding.message.contains(&line.component) && finding.message.contains(&line.property), "{finding:?}");
-        assert!(finding.places[0].label.contains(&line.property), "the first place is that of the first line: {finding:?}");
+        assert!(finding.message.contains(line.component.as_str()) && finding.message.contains(line.property.as_str()), "{finding:?}");
+        assert!(finding.places[0].label.contains(line.property.as_str()), "the first place is that of the first line: {finding:?}");
     }
 }
 
