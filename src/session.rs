@@ -10,7 +10,7 @@ pub use draft::Draft;
 
 use crate::design::{Choice, Design, NodeId, Paper};
 use crate::problem::{Place, Problem};
-use crate::rules::{self, Finding, Options};
+use crate::rules::{self, Finding, NotBegun, Options};
 use crate::syntax::{
     self,
     tree::{Item, Node, Tree, Use},
@@ -178,6 +178,12 @@ impl Session {
     #[must_use]
     pub fn check(&self, options: &Options) -> Vec<Finding> {
         rules::check(&self.evaluator, options)
+    }
+
+    /// What a whole building has and this one has not.
+    #[must_use]
+    pub fn not_begun(&self, options: &Options) -> Vec<NotBegun> {
+        rules::not_begun(&self.evaluator, options)
     }
 
     /// Works out one expression in the design.

@@ -84,7 +84,7 @@ module.exports = grammar({
     kind_body: ($) => block($, choice($.fact, $.property)),
     fact: ($) =>
       seq(
-        field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'source', 'caution', 'note'), $.name)),
+        field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'every_building', 'needs', 'source', 'caution', 'note'), $.name)),
         field('value', $.value),
       ),
     property: ($) => seq(field('property', $.name), field('type', $.type), repeat($._clause)),

@@ -79,12 +79,18 @@ pub(super) struct CheckArgs {
     /// Run only the rules of this area (`holddown`), or only this rule (`holddown.load_path_is_whole`)
     #[arg(long, value_name = "AREA", value_hint = ValueHint::Other)]
     pub only: Option<String>,
-    /// Exit with 1 also where something is tight, undetermined, or accepted only until a day that has passed
+    /// Exit with 1 also where something is tight, undetermined, not begun, or accepted only until a day that has passed
     #[arg(long)]
     pub strict: bool,
-    /// List what passes as well
+    /// Tell everything: what passes as well, and what is assumed and can hurt
     #[arg(long)]
     pub all: bool,
+    /// List what is assumed because no line says otherwise
+    #[arg(long)]
+    pub assumed: bool,
+    /// List all that can hurt
+    #[arg(long)]
+    pub cautions: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -6,7 +6,8 @@ use super::folders::{self, Found};
 use super::terminal::{complain_of, look, print};
 use super::{files, patience, today};
 use crate::design::{Choice, Rule};
-use crate::output::{Checked, Folders, json, sarif, text};
+use crate::output::text::{self, Wanted};
+use crate::output::{Checked, Folders, json, sarif};
 use crate::problem::{Problem, nearest};
 use crate::rules::Options;
 use crate::session::Session;
@@ -28,7 +29,7 @@ pub(super) fn run(args: &CheckArgs) -> Status {
     }
     let status = status(&checked, args.strict);
     let out = match args.format {
-        Format::Text => text::check(&checked, &look(), args.all),
+        Format::Text => text::check(&checked, &look(), Wanted { all: args.all, assumed: args.assumed, cautions: args.cautions }),
         Format::Json => json::check(&checked),
         Format::Sarif => sarif::check(&checked, args.all),
     };
@@ -76,8 +77,9 @@ fn judged(args: &CheckArgs, session: Session, choice: Choice) -> Checked {
     let options = Options { only: args.only.as_deref().map(SmolStr::new), today: today::today() };
     let findings = session.check(&options);
     // After the rules: working them out can find mistakes in the text too.
+    let not_begun = session.not_begun(&options);
     let problems = session.problems();
-    Checked { session, choice, findings, problems, today: options.today }
+    Checked { session, choice, findings, not_begun, problems, only: options.only, today: options.today }
 }
 
 /// Each design in the folders by itself; the worst of them decides the status.
@@ -174,7 +176,8 @@ fn known_area(session: &Session, only: &str) -> Result<(), Stopped> {
 
 pub(super) fn status(checked: &Checked, strict: bool) -> Status {
     let summary = checked.summary();
-    let unclear = strict && (summary.tight > 0 || summary.undetermined > 0 || checked.has_lapsed_acceptance());
+    let open = summary.tight > 0 || summary.undetermined > 0 || !summary.not_begun.is_empty();
+    let unclear = strict && (open || checked.has_lapsed_acceptance());
     if checked.has_errors() {
         Status::Wrong
     } else if summary.fail > 0 || unclear {

@@ -22,6 +22,7 @@ pub(super) fn run(args: &ReportArgs) -> Status {
     let options = Options { only: None, today: args.date.or_else(today::today) };
     let findings = session.check(&options);
     // After the rules: working them out can find mistakes in the text too.
+    let not_begun = session.not_begun(&options);
     let problems = session.problems();
     progress.now("writing the report");
     let papers = session.papers();
@@ -35,7 +36,7 @@ pub(super) fn run(args: &ReportArgs) -> Status {
     let travels = || rolls.iter().flat_map(|roll| &roll.places).map(|place| place.travel);
     let rolled = drawing::rolled(&session, &papers, travels().fold(0.0, f64::min), travels().fold(0.0, f64::max));
     let (takeoff, sequence, cards) = (takeoff::of(&session, &papers), sequence::of(&session, &papers), cards::of(&session, &papers));
-    let checked = Checked { session, choice, findings, problems, today: options.today };
+    let checked = Checked { session, choice, findings, not_begun, problems, only: None, today: options.today };
     let issue = Issue { date: wanted.date, revision: wanted.revision };
     let content = Content {
         checked: &checked,

@@ -24,6 +24,8 @@ pub struct Kind {
     pub ground: bool,
     /// An entry of a catalogue: bought or specified, not placed.
     pub catalogue_entry: bool,
+    /// What a whole building has, as far as this kind is concerned.
+    pub belongings: Vec<Belonging>,
     /// What can hurt.
     pub caution: Option<SmolStr>,
     /// Where the vocabulary comes from.
@@ -41,6 +43,17 @@ impl Kind {
     pub fn property(&self, name: &str) -> Option<usize> {
         self.by_name.get(name).copied()
     }
+}
+
+/// What belongs to a whole building: without it the checks of it have nothing to look at.
+#[derive(Debug, Clone)]
+pub struct Belonging {
+    /// The area of the rules that have nothing to look at.
+    pub area: SmolStr,
+    /// What is lacking, in a builder's words.
+    pub lacks: SmolStr,
+    /// What each component of the kind has to have; without it a building has at least one component of the kind.
+    pub each_has: Option<Arc<Expr>>,
 }
 
 /// One property of a kind.
@@ -202,6 +215,7 @@ impl Design {
             one_only: false,
             ground: false,
             catalogue_entry: false,
+            belongings: Vec::new(),
             caution: None,
             source: None,
             note: None,
@@ -217,6 +231,19 @@ impl Design {
                 ("caution", Node::Text(text)) => declared.caution = Some(text.clone()),
                 ("source", Node::Text(text)) => declared.source = Some(text.clone()),
                 ("note", Node::Text(text)) => declared.note = Some(text.clone()),
+                ("every_building" | "needs", _) => match whole(word, &fact.value) {
+                    Some(whole) => declared.belongings.push(whole),
+                    None => {
+                        let form = if word == "needs" {
+                            "needs power, \"a motor that turns it\", any(m.moves == this for m in motor)"
+                        } else {
+                            "every_building holddown, \"a clamp that holds the shut roof\""
+                        };
+                        let problem =
+                            Problem::error(format!("`{word}` is an area and what a whole building has"), fact.value.span, "this value");
+                        self.problems.push(problem.help(format!("write `{form}`")));
+                    }
+                },
                 ("one_only" | "ground" | "catalogue_entry", _) => self.problems.push(
                     Problem::error(format!("`{word}` is `yes` or `no`"), fact.value.span, "this value").help(format!("write `{word} yes`")),
                 ),
@@ -376,5 +403,19 @@ impl Design {
                 }
             }
         }
+    }
+}
+
+/// `holddown, "a clamp …"`, for `needs` with its condition.
+fn whole(word: &str, value: &Expr) -> Option<Belonging> {
+    let Node::List(items) = &value.node else { return None };
+    let (area, lacks, each_has) = match (items.as_slice(), word) {
+        ([area, lacks], "every_building") => (area, lacks, None),
+        ([area, lacks, condition], "needs") => (area, lacks, Some(Arc::new(condition.clone()))),
+        _ => return None,
+    };
+    match (&area.node, &lacks.node) {
+        (Node::Name(area), Node::Text(lacks)) => Some(Belonging { area: area.clone(), lacks: lacks.clone(), each_has }),
+        _ => None,
     }
 }

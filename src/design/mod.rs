@@ -13,7 +13,7 @@ mod papers;
 mod rules;
 
 pub use components::{Component, Origin, Written};
-pub use kinds::{Carries, Kind, Limit, LimitWord, Property, Type, WHOLE};
+pub use kinds::{Belonging, Carries, Kind, Limit, LimitWord, Property, Type, WHOLE};
 pub use meaning::{Meaning, Stands};
 pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};

@@ -122,7 +122,7 @@ impl Design {
                 self.check(expr, &mut scope, &mut found);
             }
             scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
-            for expr in [&rule.says, &rule.help, &rule.mend].into_iter().flatten() {
+            for expr in [&rule.says, &rule.help, &rule.mend, &rule.suffices].into_iter().flatten() {
                 self.check(expr, &mut scope, &mut found);
             }
         }

@@ -32,6 +32,8 @@ pub struct Rule {
     pub help: Option<Arc<Expr>>,
     /// Lines with the values that would mend it: `s.station to 6.15 m`.
     pub mend: Option<Arc<Expr>>,
+    /// Lines of parts that are bought: with what numbers it would hold.
+    pub suffices: Option<Arc<Expr>>,
     /// The lines to point to first.
     pub points_to: Option<Arc<Expr>>,
     /// How much should be left: `tight` below it.
@@ -59,7 +61,7 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 17] = [
+pub const RULE_LINES: [&str; 18] = [
     "each",
     "when",
     "demand",
@@ -68,6 +70,7 @@ pub const RULE_LINES: [&str; 17] = [
     "says",
     "help",
     "mend",
+    "suffices",
     "points_to",
     "reserve",
     "advice",
@@ -133,12 +136,19 @@ impl Design {
                 "require" => rule.require = value,
                 "says" => rule.says = value,
                 "help" => rule.help = value,
-                "mend" => {
+                word @ ("mend" | "suffices") => {
                     if !is_mend(&line.value) {
-                        let problem = Problem::error("a mend names a line and its new value", line.value.span, "this value");
-                        self.problems.push(problem.help("write `mend s.station to 6.15 m`; several stand with commas"));
+                        let problem =
+                            Problem::error(format!("`{word}` names a line, perhaps with its new value"), line.value.span, "this value");
+                        self.problems.push(
+                            problem.help(format!("write `{word} s.station` or `{word} s.station to 6.15 m`; several stand with commas")),
+                        );
                     }
-                    rule.mend = value;
+                    if word == "mend" {
+                        rule.mend = value;
+                    } else {
+                        rule.suffices = value;
+                    }
                 }
                 "points_to" => rule.points_to = value,
                 "reserve" => rule.reserve = value,
@@ -273,10 +283,11 @@ impl Design {
     }
 }
 
-/// `s.station to 6.15 m`, or several of them.
+/// `s.station`, `s.station to 6.15 m`, or several of them.
 fn is_mend(value: &Expr) -> bool {
     match &value.node {
         Node::List(items) => items.iter().all(is_mend),
+        Node::Field(..) => true,
         Node::Range(line, _) => matches!(line.node, Node::Field(..)),
         _ => false,
     }

@@ -80,10 +80,12 @@ const ACCEPT_LINES: [(&str, &str); 4] = [
     ("up_to", "the share of the capacity up to which it counts"),
 ];
 
-const KIND_FACTS: [(&str, &str); 6] = [
+const KIND_FACTS: [(&str, &str); 8] = [
     ("one_only", "`yes`: a design has one of it"),
     ("ground", "`yes`: the soil carries it"),
     ("catalogue_entry", "`yes`: bought or specified, not placed"),
+    ("every_building", "an area, and in quotes what a whole building has: at least one of this kind"),
+    ("needs", "an area, in quotes what each of this kind needs, and the condition that it has it"),
     ("caution", "what can hurt, in quotes"),
     ("source", "on whose word, in quotes"),
     ("note", "anything more, in quotes"),

@@ -1,10 +1,54 @@
 //! What every output says of findings in the same order and the same words, so that they cannot disagree.
 
-use super::Standing;
-use crate::rules::{Assumed, Finding, MissingLine};
+use super::{Standing, Summary};
+use crate::rules::{Assumed, Finding, MissingLine, NotBegun};
 use crate::text::{Sources, Span};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
+
+/// How a design stands as a whole.
+pub(super) fn worst(summary: &Summary, errors: usize) -> Standing {
+    match summary {
+        _ if errors > 0 || summary.fail > 0 => Standing::Fail,
+        _ if summary.undetermined > 0 || !summary.not_begun.is_empty() => Standing::Undetermined,
+        _ if summary.tight > 0 => Standing::Tight,
+        _ => Standing::Pass,
+    }
+}
+
+/// How a design stands, in a sentence.
+pub(super) fn state(summary: &Summary, errors: usize) -> String {
+    let all = summary.pass + summary.tight + summary.fail + summary.undetermined + summary.accepted;
+    let of = |count: usize| if count == 1 { format!("One of {all} checks") } else { format!("{count} of {all} checks") };
+    let (fails, lacks, holds) = match (summary.fail, summary.undetermined, summary.tight) {
+        (1, _, _) => ("fails", "", ""),
+        (_, 1, _) => ("fail", "lacks", "holds"),
+        (_, _, 1) => ("fail", "lack", "holds"),
+        _ => ("fail", "lack", "hold"),
+    };
+    let first = if all == 0 {
+        "Nothing was checked: no rule has anything to say about what is written.".to_owned()
+    } else if summary.fail > 0 {
+        format!("{} {fails}. Do not build it like this.", of(summary.fail))
+    } else if summary.undetermined > 0 {
+        format!("Nothing fails, but {} {lacks} a line and cannot be decided.", of(summary.undetermined).to_lowercase())
+    } else if summary.tight > 0 {
+        format!("Nothing fails, but {} {holds} with less in reserve than is wanted.", of(summary.tight).to_lowercase())
+    } else if summary.accepted > 0 {
+        "Nothing that was checked speaks against it, or it was taken on with a reason.".to_owned()
+    } else {
+        match all {
+            1 => "Nothing in the one check speaks against it.".to_owned(),
+            _ => format!("Nothing in the {all} checks speaks against it."),
+        }
+    };
+    let first = match summary.areas_not_begun().as_slice() {
+        [] => first,
+        [one] => format!("{first} It is no whole building yet: {one} is not begun."),
+        areas => format!("{first} It is no whole building yet: {} are not begun.", areas.join(", ")),
+    };
+    if errors > 0 { format!("Part of the design could not be understood and is not checked. {first}") } else { first }
+}
 
 /// Findings that stand so, what can hurt first, then what is furthest over.
 pub(super) fn in_order(findings: &[Finding], standing: Standing) -> Vec<&Finding> {
@@ -61,6 +105,15 @@ pub(super) fn cautions<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> V
         }
     }
     seen
+}
+
+/// `power: roof_drive lacks a motor that turns it`
+pub(super) fn lacking(one: &NotBegun) -> String {
+    let NotBegun { area, lacks, component } = one;
+    match component {
+        Some(name) => format!("{area}: {name} lacks {lacks}"),
+        None => format!("{area}: there is no {}", lacks.strip_prefix("a ").or(lacks.strip_prefix("an ")).unwrap_or(lacks)),
+    }
 }
 
 /// `a.plate:12:3`

@@ -4,7 +4,7 @@
 //! they were last written, and a test says when they are no longer true.
 
 use super::text::in_one_line;
-use super::words::{is_derived, of_parameter, of_type};
+use super::words::{belonging_key, is_derived, of_parameter, of_type};
 use crate::design::{Kind, Property, Rule};
 use crate::session::Session;
 use crate::syntax::tree::{Expr, Item, Node};
@@ -106,6 +106,9 @@ impl Writer<'_> {
         }
         if kind.catalogue_entry {
             item(out, "catalogue", "an entry of a catalogue: bought or specified, not placed");
+        }
+        for whole in &kind.belongings {
+            item(out, belonging_key(whole), &plain(&format!("{} ({})", whole.lacks, whole.area)));
         }
         for (key, text) in [("source", &kind.source), ("note", &kind.note), ("caution", &kind.caution)] {
             if let Some(text) = text {

@@ -22,9 +22,10 @@ pub use valued::Valued;
 
 use crate::design::Choice;
 use crate::problem::{Problem, Severity};
-use crate::rules::Finding;
+use crate::rules::{Finding, NotBegun};
 use crate::session::Session;
 use crate::syntax::tree::Date;
+use smol_str::SmolStr;
 
 /// A design that has been read and checked.
 pub struct Checked {
@@ -34,8 +35,12 @@ pub struct Checked {
     pub choice: Choice,
     /// What the rules found, in the order of the rules and of the text.
     pub findings: Vec<Finding>,
+    /// What a whole building has and this one has not.
+    pub not_begun: Vec<NotBegun>,
     /// What is wrong with the text.
     pub problems: Vec<Problem>,
+    /// The only area or rule that was asked.
+    pub only: Option<SmolStr>,
     /// The day on which acceptances were judged.
     pub today: Option<Date>,
 }
@@ -56,7 +61,9 @@ impl Folders {
     /// The counts of all designs together.
     #[must_use]
     pub fn summary(&self) -> Summary {
-        Summary::of(self.designs.iter().flat_map(|(_, checked)| &checked.findings))
+        let findings = self.designs.iter().flat_map(|(_, checked)| &checked.findings);
+        let not_begun = self.designs.iter().flat_map(|(_, checked)| checked.not_begun.iter().cloned());
+        Summary { not_begun: not_begun.collect(), ..Summary::of(findings) }
     }
 }
 
@@ -70,7 +77,7 @@ impl Checked {
     /// The counts.
     #[must_use]
     pub fn summary(&self) -> Summary {
-        Summary::of(&self.findings)
+        Summary { not_begun: self.not_begun.clone(), ..Summary::of(&self.findings) }
     }
 
     /// Whether an acceptance has run out or been outgrown.

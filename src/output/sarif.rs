@@ -3,7 +3,7 @@
 //! Source: OASIS Standard "Static Analysis Results Interchange Format (SARIF) Version 2.1.0" (27 March 2020);
 //! the clause of each part stands beside it. Only the parts that are used have a struct here.
 
-use super::{Checked, Folders, Standing};
+use super::{Checked, Folders, Standing, digest};
 use crate::problem::{Mend, Place, Problem, Severity};
 use crate::rules::{Finding, Verdict};
 use crate::text::Sources;
@@ -220,7 +220,12 @@ fn of_all(designs: &[&Checked], all: bool, unread: &[Problem]) -> String {
             results.push(of_finding(finding, index, sources));
         }
     }
-    let notifications = unread.iter().map(|problem| Notification { level: "error", message: message(with_help(problem)) }).collect();
+    let mut notifications: Vec<Notification<'_>> =
+        unread.iter().map(|problem| Notification { level: "error", message: message(with_help(problem)) }).collect();
+    // What is not there has no line that a result could point to.
+    let lacking = designs.iter().flat_map(|checked| &checked.not_begun);
+    notifications
+        .extend(lacking.map(|one| Notification { level: "warning", message: message(format!("not begun: {}", digest::lacking(one))) }));
     let successful = unread.is_empty() && !designs.iter().any(|checked| checked.has_errors());
     written(rules, results, successful, notifications)
 }
@@ -312,7 +317,7 @@ fn of_finding<'c>(finding: &'c Finding, rule_index: usize, sources: &'c Sources)
         Verdict::Undetermined => ("fail", "note"),
         Verdict::Pass => ("pass", "none"),
     };
-    let mut text = format!("{}: {}", finding.verdict.word(), finding.message);
+    let mut text = format!("{}: {}", finding.word(), finding.message);
     if let Some(help) = &finding.help {
         let _ = write!(text, "; {help}");
     }

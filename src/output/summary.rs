@@ -1,6 +1,6 @@
 //! How many findings stand how. Every output counts here, so that they cannot disagree.
 
-use crate::rules::{Finding, Verdict};
+use crate::rules::{Finding, NotBegun, Verdict};
 
 /// How a finding counts: its verdict, unless someone has taken it on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -46,7 +46,7 @@ impl Standing {
 }
 
 /// How many findings stand how. An accepted finding counts as accepted and not by its verdict.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, serde::Serialize)]
 pub struct Summary {
     /// Hold.
     pub pass: usize,
@@ -58,6 +58,8 @@ pub struct Summary {
     pub undetermined: usize,
     /// Taken on by someone.
     pub accepted: usize,
+    /// What a whole building has and this one has not: no verdict, for nothing that is written is wrong.
+    pub not_begun: Vec<NotBegun>,
 }
 
 impl Summary {
@@ -73,8 +75,14 @@ impl Summary {
 
     /// How many stand so.
     #[must_use]
-    pub fn count(mut self, standing: Standing) -> usize {
-        *self.count_mut(standing)
+    pub fn count(&self, standing: Standing) -> usize {
+        match standing {
+            Standing::Fail => self.fail,
+            Standing::Undetermined => self.undetermined,
+            Standing::Tight => self.tight,
+            Standing::Accepted => self.accepted,
+            Standing::Pass => self.pass,
+        }
     }
 
     fn count_mut(&mut self, standing: Standing) -> &mut usize {
@@ -86,11 +94,32 @@ impl Summary {
             Standing::Pass => &mut self.pass,
         }
     }
+
+    /// The counts with the areas that are not begun, on one line.
+    #[must_use]
+    pub fn in_a_line(&self) -> String {
+        match self.areas_not_begun().as_slice() {
+            [] => self.to_string(),
+            areas => format!("{self}; not begun: {}", areas.join(", ")),
+        }
+    }
+
+    /// The areas in which something of a whole building is lacking, each once.
+    #[must_use]
+    pub fn areas_not_begun(&self) -> Vec<&str> {
+        let mut areas: Vec<&str> = Vec::new();
+        for lacking in &self.not_begun {
+            if !areas.contains(&lacking.area.as_str()) {
+                areas.push(&lacking.area);
+            }
+        }
+        areas
+    }
 }
 
 impl std::fmt::Display for Summary {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let Summary { pass, tight, fail, undetermined, accepted } = self;
+        let Summary { pass, tight, fail, undetermined, accepted, not_begun: _ } = self;
         write!(f, "{pass} pass, {tight} tight, {fail} fail, {undetermined} undetermined, {accepted} accepted")
     }
 }

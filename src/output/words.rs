@@ -1,6 +1,6 @@
 //! What may stand in a property or be given to a function, in words: for the pages on a terminal and those on paper.
 
-use crate::design::{Design, Property, Type};
+use crate::design::{Belonging, Design, Property, Type};
 use crate::units::{Dim, units_for};
 use crate::values::functions::{Parameter, Takes};
 
@@ -59,4 +59,9 @@ pub(super) fn of_parameter(parameter: &Parameter) -> String {
 fn of_quantity(dim: Dim) -> String {
     let units: Vec<&str> = units_for(dim).into_iter().take(4).collect();
     if units.is_empty() || dim.is_number() { dim.describe() } else { format!("{} ({})", dim.describe(), units.join(", ")) }
+}
+
+/// The key under which it is said what belongs to a whole building.
+pub(super) fn belonging_key(whole: &Belonging) -> &'static str {
+    if whole.each_has.is_some() { "needs" } else { "every building" }
 }

@@ -2,12 +2,13 @@
 
 use super::acceptance;
 use super::finding::{Finding, Measure, MissingLine, Verdict};
+use super::mend::{Judge, Remedies};
 use super::undecided::Told;
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule};
 use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim};
-use crate::values::{Evaluator, Lack, Quantity, Scope, Value};
+use crate::values::{Evaluator, Lack, Quantity, Scope, Turn, Value};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 use std::borrow::Borrow;
@@ -172,6 +173,7 @@ impl Engine<'_> {
             let sides =
                 self.sides(scope, demand, capacity).unwrap_or(Sides { demand: nominal.demand.clone(), capacity: nominal.capacity.clone() });
             finding.verdict = self.verdict(&sides, reserve);
+            finding.advice_not_met = self.rule.advice && !holds(&sides);
             finding.ratio = (sides.capacity.si > 0.0 && sides.demand.si >= 0.0)
                 .then(|| sides.demand.si / sides.capacity.si)
                 .filter(|ratio| ratio.is_finite());
@@ -181,11 +183,13 @@ impl Engine<'_> {
             if let Some(ratio) = finding.ratio {
                 scope.bound.push((SmolStr::new_static("ratio"), Value::number(ratio)));
             }
+            scope.reads_as = vec![("demand".into(), demand_text.as_str().into()), ("capacity".into(), capacity_text.as_str().into())];
             let plain = || match finding.verdict {
                 Verdict::Fail => format!("{demand_text} is more than {capacity_text}"),
                 _ => format!("{demand_text} against {capacity_text}"),
             };
             finding.message = self.words(self.rule.says.as_ref(), scope).unwrap_or_else(plain);
+            scope.reads_as.clear();
             finding.demand = Some(Measure { quantity: sides.demand, text: demand_text });
             finding.capacity = Some(Measure { quantity: sides.capacity, text: capacity_text });
         });
@@ -194,8 +198,11 @@ impl Engine<'_> {
         }
         // What to write instead is a planned value: the worst sides, but every line as it is written.
         if finding.verdict != Verdict::Pass {
-            finding.help = self.words(self.rule.help.as_ref(), scope);
-            finding.mends = self.mends(scope, &ends, &|scope| Some(self.verdict(&self.sides(scope, demand, capacity).ok()?, reserve)));
+            let judge = |scope: &mut Scope| {
+                let sides = self.sides(scope, demand, capacity)?;
+                Ok((self.verdict(&sides, reserve), sides.demand.si - sides.capacity.si))
+            };
+            self.say_help(&mut finding, scope, &ends, &worst.turns, &judge);
         }
         scope.bound.truncate(before);
         if !ends.is_empty() {
@@ -230,22 +237,29 @@ impl Engine<'_> {
                 (false, true) => Verdict::Tight,
                 (false, false) => Verdict::Fail,
             };
+            finding.advice_not_met = self.rule.advice && !holds;
             let plain = || if holds { self.rule.title.to_string() } else { format!("does not hold: {}", self.rule.title) };
             finding.message = self.words(self.rule.says.as_ref(), scope).unwrap_or_else(plain);
-            if !holds {
-                finding.help = self.words(self.rule.help.as_ref(), scope);
-            }
         });
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict == Verdict::Pass) {
             return self.open_at_an_end(scope.clone(), lack, &reads);
         }
         if finding.verdict != Verdict::Pass {
-            let holds =
-                |scope: &mut Scope| Some(if self.evaluator.condition(require, scope).ok()? { Verdict::Pass } else { Verdict::Fail });
-            finding.mends = self.mends(scope, &ends, &holds);
+            let judge =
+                |scope: &mut Scope| Ok(if self.evaluator.condition(require, scope)? { (Verdict::Pass, 0.0) } else { (Verdict::Fail, 1.0) });
+            self.say_help(&mut finding, scope, &ends, &worst.turns, &judge);
         }
         self.say_why(&mut finding, scope, &reads);
         finding
+    }
+
+    /// What to change: first the numbers that were tried, then what the rule says besides.
+    fn say_help(&self, finding: &mut Finding, scope: &mut Scope, ends: &[[Turn; 2]], worst: &[Turn], judge: &Judge<'_>) {
+        let Remedies { mut words, mends, suffices } = self.remedies(scope, ends, worst, judge);
+        words.extend(self.words(self.rule.help.as_ref(), scope));
+        finding.help = (!words.is_empty()).then(|| words.join("; or "));
+        finding.mends = mends;
+        finding.suffices = suffices;
     }
 
     /// What holds as written may fail where a tolerance leads to something that cannot be worked out.
@@ -263,7 +277,7 @@ impl Engine<'_> {
         let within = |limit: f64| demand < limit || units::same(demand, limit);
         if within(most) && (capacity > 0.0 || demand <= 0.0) {
             Verdict::Pass
-        } else if within(capacity) || self.rule.advice {
+        } else if holds(sides) || self.rule.advice {
             Verdict::Tight
         } else {
             Verdict::Fail
@@ -331,6 +345,7 @@ impl Engine<'_> {
             bound: scope.bound.clone(),
             verdict: Verdict::Undetermined,
             advice: self.rule.advice,
+            advice_not_met: false,
             demand: None,
             capacity: None,
             ratio: None,
@@ -341,6 +356,7 @@ impl Engine<'_> {
             caution: self.rule.caution.clone(),
             state: self.rule.state.clone(),
             mends: Vec::new(),
+            suffices: Vec::new(),
             missing: Arc::new([]),
             assumed: Vec::new(),
             places: Vec::new(),
@@ -348,6 +364,11 @@ impl Engine<'_> {
             accepted: None,
         }
     }
+}
+
+/// Whether the capacity meets the demand, with whatever left.
+fn holds(sides: &Sides) -> bool {
+    sides.demand.si < sides.capacity.si || units::same(sides.demand.si, sides.capacity.si)
 }
 
 /// Both sides in the dimension of the demand; a mass beside a force is taken as its weight.

@@ -135,6 +135,8 @@ pub struct Finding {
     pub verdict: Verdict,
     /// A piece of advice, not a requirement.
     pub advice: bool,
+    /// A piece of advice that is not followed: its verdict is tight, for advice never fails.
+    pub advice_not_met: bool,
     /// What is asked, at the worst combination of the tolerances.
     pub demand: Option<Measure>,
     /// What can be given, at the worst combination of the tolerances.
@@ -155,6 +157,8 @@ pub struct Finding {
     pub state: Option<SmolStr>,
     /// Changes of the text after which the rule holds.
     pub mends: Vec<Mend>,
+    /// Numbers that another part would have to have for the rule to hold: said, but no change that one could simply write.
+    pub suffices: Vec<Mend>,
     /// Lines that are not written: of more than [`MOST_MISSING`](crate::values::MOST_MISSING) the first.
     pub missing: Arc<[MissingLine]>,
     /// Habits of the trade that it stands on.
@@ -172,6 +176,12 @@ impl Finding {
     #[must_use]
     pub fn is_accepted(&self) -> bool {
         self.accepted.as_ref().is_some_and(|accepted| accepted.lapsed.is_none())
+    }
+
+    /// How it stands, in a word: its verdict, and `advice` where that is not followed.
+    #[must_use]
+    pub fn word(&self) -> &'static str {
+        if self.advice_not_met { "advice" } else { self.verdict.word() }
     }
 
     /// The rule's name before the dot.

@@ -94,13 +94,13 @@ impl Memory {
         for binding in self.rules.values_mut().flat_map(|rule| &mut rule.bindings) {
             let Some(finding) = &mut binding.finding else { continue };
             let influences = finding.influences.iter().map(|influence| influence.place.span);
-            let mends = finding.mends.iter().map(|mend| mend.span);
+            let mends = finding.mends.iter().chain(&finding.suffices).map(|mend| mend.span);
             let old = |span: &Span| gone.contains(&span.file);
             if !finding.places.iter().map(|place| place.span).chain(influences).chain(mends).any(|span| old(&span)) {
                 continue;
             }
             // A change of the text stands inside of a line: it is found again with its finding.
-            binding.told |= finding.mends.iter().any(|mend| old(&mend.span));
+            binding.told |= finding.mends.iter().chain(&finding.suffices).any(|mend| old(&mend.span));
             let finding = Rc::make_mut(finding);
             let places = finding.places.iter_mut().chain(finding.influences.iter_mut().map(|influence| &mut influence.place));
             for place in places.filter(|place| old(&place.span)) {

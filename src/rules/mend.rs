@@ -1,117 +1,118 @@
-//! What to write instead: the new value that a rule's `mend` line names, as a change of the text.
+//! What to write instead: numbers with which a rule holds, each tried before it is said.
 //!
-//! In: a finding that does not hold well, and the rule's `mend line to value`. Out: the change, if the line
-//! is one plain number of the component's block or of the pattern or array that it follows, and if the rule does
-//! hold with the new value: that is tried, at the worst combination of the tolerances, before it is offered.
-//! A line that several components stand on changes for all of them, and the offer says so.
+//! In: a finding that does not hold well, and the rule's lines `mend` and `suffices`. Out: for each line that they
+//! name the number nearest to what is written with which the rule passes, wherever within its tolerance each
+//! number may be. A `mend` is a number that a builder sets, and is offered as a change of the text; what
+//! `suffices` stands on a data sheet: another part has to be bought, so it is only said. A line that several
+//! components stand on changes for all of them, and the words say so.
 
 use super::engine::Engine;
 use super::finding::Verdict;
-use crate::design::{ComponentId, NodeId, NodeKind, Origin};
+use super::worst;
+use crate::design::{ComponentId, LimitWord, NodeId, NodeKind, Origin};
 use crate::problem::Mend;
 use crate::syntax::tree::{Expr, Node, Part};
 use crate::text::Span;
-use crate::units::Unit;
-use crate::values::{Quantity, Scope, Turn, Value};
-use smol_str::SmolStr;
+use crate::units::{self, Unit};
+use crate::values::{Lack, Quantity, Scope, Turn, Value};
+use std::cell::RefCell;
 
 /// Decimals that are added to those of the writer where his are too few to hold the rule.
 const MORE_DECIMALS: usize = 3;
-/// With this many tolerances every combination of their ends is tried: 2^6 evaluations.
-const MOST_TOLERANCES: u32 = 6;
+/// A number is rounded by no more than this part of the change.
+const ROUNDED: f64 = 0.1;
+/// The first step away from a written number, as a part of it; each further step is `STEP` times as far.
+const FIRST_STEP: f64 = 0.002;
+const STEP: f64 = 1.6;
+/// Steps in either direction: the last is some thirty times the written number away.
+const STEPS: i32 = 21;
+/// Halvings between the last number that fails and the first that holds.
+const HALVINGS: usize = 12;
+
+/// How the rule stands with some values replaced, and by how much it fails.
+pub(super) type Judge<'j> = dyn Fn(&mut Scope) -> Result<(Verdict, f64), Lack> + 'j;
+
+/// Numbers that were tried, in words and as changes of the text.
+#[derive(Debug, Default)]
+pub(super) struct Remedies {
+    /// A clause for each, to stand before other help.
+    pub(super) words: Vec<String>,
+    /// What a builder may simply write.
+    pub(super) mends: Vec<Mend>,
+    /// What a part that is bought would have to have.
+    pub(super) suffices: Vec<Mend>,
+}
 
 /// A line with the number that is written in it.
-struct Line<'e> {
+struct Line {
     /// The values that it is for, the one that the rule looked at first.
     nodes: Vec<NodeId>,
-    property: SmolStr,
-    part: &'e Part,
+    component: ComponentId,
+    property: usize,
+    /// `open_sensor.station`
+    name: String,
+    /// Which part of a range; 0 for a single number.
+    part: usize,
+    /// Its number, without its tolerance.
+    before: Quantity,
+    /// Where that stands.
+    span: Span,
     unit: Unit,
+    decimals: usize,
+    /// One plain number, and no expression that would be lost.
+    plain: bool,
 }
 
 impl Engine<'_> {
-    /// The changes that the rule's `mend` lines name; `holds` judges the rule with a value replaced.
-    pub(super) fn mends(&self, scope: &mut Scope, ends: &[[Turn; 2]], holds: &dyn Fn(&mut Scope) -> Option<Verdict>) -> Vec<Mend> {
-        let Some(mend) = &self.rule.mend else { return Vec::new() };
-        let named = match &mend.node {
-            Node::List(items) => items.iter().collect(),
-            _ => vec![mend.as_ref()],
-        };
-        named
-            .into_iter()
-            .filter_map(|one| match &one.node {
-                Node::Range(line, value) => self.mend(line, value, scope, ends, holds),
-                _ => None,
-            })
-            .collect()
-    }
-
-    fn mend(
-        &self,
-        line: &Expr,
-        value: &Expr,
-        scope: &mut Scope,
-        ends: &[[Turn; 2]],
-        holds: &dyn Fn(&mut Scope) -> Option<Verdict>,
-    ) -> Option<Mend> {
-        let evaluator = self.evaluator;
-        let (_, reads) = evaluator.reading(|| evaluator.evaluate(line, scope));
-        let line = self.written(*reads.last()?)?;
-        let Ok(Value::Quantity(wanted)) = evaluator.evaluate(value, scope) else { return None };
-        if wanted.dim != line.unit.dim || !wanted.si.is_finite() {
-            return None;
-        }
-        let decimals = decimals(line.part);
-        (decimals..=decimals + MORE_DECIMALS).find_map(|decimals| {
-            let number = format!("{:.decimals$}", line.unit.from_si(wanted.si));
-            let si = line.unit.to_si(number.parse().ok()?);
-            let new = Value::Quantity(Quantity { si, ..wanted.clone() });
-            if !self.passes(&line, &new, scope, ends, holds) {
-                return None;
-            }
-            let text = format!("{number} {}", line.unit.text);
-            let others = match line.nodes.len() {
-                1 => String::new(),
-                count => format!(" for all {count} that this line is for"),
+    /// What the rule's `mend` and `suffices` lines come to; `worst` are the ends that hurt most as it is written.
+    pub(super) fn remedies(&self, scope: &mut Scope, ends: &[[Turn; 2]], worst: &[Turn], judge: &Judge<'_>) -> Remedies {
+        let mut found = Remedies::default();
+        for (lines, is_mend) in [(&self.rule.mend, true), (&self.rule.suffices, false)] {
+            let Some(lines) = lines else { continue };
+            let named = match &lines.node {
+                Node::List(items) => items.iter().collect(),
+                _ => vec![lines.as_ref()],
             };
-            Some(Mend { title: format!("write `{} {text}`{others}", line.property), span: line.part.span, text })
-        })
-    }
-
-    /// Whether the rule passes with a value replaced, wherever within its tolerance each number may be.
-    fn passes(
-        &self,
-        line: &Line<'_>,
-        new: &Value,
-        scope: &mut Scope,
-        ends: &[[Turn; 2]],
-        holds: &dyn Fn(&mut Scope) -> Option<Verdict>,
-    ) -> bool {
-        let at = |turns: &[Turn], scope: &mut Scope| {
-            let mut replaced: Vec<(NodeId, Value)> = line.nodes.iter().map(|node| (*node, new.clone())).collect();
-            for turn in turns {
-                let before = match replaced.iter().position(|(node, _)| *node == turn.node) {
-                    Some(at) => replaced.swap_remove(at).1,
-                    None => self.evaluator.known(turn.node)?.ok()?,
+            for one in named {
+                let (line, value) = match &one.node {
+                    Node::Range(line, value) => (line.as_ref(), Some(value.as_ref())),
+                    _ => (one, None),
                 };
-                replaced.push((turn.node, self.evaluator.moved(&before, turn.part, turn.delta)));
+                let trial = Trial { engine: self, ends, worst, judge };
+                if let Some((line, text)) = self.line(line, scope).and_then(|line| trial.number(line, value, scope)) {
+                    self.say(&mut found, &line, text, is_mend);
+                }
             }
-            self.evaluator.what_if(replaced, || holds(scope))
-        };
-        // More tolerances than these are too many to try: nothing is offered then.
-        let Some(combinations) = u32::try_from(ends.len()).ok().filter(|count| *count <= MOST_TOLERANCES).map(|count| 1_usize << count)
-        else {
-            return false;
-        };
-        (0..combinations).all(|mask| {
-            let turns: Vec<Turn> = ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect();
-            at(&turns, scope) == Some(Verdict::Pass)
-        })
+        }
+        found
     }
 
-    /// The line of a value, if it is one number that stands in a block of the design.
-    fn written(&self, node: NodeId) -> Option<Line<'_>> {
-        let design = self.evaluator.design();
+    fn say(&self, found: &mut Remedies, line: &Line, text: String, is_mend: bool) {
+        let others = match line.nodes.len() {
+            1 => String::new(),
+            count => format!(" for all {count} that this line is for"),
+        };
+        let before = self.evaluator.show_quantity(&line.before);
+        found.words.push(if is_mend {
+            format!("set {} to {text}{others} (now {before})", line.name)
+        } else {
+            format!("{} of {text}{others} would do (now {before})", line.name)
+        });
+        let property = self.evaluator.design().kind_of(line.component).properties.get(line.property);
+        let property = property.map_or("", |declared| declared.name.as_str());
+        let title = format!("write `{property} {text}`{others}");
+        let mend = Mend { title, span: line.span, text };
+        match is_mend {
+            true if line.plain => found.mends.push(mend),
+            _ => found.suffices.push(mend),
+        }
+    }
+
+    /// The line of a value, if a number stands in a block of the design: `s.station`, or the end of a range, `k.runs.to`.
+    fn line(&self, line: &Expr, scope: &mut Scope) -> Option<Line> {
+        let (evaluator, design) = (self.evaluator, self.evaluator.design());
+        let (_, reads) = evaluator.reading(|| evaluator.evaluate(line, scope));
+        let node = *reads.last()?;
         let NodeKind::Property(id, property) = design.node_kind(node) else { return None };
         let component = design.component(id);
         let written = component.written(property).filter(|written| matches!(written.origin, Origin::Own | Origin::Pattern(_)))?;
@@ -121,19 +122,161 @@ impl Engine<'_> {
         let follows =
             |other: &&ComponentId| **other != id && design.component(**other).written(property).is_some_and(|one| one.span == written.span);
         // Whoever comes to follow the same line, or does so no longer, changes what is offered.
-        let all = self.evaluator.members(component.kind);
-        all.iter().for_each(|other| self.evaluator.note_read(design.node(*other, property)));
+        let all = evaluator.members(component.kind);
+        all.iter().for_each(|other| evaluator.note_read(design.node(*other, property)));
         let others = all.iter().filter(follows).map(|other| design.node(*other, property));
         let nodes = std::iter::once(node).chain(others).collect();
-        let nominal = match &written.value.node {
-            Node::Tolerance { value, .. } => value.as_ref(),
-            _ => written.value.as_ref(),
+        let (part, before, expr) = match (evaluator.known(node)?.ok()?, &line.node, &written.value.node) {
+            (Value::Quantity(before), ..) => (0, before, written.value.as_ref()),
+            (Value::Range(ends), Node::Field(_, end), Node::Range(from, to)) => {
+                let (part, expr) = if end.text == "to" { (1, to) } else { (0, from) };
+                (part, ends.get(part)?.clone(), expr.as_ref())
+            }
+            _ => return None,
         };
-        let Node::Quantity(parts) = &nominal.node else { return None };
-        let [part] = parts.as_slice() else { return None };
-        let unit = Unit::parse(&part.unit.as_ref()?.text).ok()?;
-        let property = design.kind_of(id).properties.get(property)?.name.clone();
-        Some(Line { nodes, property, part, unit })
+        let nominal = match &expr.node {
+            Node::Tolerance { value, .. } => value.as_ref(),
+            _ => expr,
+        };
+        let one = match &nominal.node {
+            Node::Quantity(parts) => match parts.as_slice() {
+                [one] => Some(one),
+                _ => None,
+            },
+            _ => None,
+        };
+        let written_in = one.and_then(|part| Unit::parse(&part.unit.as_ref()?.text).ok());
+        let unit = match written_in {
+            Some(unit) => unit,
+            // Feet with inches read best in inches where decimals come in.
+            None => units::display_unit(before.si, before.dim, before.unit.as_deref(), evaluator.system())
+                .and_then(|unit| if unit.is_feet_inches() { Unit::parse("in").ok() } else { Some(unit) })?,
+        };
+        let end = match (&written.value.node, part) {
+            (Node::Range(..), 0) => ".from",
+            (Node::Range(..), _) => ".to",
+            _ => "",
+        };
+        let name = format!("{}{end}", design.node_name(node));
+        Some(Line {
+            nodes,
+            component: id,
+            property,
+            name,
+            part,
+            before,
+            span: one.map_or(nominal.span, |part| part.span),
+            unit,
+            decimals: one.map_or(0, decimals),
+            plain: one.is_some(),
+        })
+    }
+}
+
+/// One rule, tried with other numbers.
+struct Trial<'t> {
+    engine: &'t Engine<'t>,
+    ends: &'t [[Turn; 2]],
+    worst: &'t [Turn],
+    judge: &'t Judge<'t>,
+}
+
+impl Trial<'_> {
+    /// The number that does, as it is written: what the rule names, if that holds, else the nearest that does.
+    fn number(&self, line: Line, named: Option<&Expr>, scope: &mut Scope) -> Option<(Line, String)> {
+        let named = named.and_then(|value| match self.engine.evaluator.evaluate(value, scope) {
+            Ok(Value::Quantity(wanted)) if wanted.dim == line.unit.dim && wanted.si.is_finite() => Some(wanted.si),
+            _ => None,
+        });
+        let text = named.and_then(|si| self.written(&line, si, scope)).or_else(|| {
+            let nearest = self.nearest(&line, scope)?;
+            self.written(&line, nearest, scope)
+        })?;
+        Some((line, text))
+    }
+
+    /// A number with as few decimals as hold the rule at the worst combination, rounded to the nearest or away from
+    /// what is written now.
+    fn written(&self, line: &Line, wanted: f64, scope: &mut Scope) -> Option<String> {
+        let away = if wanted < line.before.si { f64::floor } else { f64::ceil };
+        let exact = line.unit.from_si(wanted);
+        (line.decimals..=line.decimals + MORE_DECIMALS).find_map(|decimals| {
+            let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
+            [exact, away(exact * scale) / scale].into_iter().find_map(|number| {
+                let number = format!("{number:.decimals$}");
+                let si = line.unit.to_si(number.parse().ok()?);
+                let is_near = decimals == line.decimals + MORE_DECIMALS || (si - wanted).abs() <= ROUNDED * (wanted - line.before.si).abs();
+                let passes = is_near && self.is_allowed(line, si) && self.passes(line, si, scope);
+                passes.then(|| format!("{number} {}", line.unit.text))
+            })
+        })
+    }
+
+    /// The number nearest to the written one with which the rule holds at the ends that hurt most as it is written.
+    fn nearest(&self, line: &Line, scope: &mut Scope) -> Option<f64> {
+        let before = line.before.si;
+        let scale = if before == 0.0 { line.unit.to_si(1.0).abs() } else { before.abs() };
+        let mut holds =
+            |si: f64| self.is_allowed(line, si) && self.at(line, si, self.worst, scope).is_ok_and(|(verdict, _)| verdict == Verdict::Pass);
+        let (mut near, far) = (0..STEPS).find_map(|step| {
+            let far = scale * FIRST_STEP * STEP.powi(step);
+            let way = [1.0, -1.0].into_iter().find(|way| holds(before + way * far))?;
+            Some((if step == 0 { 0.0 } else { way * far / STEP }, way * far))
+        })?;
+        let mut far = far;
+        for _ in 0..HALVINGS {
+            let middle = f64::midpoint(near, far);
+            if holds(before + middle) {
+                far = middle;
+            } else {
+                near = middle;
+            }
+        }
+        Some(before + far)
+    }
+
+    /// Whether the rule passes with a number replaced, wherever within its tolerance each number may be.
+    fn passes(&self, line: &Line, si: f64, scope: &mut Scope) -> bool {
+        let cell = RefCell::new(scope.clone());
+        let at = |turns: &[Turn]| self.at(line, si, turns, &mut cell.borrow_mut());
+        let worst = worst::among(self.ends, &|turns| at(turns).map(|(_, badness)| badness));
+        worst.lack.is_none() && at(&worst.turns).is_ok_and(|(verdict, _)| verdict == Verdict::Pass)
+    }
+
+    /// How the rule stands with a number replaced and some numbers at an end of their tolerance.
+    fn at(&self, line: &Line, si: f64, turns: &[Turn], scope: &mut Scope) -> Result<(Verdict, f64), Lack> {
+        let evaluator = self.engine.evaluator;
+        let mut replaced: Vec<(NodeId, Value)> = Vec::with_capacity(line.nodes.len() + turns.len());
+        for node in &line.nodes {
+            let before = evaluator.known(*node).unwrap_or(Err(Lack::Faulty))?;
+            replaced.push((*node, evaluator.moved(&before, line.part, si - line.before.si)));
+        }
+        for turn in turns {
+            let before = match replaced.iter().position(|(node, _)| *node == turn.node) {
+                Some(at) => replaced.swap_remove(at).1,
+                None => evaluator.known(turn.node).unwrap_or(Err(Lack::Faulty))?,
+            };
+            replaced.push((turn.node, evaluator.moved(&before, turn.part, turn.delta)));
+        }
+        evaluator.what_if(replaced, || (self.judge)(scope))
+    }
+
+    /// Whether the vocabulary lets such a number stand there.
+    fn is_allowed(&self, line: &Line, si: f64) -> bool {
+        let evaluator = self.engine.evaluator;
+        let declared = evaluator.design().kind_of(line.component).properties.get(line.property);
+        let mut scope = Scope { own: Some(line.component), of_kind: true, ..Scope::default() };
+        declared.is_some_and(|declared| {
+            declared.limits.iter().all(|limit| {
+                let Some(bound) = evaluator.evaluate(&limit.value, &mut scope).ok().and_then(|bound| bound.si()) else { return true };
+                match limit.word {
+                    LimitWord::AtLeast => si >= bound,
+                    LimitWord::AtMost => si <= bound,
+                    LimitWord::Above => si > bound,
+                    LimitWord::Below => si < bound,
+                }
+            })
+        })
     }
 }
 

@@ -58,8 +58,13 @@ pub(super) struct Worst {
 ///
 /// `badness` grows as the check gets worse.
 pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn() -> Result<f64, Lack>) -> Worst {
+    among(ends, &|turns| evaluator.turned(turns, badness))
+}
+
+/// As [`search`]; `badness` is told which ends to take.
+pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64, Lack>) -> Worst {
     let lack: RefCell<Option<Lack>> = RefCell::new(None);
-    let at = |turns: &[Turn]| match evaluator.turned(turns, badness) {
+    let at = |turns: &[Turn]| match badness(turns) {
         Ok(value) => Some(value),
         Err(why) => {
             lack.borrow_mut().get_or_insert(why);

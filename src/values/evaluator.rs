@@ -36,6 +36,8 @@ pub struct Scope {
     pub today: Option<Date>,
     /// Names that stand for something while a list is gone through.
     pub bound: Vec<(SmolStr, Value)>,
+    /// How such a name reads in a sentence, where two of them are compared and have to be told apart.
+    pub reads_as: Vec<(SmolStr, SmolStr)>,
 }
 
 /// How far a written number may be off.

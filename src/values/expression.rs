@@ -565,6 +565,9 @@ impl Evaluator {
         for piece in pieces {
             match piece {
                 Piece::Text(piece) => text.push_str(piece),
+                Piece::Value(Expr { node: Node::Name(name), .. }) if scope.reads_as.iter().any(|(known, _)| known == name) => {
+                    scope.reads_as.iter().filter(|(known, _)| known == name).for_each(|(_, words)| text.push_str(words));
+                }
                 Piece::Value(expr) => match self.evaluate(expr, scope) {
                     // In a sentence `south_east` is two words.
                     Ok(Value::Word(word)) => text.push_str(&word.replace('_', " ")),

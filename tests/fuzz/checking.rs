@@ -115,10 +115,11 @@ fn afresh(text: &str, halt: &Halt) -> Checked {
     let session = Session::read_heeding(vec![Source::new("a.plate", text)], &NoShelf, &choice, halt);
     sound(text, &session.problems());
     let findings = session.check(&options());
+    let not_begun = session.not_begun(&options());
     let problems = session.problems();
     sound(text, &problems);
     sound_findings(&session.sources, &findings);
-    Checked { session, choice, findings, problems, today: options().today }
+    Checked { session, choice, findings, not_begun, problems, only: None, today: options().today }
 }
 
 fn again(draft: &mut Draft, text: &str, halt: &Halt) -> (Vec<Problem>, Vec<Finding>) {
@@ -128,7 +129,7 @@ fn again(draft: &mut Draft, text: &str, halt: &Halt) -> (Vec<Problem>, Vec<Findi
     for finding in &mut findings {
         finding.places.iter_mut().for_each(|place| place.span = sources.settle(place.span));
         finding.influences.iter_mut().for_each(|influence| influence.place.span = sources.settle(influence.place.span));
-        finding.mends.iter_mut().for_each(|mend| mend.span = sources.settle(mend.span));
+        finding.mends.iter_mut().chain(&mut finding.suffices).for_each(|mend| mend.span = sources.settle(mend.span));
     }
     (draft.session().problems(), findings)
 }
@@ -137,7 +138,9 @@ fn again(draft: &mut Draft, text: &str, halt: &Halt) -> (Vec<Problem>, Vec<Findi
 fn show(mut checked: Checked, dice: &mut Dice) {
     let look = Look { width: 20 + dice.below(100), colour: dice.once_in(2), unicode: dice.once_in(2), narrated: dice.once_in(3) };
     match dice.below(12) {
-        0..3 => drop(text::check(&checked, &look, dice.once_in(2))),
+        0..3 => {
+            drop(text::check(&checked, &look, text::Wanted { all: dice.once_in(2), assumed: dice.once_in(2), cautions: dice.once_in(2) }))
+        }
         3..6 => drop(serde_json::from_str::<serde_json::Value>(&json::check(&checked)).expect("JSON")),
         6..8 => drop(serde_json::from_str::<serde_json::Value>(&sarif::check(&checked, dice.once_in(2))).expect("JSON")),
         8 => {

@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that cannot go on should say so and stop")]
 #![allow(clippy::print_stdout, reason = "figures for whoever runs a test by name")]
 
+mod advice;
 mod architecture;
 mod cli;
 mod editor;
@@ -16,6 +17,7 @@ mod loads;
 mod machine;
 mod motion;
 mod moving;
+mod not_begun;
 mod parts;
 mod published;
 mod reading;

@@ -1,7 +1,7 @@
 //! First the answer: what fails, what is not known, what is tight; the line of the design, and what would have to change.
 
-use super::{Page, Section, measure, standing_mark};
-use crate::output::digest::{in_order, position, waiting_alike};
+use super::{Page, Section, finding_mark, measure, standing_mark};
+use crate::output::digest::{in_order, lacking, position, state, waiting_alike, worst};
 use crate::output::{Standing, Summary};
 use crate::problem::{Place, Severity};
 use crate::rules::Finding;
@@ -22,11 +22,12 @@ pub(super) fn section(page: &Page<'_>) -> Section {
     let summary = checked.summary();
     let errors = checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count();
     let body = html! {
-        div class={ "verdict " (worst(summary, errors).word()) } {
-            p { (sentence(summary, errors)) }
+        div class={ "verdict " (worst(&summary, errors).word()) } {
+            p { (state(&summary, errors)) }
             p.is_not { (LAST_WORD) " " (NOT_CHECKED) }
         }
-        (tally(summary))
+        (tally(&summary))
+        (not_begun(&summary))
         (problems(page))
         @for (standing, title) in [
             (Standing::Fail, "What fails"),
@@ -38,46 +39,22 @@ pub(super) fn section(page: &Page<'_>) -> Section {
     Section { id: "answer", title: "The answer", body }
 }
 
-fn worst(summary: Summary, errors: usize) -> Standing {
-    match summary {
-        _ if errors > 0 || summary.fail > 0 => Standing::Fail,
-        _ if summary.undetermined > 0 => Standing::Undetermined,
-        _ if summary.tight > 0 => Standing::Tight,
-        _ => Standing::Pass,
-    }
-}
-
-fn sentence(summary: Summary, errors: usize) -> String {
-    let all = summary.pass + summary.tight + summary.fail + summary.undetermined + summary.accepted;
-    let of = |count: usize| if count == 1 { format!("One of {all} checks") } else { format!("{count} of {all} checks") };
-    let (fails, lacks, holds) = match (summary.fail, summary.undetermined, summary.tight) {
-        (1, _, _) => ("fails", "", ""),
-        (_, 1, _) => ("fail", "lacks", "holds"),
-        (_, _, 1) => ("fail", "lack", "holds"),
-        _ => ("fail", "lack", "hold"),
-    };
-    let first = if all == 0 {
-        "Nothing was checked: no rule has anything to say about what is written.".to_owned()
-    } else if summary.fail > 0 {
-        format!("{} {fails}. Do not build it like this.", of(summary.fail))
-    } else if summary.undetermined > 0 {
-        format!("Nothing fails, but {} {lacks} a line and cannot be decided.", of(summary.undetermined).to_lowercase())
-    } else if summary.tight > 0 {
-        format!("Nothing fails, but {} {holds} with less in reserve than is wanted.", of(summary.tight).to_lowercase())
-    } else if summary.accepted > 0 {
-        "Nothing that was checked speaks against it, or it was taken on with a reason.".to_owned()
-    } else {
-        format!("Nothing in the {all} checks speaks against it.")
-    };
-    if errors > 0 { format!("Part of the design could not be understood and is not checked. {first}") } else { first }
-}
-
-fn tally(summary: Summary) -> Markup {
+fn tally(summary: &Summary) -> Markup {
     html! {
         ul.tally {
             @for standing in [Standing::Fail, Standing::Undetermined, Standing::Tight, Standing::Accepted, Standing::Pass] {
                 li class=[(summary.count(standing) == 0).then_some("none")] { b { (summary.count(standing)) } " " (standing_mark(standing)) }
             }
+        }
+    }
+}
+
+fn not_begun(summary: &Summary) -> Markup {
+    html! {
+        @if !summary.not_begun.is_empty() {
+            h3 { "What is not begun" }
+            p { "A whole building has this too; until it is written nothing of it is checked." }
+            ul { @for one in &summary.not_begun { li { (lacking(one)) } } }
         }
     }
 }
@@ -127,10 +104,10 @@ fn shown(page: &Page<'_>, finding: &Finding, others: &[&Finding]) -> Markup {
     html! {
         article class={ "finding " (standing.word()) } data-rule=(finding.rule) data-subjects=(finding.subjects.join(", ")) {
             h4 {
-                (standing_mark(standing)) " " (finding.title)
+                (finding_mark(finding)) " " (finding.title)
                 @if !finding.subjects.is_empty() { " " span.subjects { (finding.subjects.join(", ")) } }
             }
-            p.message { (finding.message) @if finding.advice { " (advice, not a requirement)" } }
+            p.message { (finding.message) @if finding.advice && !finding.advice_not_met { " (advice, not a requirement)" } }
             @if let Some(accepted) = &finding.accepted {
                 p {
                     "Taken on because “" (accepted.because) "”, "

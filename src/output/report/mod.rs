@@ -18,7 +18,7 @@ use crate::cards::Cards;
 use crate::design::Paper;
 use crate::drawing::{Rolled, Sheet};
 use crate::rolling::Roll;
-use crate::rules::Measure;
+use crate::rules::{Finding, Measure};
 use crate::sequence::Sequence;
 use crate::session::LAST_WORD;
 use crate::takeoff::Takeoff;
@@ -238,13 +238,31 @@ fn measure(measure: &Measure) -> Markup {
 }
 
 /// How a finding stands, as a word with a sign: never by colour alone.
+fn finding_mark(finding: &Finding) -> Markup {
+    match Standing::of(finding) {
+        Standing::Tight if finding.advice_not_met => mark(Standing::Tight, "advice"),
+        standing => standing_mark(standing),
+    }
+}
+
 fn standing_mark(standing: Standing) -> Markup {
-    let (sign, word) = match standing {
-        Standing::Fail => ("✕", "fails"),
-        Standing::Undetermined => ("?", "not known"),
-        Standing::Tight => ("!", "tight"),
-        Standing::Accepted => ("≈", "accepted"),
-        Standing::Pass => ("✓", "holds"),
+    let word = match standing {
+        Standing::Fail => "fails",
+        Standing::Undetermined => "not known",
+        Standing::Tight => "tight",
+        Standing::Accepted => "accepted",
+        Standing::Pass => "holds",
+    };
+    mark(standing, word)
+}
+
+fn mark(standing: Standing, word: &str) -> Markup {
+    let sign = match standing {
+        Standing::Fail => "✕",
+        Standing::Undetermined => "?",
+        Standing::Tight => "!",
+        Standing::Accepted => "≈",
+        Standing::Pass => "✓",
     };
     html! { span class={ "mark " (standing.word()) } { span.sign aria-hidden="true" { (sign) } " " (word) } }
 }

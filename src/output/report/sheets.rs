@@ -1,8 +1,7 @@
 //! Calculation sheets: each rule with its formula, the numbers put in, the result and the source, on each of its parts.
 
 use super::answer::numbers;
-use super::{Page, Section, standing_mark, typeset, values};
-use crate::output::Standing;
+use super::{Page, Section, finding_mark, typeset, values};
 use crate::rules::{Finding, Side, working};
 use crate::values::Lack;
 use maud::{Markup, html};
@@ -73,7 +72,7 @@ fn word(side: &Side) -> &'static str {
 fn binding(page: &Page<'_>, finding: &Finding, sides: &[Side]) -> Markup {
     html! {
         div.binding {
-            h5 { (standing_mark(Standing::of(finding))) " " (finding.subjects.join(", ")) }
+            h5 { (finding_mark(finding)) " " (finding.subjects.join(", ")) }
             @for side in sides { (self::side(page, side)) }
             p.message { (finding.message) }
             @if finding.nominal.is_some() || finding.ratio.is_some() { (numbers(page, finding)) }

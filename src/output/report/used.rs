@@ -1,6 +1,6 @@
 //! The picture of everything: how much of its capacity each part uses, area by area, the fullest first.
 
-use super::{Page, Section, measure, standing_mark};
+use super::{Page, Section, finding_mark, measure};
 use crate::output::Standing;
 use crate::rules::Finding;
 use crate::units::percent;
@@ -75,7 +75,7 @@ fn row(finding: &Finding, again: bool) -> Markup {
                 a href={ "#rule-" (finding.rule) } class=[again.then_some("again")] { (finding.title) }
                 @if !finding.subjects.is_empty() { " " span.subjects { (finding.subjects.join(", ")) } }
             }
-            td { (standing_mark(standing)) }
+            td { (finding_mark(finding)) }
             @match (&finding.demand, &finding.capacity) {
                 (Some(demand), Some(capacity)) => {
                     td.of { (measure(demand)) " of " (measure(capacity)) }

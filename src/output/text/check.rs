@@ -1,4 +1,4 @@
-//! The report of `check`: mistakes in the text, findings by urgency, the count, what it stands on.
+//! What a checked design lacks and stands on: mistakes in the text, findings by urgency, the count, the assumptions.
 
 use super::finding::{accepted, passed, shown, waiting};
 use super::look::{Look, Tone};
@@ -20,25 +20,17 @@ pub const MOST_SHOWN: usize = 30;
 const MOST_DRAWN: usize = 3;
 /// How many assumptions are listed after the count.
 const MOST_ASSUMED: usize = 40;
+/// Lines of what is not begun that are shown unless all is asked for.
+const MOST_NOT_BEGUN: usize = 6;
 /// Components that are named where several share one assumption.
 const MOST_NAMES: usize = 4;
-
-/// The report of a checked design.
-///
-/// `all` also lists what holds, one line each.
-#[must_use]
-pub fn check(checked: &Checked, look: &Look, all: bool) -> String {
-    let mut out = body(checked, look, if all { Depth::All } else { Depth::Usual });
-    close(&mut out, &checked.findings, look);
-    out
-}
 
 /// How much of a design is told.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Depth {
     /// What is to be mended; what is missing and assumed is only counted.
     Brief,
-    /// What is missing and assumed as well.
+    /// What decides the answer; what is assumed and what can hurt besides is only counted.
     Usual,
     /// What holds as well, and each check by itself.
     All,
@@ -46,13 +38,16 @@ pub(super) enum Depth {
 
 /// What there is to mend, the count and what was assumed.
 pub(super) fn body(checked: &Checked, look: &Look, depth: Depth) -> String {
-    let mut report = Report { checked, look, depth, out: String::new(), left: MOST_SHOWN, first: None, explained: Vec::new() };
-    report.problems();
-    report.findings();
+    let mut report = Report::new(checked, look, depth);
+    report.told();
     report.passes();
     report.counts();
-    report.assumptions();
+    report.assumptions(depth == Depth::All);
     report.out
+}
+
+pub(super) fn errors(checked: &Checked) -> usize {
+    checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count()
 }
 
 /// What can hurt, each once, and who has the last word.
@@ -103,20 +98,32 @@ fn one_problem(problem: &Problem, sources: &Sources, look: &Look) -> String {
     out
 }
 
-struct Report<'c> {
-    checked: &'c Checked,
-    look: &'c Look,
-    depth: Depth,
-    out: String,
+pub(super) struct Report<'c> {
+    pub(super) checked: &'c Checked,
+    pub(super) look: &'c Look,
+    pub(super) depth: Depth,
+    pub(super) out: String,
     /// How many may still be shown in full.
-    left: usize,
+    pub(super) left: usize,
     /// The first thing to mend: where, and what.
-    first: Option<String>,
+    pub(super) first: Option<String>,
     /// Rules whose source and caution have been shown.
-    explained: Vec<&'c str>,
+    pub(super) explained: Vec<&'c str>,
+    /// What can hurt and has not been shown beside a finding, though it bears on the answer.
+    pub(super) dangers: Vec<&'c Finding>,
 }
 
 impl<'c> Report<'c> {
+    pub(super) fn new(checked: &'c Checked, look: &'c Look, depth: Depth) -> Report<'c> {
+        Report { checked, look, depth, out: String::new(), left: MOST_SHOWN, first: None, explained: Vec::new(), dangers: Vec::new() }
+    }
+
+    /// What there is to mend.
+    pub(super) fn told(&mut self) {
+        self.problems();
+        self.findings();
+    }
+
     fn problems(&mut self) {
         let sources = &self.checked.session.sources;
         for problem in by_severity(&self.checked.problems).take(self.left) {
@@ -137,6 +144,14 @@ impl<'c> Report<'c> {
         for standing in [Standing::Fail, Standing::Undetermined, Standing::Tight] {
             let found = self.standing(standing);
             let mut hidden = 0;
+            if self.depth == Depth::Usual && standing == Standing::Tight {
+                // They head the list of what has least room.
+                continue;
+            }
+            if self.depth == Depth::Usual && standing == Standing::Fail {
+                self.failures(&found);
+                continue;
+            }
             if standing == Standing::Undetermined {
                 let mut groups = digest::waiting_alike(&found);
                 let most = match self.depth {
@@ -146,7 +161,8 @@ impl<'c> Report<'c> {
                 };
                 if groups.iter().filter(|(finding, _)| !finding.missing.is_empty()).count() > most {
                     let lacking: Vec<&Finding> = found.into_iter().filter(|finding| !finding.missing.is_empty()).collect();
-                    let (text, first) = waits::list(&lacking, self.checked, self.look, self.depth == Depth::Brief);
+                    let (text, first) = waits::list(&lacking, self.checked, self.look, self.depth);
+                    self.dangers.extend(lacking);
                     self.out.push_str(&text);
                     self.out.push('\n');
                     self.first = self.first.take().or(first);
@@ -198,7 +214,7 @@ impl<'c> Report<'c> {
         self.acceptances_without_finding();
     }
 
-    fn show(&mut self, finding: &Finding, text: &str) {
+    pub(super) fn show(&mut self, finding: &Finding, text: &str) {
         self.out.push_str(text);
         self.out.push('\n');
         if self.first.is_none() {
@@ -209,7 +225,7 @@ impl<'c> Report<'c> {
     }
 
     /// Findings that stand so, what can hurt first, then what is furthest over.
-    fn standing(&self, standing: Standing) -> Vec<&'c Finding> {
+    pub(super) fn standing(&self, standing: Standing) -> Vec<&'c Finding> {
         digest::in_order(&self.checked.findings, standing)
     }
 
@@ -234,7 +250,7 @@ impl<'c> Report<'c> {
         }
     }
 
-    fn passes(&mut self) {
+    pub(super) fn passes(&mut self) {
         if self.depth != Depth::All {
             return;
         }
@@ -247,12 +263,12 @@ impl<'c> Report<'c> {
         }
     }
 
-    fn standing_in_order(&self, standing: Standing) -> Vec<&'c Finding> {
+    pub(super) fn standing_in_order(&self, standing: Standing) -> Vec<&'c Finding> {
         self.checked.findings.iter().filter(|finding| Standing::of(finding) == standing).collect()
     }
 
-    fn counts(&mut self) {
-        let errors = self.checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count();
+    pub(super) fn counts(&mut self) {
+        let errors = errors(self.checked);
         if errors > 0 {
             let text = format!("{}: part of the design is not checked", counted(errors, "mistake in the text", "mistakes in the text"));
             self.out.push_str(&self.look.paint(Tone::Bad, self.look.paragraph(0, &text).trim_end()));
@@ -260,13 +276,27 @@ impl<'c> Report<'c> {
         }
         let summary = self.checked.summary();
         let tone = match (errors, summary.fail, summary.tight, summary.undetermined) {
-            (0, 0, 0, 0) => Tone::Good,
+            (0, 0, 0, 0) if summary.not_begun.is_empty() => Tone::Good,
             _ => Tone::Strong,
         };
         self.out.push_str(&self.look.paint(tone, self.look.paragraph(0, &summary.to_string()).trim_end()));
         self.out.push('\n');
         if self.checked.findings.is_empty() && errors == 0 {
             self.out.push_str(&self.look.paragraph(0, "no rule has anything to say about what is written here"));
+        }
+        let most = match self.depth {
+            Depth::Brief => 0,
+            Depth::Usual => MOST_NOT_BEGUN,
+            Depth::All => usize::MAX,
+        };
+        if self.checked.not_begun.len() > most && most > 0 {
+            let more = self.checked.not_begun.len() - most;
+            self.out
+                .push_str(&self.look.paragraph(0, &format!("{more} more of what a whole building has are not begun: `--all` lists them")));
+        }
+        for one in self.checked.not_begun.iter().take(most) {
+            let key = self.look.paint(Tone::Open, "not begun:");
+            self.out.push_str(&self.look.wrap(&format!("{key} "), "    ", 11, &digest::lacking(one)));
         }
         let several = summary.fail + summary.tight + summary.undetermined + errors > 1;
         if let Some(first) = self.first.as_ref().filter(|_| several) {
@@ -275,13 +305,14 @@ impl<'c> Report<'c> {
     }
 
     /// What the verdicts stood on without its being written, each once: same property, value and reason in one line.
-    fn assumptions(&mut self) {
+    pub(super) fn assumptions(&mut self, listed: bool) {
         let found = digest::assumptions(&self.checked.findings);
         if found.is_empty() {
             return;
         }
-        if self.depth == Depth::Brief {
-            self.out.push_str(&self.look.paragraph(0, &counted(found.len(), "line is assumed", "lines are assumed")));
+        if !listed {
+            let how = if self.depth == Depth::Usual { "; `--assumed` lists them" } else { "" };
+            self.out.push_str(&self.look.paragraph(0, &format!("{}{how}", counted(found.len(), "line is assumed", "lines are assumed"))));
             return;
         }
         self.out.push_str("\nassumed, because no line says otherwise:\n");
@@ -298,6 +329,6 @@ impl<'c> Report<'c> {
     }
 }
 
-fn counted(count: usize, one: &str, several: &str) -> String {
+pub(super) fn counted(count: usize, one: &str, several: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {several}") }
 }

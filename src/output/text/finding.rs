@@ -23,9 +23,9 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
         Verdict::Tight => (Tone::Near, Weight::Warning, "!"),
         Verdict::Undetermined | Verdict::Pass => (Tone::Open, Weight::Note, "?"),
     };
-    let advice = if finding.advice { " (advice)" } else { "" };
+    let advice = if finding.advice && !finding.advice_not_met { " (advice)" } else { "" };
     let name = format!("{}{advice}: {}", call(finding), finding.title);
-    let word = finding.verdict.word();
+    let word = finding.word();
     let mut out = look.wrap(&format!("{}  ", look.paint(tone, word)), "    ", word.len() + 2, &name);
     let places = places(finding, checked);
     out.push_str(&draw(weight, sign, &finding.message, &places, &checked.session.sources, look));
@@ -37,11 +37,11 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
         let nominal = finding.nominal.as_ref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
         let used = finding.ratio.map_or_else(String::new, |ratio| format!(" ({} used)", percent(ratio)));
         if let Some((d, c)) = nominal {
-            fact("demand", &format!("{} at worst, {} as written", demand.text, d.text));
-            fact("capacity", &format!("{} at worst{used}, {} as written", capacity.text, c.text));
+            fact("needed", &format!("{} at worst, {} as written", demand.text, d.text));
+            fact("available", &format!("{} at worst{used}, {} as written", capacity.text, c.text));
         } else {
-            fact("demand", &demand.text);
-            fact("capacity", &format!("{}{used}", capacity.text));
+            fact("needed", &demand.text);
+            fact("available", &format!("{}{used}", capacity.text));
         }
     }
     for influence in finding.influences.iter().take(MOST_INFLUENCES) {
@@ -91,7 +91,7 @@ pub(super) fn waiting(finding: &Finding, others: &[&Finding], look: &Look) -> St
 
 /// A finding that someone has taken on.
 pub(super) fn accepted(finding: &Finding, look: &Look) -> String {
-    let mut text = format!("{}: {}, {}", call(finding), finding.verdict.word(), finding.message);
+    let mut text = format!("{}: {}, {}", call(finding), finding.word(), finding.message);
     if let Some(accepted) = &finding.accepted {
         let until = accepted.until.map_or_else(|| "for good".to_owned(), |until| format!("until {until}"));
         text = format!("{text}; accepted because \"{}\", {until}", accepted.because);
@@ -102,14 +102,34 @@ pub(super) fn accepted(finding: &Finding, look: &Look) -> String {
 
 /// A finding that holds, in one line.
 pub(super) fn passed(finding: &Finding, look: &Look) -> String {
-    let numbers = match (&finding.demand, &finding.capacity) {
-        (Some(Measure { text: demand, .. }), Some(Measure { text: capacity, .. })) => {
-            let ratio = finding.ratio.map_or_else(String::new, |ratio| format!(", {}", percent(ratio)));
-            format!("{demand} of {capacity}{ratio}")
-        }
-        _ => finding.message.clone(),
+    look.wrap(&format!("{}  ", look.paint(Tone::Good, "pass")), "      ", 6, &format!("{}: {}", call(finding), numbers(finding)))
+}
+
+/// A finding in one line, how much of it is used first.
+pub(super) fn in_a_line(finding: &Finding, look: &Look) -> String {
+    let (tone, word) = match Standing::of(finding) {
+        Standing::Fail => (Tone::Bad, "fail"),
+        Standing::Tight => (Tone::Near, finding.word()),
+        _ => (Tone::Good, ""),
     };
-    look.wrap(&format!("{}  ", look.paint(Tone::Good, "pass")), "      ", 6, &format!("{}: {numbers}", call(finding)))
+    let used = finding.ratio.map_or_else(|| "–".to_owned(), percent);
+    let start = format!("  {:>6}  ", look.tame(&used));
+    let word = if word.is_empty() { String::new() } else { format!("{} ", look.paint(tone, word)) };
+    let text = format!("{}: {}", call(finding), if finding.ratio.is_some() { sides(finding) } else { finding.message.clone() });
+    look.wrap(&format!("{start}{word}"), &" ".repeat(10), 10, &text)
+}
+
+/// `48 mm of 60 mm`, or what is said where nothing is measured.
+fn sides(finding: &Finding) -> String {
+    match (&finding.demand, &finding.capacity) {
+        (Some(Measure { text: demand, .. }), Some(Measure { text: capacity, .. })) => format!("{demand} of {capacity}"),
+        _ => finding.message.clone(),
+    }
+}
+
+fn numbers(finding: &Finding) -> String {
+    let ratio = finding.ratio.map_or_else(String::new, |ratio| format!(", {}", percent(ratio)));
+    if finding.demand.is_some() && finding.capacity.is_some() { format!("{}{ratio}", sides(finding)) } else { finding.message.clone() }
 }
 
 /// `holddown.load_path (ne, ne_post)`

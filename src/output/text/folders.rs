@@ -43,5 +43,5 @@ pub fn folders(found: &Folders, look: &Look, all: bool) -> String {
 
 fn counts(checked: &Checked) -> String {
     let errors = if checked.has_errors() { "; mistakes in the text" } else { "" };
-    format!("{}{errors}", checked.summary())
+    format!("{}{errors}", checked.summary().in_a_line())
 }

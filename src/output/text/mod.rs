@@ -4,6 +4,7 @@
 //! a pipe of any width. The first thing to mend comes first and gets the most room; what holds is a
 //! number in the last lines.
 
+mod answer;
 mod check;
 mod finding;
 mod folders;
@@ -14,7 +15,8 @@ pub mod snippet;
 mod variants;
 mod waits;
 
-pub use check::{MOST_SHOWN, check, problems};
+pub use answer::{Wanted, check};
+pub use check::{MOST_SHOWN, problems};
 pub use folders::folders;
 pub use how::{in_one_line, value};
 pub use look::{Look, Tone};

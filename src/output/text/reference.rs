@@ -6,7 +6,7 @@
 use super::how::formula;
 use super::look::{Look, Tone};
 use crate::design::{Kind, Property, Rule};
-use crate::output::words::{is_derived, of_parameter, of_type};
+use crate::output::words::{belonging_key, is_derived, of_parameter, of_type};
 use crate::problem::nearest;
 use crate::session::Session;
 use crate::syntax::tree::{Expr, Item, Node};
@@ -281,6 +281,9 @@ impl Book<'_> {
         }
         if kind.catalogue_entry {
             self.fact("catalogue", "an entry of a catalogue: bought or specified, not placed");
+        }
+        for whole in &kind.belongings {
+            self.fact(belonging_key(whole), &format!("{} ({})", whole.lacks, whole.area));
         }
         self.optional("source", kind.source.as_ref());
         self.optional("note", kind.note.as_ref());

@@ -67,7 +67,7 @@ pub fn side_by_side(designs: &[(String, Checked)], look: &Look) -> String {
     let widest = designs.iter().map(|(name, _)| name.chars().count()).max().unwrap_or(0);
     for (name, checked) in designs {
         let errors = if checked.has_errors() { "; mistakes in the text" } else { "" };
-        let _ = writeln!(out, "{name:<widest$}  {}{errors}", checked.summary());
+        let _ = writeln!(out, "{name:<widest$}  {}{errors}", checked.summary().in_a_line());
     }
     out
 }
@@ -77,7 +77,8 @@ fn text_of(cell: Option<&Finding>) -> String {
         None => "-".to_owned(),
         Some(finding) => {
             let ratio = finding.ratio.map_or_else(String::new, |ratio| format!(" {}", percent(ratio)));
-            format!("{}{ratio}", Standing::of(finding).word())
+            let word = if Standing::of(finding) == Standing::Tight { finding.word() } else { Standing::of(finding).word() };
+            format!("{word}{ratio}")
         }
     }
 }

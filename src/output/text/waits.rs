@@ -1,5 +1,6 @@
 //! The lines that checks wait for, component by component: what a design that is only begun lacks.
 
+use super::check::Depth;
 use super::look::{Look, Tone};
 use crate::design::{Design, Entry};
 use crate::output::Checked;
@@ -11,6 +12,8 @@ use std::fmt::Write;
 
 /// Components, or groups of components that lack the same, that are listed.
 const MOST_LISTED: usize = 30;
+/// Printed lines of the list unless all is asked for.
+const MOST_USUAL: usize = 10;
 /// Components that are named where several lack the same lines.
 const MOST_NAMES: usize = 6;
 /// Lines in the column of names are at least this wide.
@@ -26,8 +29,10 @@ struct Gap<'f> {
     checks: usize,
 }
 
-/// What is missing, what most checks wait for first, and the first of it with its place; `brief` only counts.
-pub(super) fn list(findings: &[&Finding], checked: &Checked, look: &Look, brief: bool) -> (String, Option<String>) {
+/// What is missing, what most checks wait for first, and the first of it with its place: in brief it is only counted, usually
+/// what most checks wait for is listed.
+pub(super) fn list(findings: &[&Finding], checked: &Checked, look: &Look, depth: Depth) -> (String, Option<String>) {
+    let brief = depth == Depth::Brief;
     let word = "undetermined";
     let start = format!("{}  ", look.paint(Tone::Open, word));
     let checks = if findings.len() == 1 { "1 check waits".to_owned() } else { format!("{} checks wait", findings.len()) };
@@ -37,11 +42,20 @@ pub(super) fn list(findings: &[&Finding], checked: &Checked, look: &Look, brief:
         return (out, None);
     }
     let gaps = gaps(findings, checked.session.design());
+    let mut room = if depth == Depth::Usual { MOST_USUAL } else { usize::MAX };
+    let mut told = 0;
     for gap in gaps.iter().take(MOST_LISTED) {
-        gap.write(&mut out, checked, look);
+        if room == 0 {
+            break;
+        }
+        let before = out.len();
+        told += gap.write(&mut out, checked, look, room);
+        room = room.saturating_sub(out.get(before..).unwrap_or_default().lines().count());
     }
-    if gaps.len() > MOST_LISTED {
-        out.push_str(&look.paragraph(2, &format!("and {} more components lack lines", gaps.len() - MOST_LISTED)));
+    let all: usize = gaps.iter().map(|gap| gap.lines.len()).sum();
+    if all > told {
+        let how = if depth == Depth::Usual { "; `--all` lists them" } else { "" };
+        out.push_str(&look.paragraph(2, &format!("and {} more lines{how}", all - told)));
     }
     let first = gaps.first().and_then(|gap| Some(format!("{}{}", gap.place(checked, ": "), name_of(gap.lines.first()?, true))));
     (out, first)
@@ -117,7 +131,9 @@ impl Gap<'_> {
         }
     }
 
-    fn write(&self, out: &mut String, checked: &Checked, look: &Look) {
+    /// Writes what it lacks, as long as there is room for another line; how many of its lines those are.
+    fn write(&self, out: &mut String, checked: &Checked, look: &Look, room: usize) -> usize {
+        let end = out.lines().count().saturating_add(room);
         let names: Vec<&str> = self.components.iter().take(MOST_NAMES).copied().collect();
         let mut heading = match (self.components.first(), self.kind) {
             (None | Some(&""), _) => "nothing is written of".to_owned(),
@@ -134,7 +150,12 @@ impl Gap<'_> {
         }
         out.push_str(&look.wrap("  ", "    ", 4, &heading));
         let column = self.lines.iter().map(|line| name_of(line, false).chars().count()).max().unwrap_or(0).max(COLUMN);
+        let mut told = 0;
         for line in &self.lines {
+            if told > 0 && out.lines().count() >= end {
+                break;
+            }
+            told += 1;
             let name = name_of(line, false);
             if look.narrated || column + 6 > look.width / 2 {
                 let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
@@ -145,5 +166,6 @@ impl Gap<'_> {
                 out.push_str(&look.wrap(&format!("    {name:<column$}  "), &" ".repeat(column + 6), column + 6, &line.doc));
             }
         }
+        told
     }
 }

@@ -126,7 +126,7 @@ fn checks_that_wait_for_the_same_line_are_shown_together() {
 fn a_design_that_is_only_begun_gets_one_list_of_what_it_lacks() {
     let lids: String = (1..=5).map(|at| format!("lid l{at} {{ }}\npeg p{at} {{ holds l{at} }}\n")).collect();
     let done = check(&lids, &[]);
-    assert!(done.out.starts_with("undetermined  5 checks wait for lines that are not written"), "{}", done.out);
+    assert!(done.out.contains("\n\nundetermined  5 checks wait for lines that are not written"), "{}", done.out);
     assert!(done.out.contains("  lid l1, l2, l3, l4, l5 (a.plate:2:1)\n    uplift            what lifts it\n"), "{}", done.out);
     assert!(done.out.contains("  peg p1, p2, p3, p4, p5 (a.plate:3:1)\n    working_load      as rated\n"), "{}", done.out);
     assert!(done.out.contains("first to mend: a.plate:2:1: `uplift` of l1 is not written"), "{}", done.out);
@@ -156,16 +156,21 @@ fn checks_that_rest_on_a_mistake_are_only_named() {
 fn a_few_dozen_are_shown_and_the_rest_is_counted() {
     let pegs: String = (1..=50).map(|at| format!("peg p{at} {{ holds big; working_load 1 N }}\n")).collect();
     let done = check(&format!("lid big {{ uplift 3 kN }}\n{pegs}"), &[]);
-    assert_eq!(done.out.matches("fail  lidding").count(), wallplate::output::text::MOST_SHOWN);
+    // One slip, one block: fifty pegs of one rating.
+    assert_eq!(done.out.matches("fail  lidding").count(), 1, "{}", done.out);
+    assert!(done.out.contains("and 41 more") && done.out.contains("50 fail"), "{}", done.out);
+    let each: String = (1..=50).map(|at| format!("peg p{at} {{ holds big; working_load {at} N }}\n")).collect();
+    let done = check(&format!("lid big {{ uplift 3 kN }}\n{each}"), &[]);
+    assert_eq!(done.out.matches("  fail lidding").count() + 5, wallplate::output::text::MOST_SHOWN, "{}", done.out);
     assert!(done.out.contains("and 20 more fail, not shown"), "{}", done.out);
-    assert!(done.out.contains("50 fail"));
 }
 
 #[test]
 fn nothing_that_holds_is_shown_unless_asked() {
     let plain = check(HOLDS, &[]);
-    assert!(plain.out.starts_with("1 pass, 0 tight, 0 fail, 0 undetermined, 0 accepted\n"), "{}", plain.out);
-    assert!(!plain.out.contains("lidding.pegs_hold"), "{}", plain.out);
+    assert!(plain.out.starts_with("Nothing in the one check speaks against it.\n"), "{}", plain.out);
+    assert!(plain.out.contains("\n1 pass, 0 tight, 0 fail, 0 undetermined, 0 accepted\n"), "{}", plain.out);
+    assert!(plain.out.contains("    50 %  lidding.pegs_hold (one): 1 kN of 2 kN\n") && !plain.out.contains("pass  "), "{}", plain.out);
     let all = check(HOLDS, &["--all"]);
     assert!(all.out.contains("pass  lidding.pegs_hold (one): 1 kN of 2 kN, 50 %"), "{}", all.out);
 }
@@ -173,7 +178,13 @@ fn nothing_that_holds_is_shown_unless_asked() {
 #[test]
 fn assumptions_cautions_and_the_last_word_stand_below_the_count_once() {
     let two = "lid big { uplift 1 kN }\npeg one { holds big; working_load 4 kN }\npeg two { holds big; working_load 4 kN }\n";
-    let done = check(two, &[]);
+    let short = check(two, &[]).out;
+    assert!(short.contains("1 line is assumed; `--assumed` lists them") && !short.contains("timber on timber"), "{short}");
+    // What can hurt stays beside what has least room.
+    assert!(short.contains("caution: a lid that flies off can kill"), "{short}");
+    assert!(check(two, &["--assumed"]).out.contains("one.grip, two.grip = 0.5: timber on timber"));
+    assert!(check(two, &["--cautions"]).out.contains("caution: a lid that flies off can kill"));
+    let done = check(two, &["--all"]);
     assert_eq!(done.out.matches("caution: a lid that flies off can kill").count(), 1, "{}", done.out);
     assert_eq!(done.out.matches("one.grip, two.grip = 0.5: timber on timber").count(), 1, "{}", done.out);
     assert_eq!(done.out.matches("Planning numbers").count(), 1, "{}", done.out);
@@ -365,4 +376,39 @@ fn thousands_of_names_that_stand_for_nothing() {
     assert_eq!(problems.len(), 8_000);
     assert_eq!(problems[0]["help"], "did you mean `post_of_row_0`?");
     assert_eq!(problems[7_999]["help"], "name a component, or write `let post_of_raw_7999 …` with its value");
+}
+
+/// Nobody reads on where a calm answer does not end: a sound design and one that is only begun take a screen each.
+#[test]
+fn the_answer_takes_a_screen() {
+    const SCREEN: usize = 40;
+    for example in ["heron_fold", "sorrel_kettle"] {
+        let text = std::fs::read_to_string(format!("{}/examples/{example}.plate", env!("CARGO_MANIFEST_DIR"))).unwrap();
+        let desk = Desk::new().file("a.plate", text);
+        let done = desk.run(&["check", "a.plate"]);
+        assert!(done.out.lines().count() <= SCREEN, "{}", done.out);
+        assert!(done.out.contains("Planning numbers") && done.out.contains("`--cautions` lists them"), "{}", done.out);
+        // What is left out is counted, and nothing is lost.
+        let all = desk.run(&["check", "a.plate", "--all"]).out;
+        assert!(all.lines().count() > 200 && all.contains("assumed, because no line says otherwise"), "{all}");
+    }
+    for units in ["metric", "us"] {
+        let desk = Desk::new();
+        assert_eq!(desk.run(&["new", "begun", "--units", units]).status, Some(0));
+        let done = desk.run(&["check", "begun.plate"]);
+        assert!(done.out.lines().count() <= SCREEN, "{}", done.out);
+        assert!(done.out.contains("power not begun") && done.out.contains("not begun: power: motor lacks a motor"), "{}", done.out);
+    }
+}
+
+/// Of what fails in one line of the text, one block; what can hurt of the others stays.
+#[test]
+fn one_slip_is_one_block() {
+    let pattern = "lid big { uplift 12 kN }\npattern peg row { holds big; working_load 2 kN }\n";
+    let pegs: String = (1..=4).map(|at| format!("peg p{at} like row {{ }}\n")).collect();
+    let done = check(&format!("{pattern}{pegs}"), &[]);
+    assert_eq!(done.out.matches("fail  lidding.pegs_hold").count(), 1, "{}", done.out);
+    assert!(done.out.contains("lidding.pegs_hold (p2; p3; p4)") && done.out.contains("4 fail"), "{}", done.out);
+    assert!(done.out.contains("caution     a lid that flies off can kill"), "{}", done.out);
+    assert!(done.out.starts_with("4 of 4 checks fail. Do not build it like this."), "{}", done.out);
 }

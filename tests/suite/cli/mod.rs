@@ -3,7 +3,7 @@
 //! The designs here bring their own kinds and rules, so that what the trade library says does not matter.
 
 mod check;
-mod desk;
+pub mod desk;
 mod draw;
 mod files;
 mod folders;

@@ -29,7 +29,7 @@ fn again(draft: &mut Draft, text: &str) -> (Vec<Problem>, Vec<Finding>) {
     for finding in &mut findings {
         finding.places.iter_mut().for_each(|place| place.span = sources.settle(place.span));
         finding.influences.iter_mut().for_each(|influence| influence.place.span = sources.settle(influence.place.span));
-        finding.mends.iter_mut().for_each(|mend| mend.span = sources.settle(mend.span));
+        finding.mends.iter_mut().chain(&mut finding.suffices).for_each(|mend| mend.span = sources.settle(mend.span));
     }
     (draft.session().problems(), findings)
 }

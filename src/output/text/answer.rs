@@ -1,0 +1,209 @@
+//! The answer of `check`, on about one screen: how the design stands, what fails by its cause, what has least room, how much is
+//! checked, and a count of what is left out.
+
+use super::check::{Depth, MOST_SHOWN, Report, counted, errors};
+use super::finding::{in_a_line, shown};
+use super::look::{Look, Tone};
+use crate::output::{Checked, Standing, digest};
+use crate::rules::{Finding, Verdict};
+use crate::session::LAST_WORD;
+use rustc_hash::FxHashSet;
+
+/// Causes of what fails that are set out in full unless all is asked for.
+const MOST_IN_FULL: usize = 5;
+/// Rules in the list of what has least room.
+const LEAST_ROOM: usize = 10;
+/// Cautions below the answer unless all are asked for: more are not read.
+const MOST_CAUTIONS: usize = 3;
+
+/// What of a checked design is told besides what there is to mend.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Wanted {
+    /// Everything, one line for each check that holds.
+    pub all: bool,
+    /// What is assumed because no line says otherwise.
+    pub assumed: bool,
+    /// All that can hurt, also where it does not decide the answer.
+    pub cautions: bool,
+}
+
+/// The report of a checked design: in a sentence how it stands, what fails, what has least room, how much is checked.
+///
+/// What is left out is counted, with the switch that shows it; what can hurt stays where it decides the answer.
+#[must_use]
+pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
+    let summary = checked.summary();
+    let errors = errors(checked);
+    let tone = match digest::worst(&summary, errors) {
+        Standing::Fail => Tone::Bad,
+        Standing::Pass | Standing::Accepted => Tone::Good,
+        _ => Tone::Strong,
+    };
+    let mut out = look.paint(tone, look.paragraph(0, &digest::state(&summary, errors)).trim_end());
+    out.push_str("\n\n");
+    let wanted = if wanted.all { Wanted { all: true, assumed: true, cautions: true } } else { wanted };
+    let mut report = Report::new(checked, look, if wanted.all { Depth::All } else { Depth::Usual });
+    report.told();
+    report.passes();
+    report.least_room();
+    report.counts();
+    report.how_far();
+    report.assumptions(wanted.assumed);
+    report.cautions(wanted.cautions);
+    if !checked.findings.is_empty() {
+        report.out.push('\n');
+        report.out.push_str(&look.paragraph(0, LAST_WORD));
+    }
+    out + &report.out
+}
+
+impl<'c> Report<'c> {
+    /// What fails, by cause: one slip, one block. A few in full, the others in a line each.
+    pub(super) fn failures(&mut self, found: &[&'c Finding]) {
+        let groups = causes(found);
+        for (at, (finding, others)) in groups.iter().enumerate() {
+            if self.left == 0 {
+                let hidden: usize = groups.iter().skip(at).map(|(_, others)| 1 + others.len()).sum();
+                self.out.push_str(
+                    &self.look.paragraph(0, &format!("and {hidden} more fail, not shown; `--all` or `--only` an area shows them\n")),
+                );
+                break;
+            }
+            self.left -= 1;
+            if at < MOST_IN_FULL {
+                let background = !self.explained.contains(&finding.rule.as_str());
+                self.explained.push(&finding.rule);
+                let text = shown(finding, others, background, self.checked, self.look);
+                self.show(finding, &text);
+            } else {
+                self.out.push_str(&in_a_line(finding, self.look));
+                self.dangers.push(finding);
+            }
+            self.dangers.extend(others);
+        }
+        if groups.len() > MOST_IN_FULL {
+            self.out.push_str(&self.look.paragraph(0, "the last in a line each; `--all` or `--only` an area sets them out\n"));
+        }
+    }
+
+    /// What holds with the least room, and what is tight: a line each.
+    fn least_room(&mut self) {
+        if self.depth != Depth::Usual {
+            return;
+        }
+        let tight = self.standing(Standing::Tight);
+        let summary = self.checked.summary();
+        // In a design that is only begun what is missing says more than what has room.
+        let most = if summary.undetermined > summary.pass { 0 } else { LEAST_ROOM };
+        let mut holds: Vec<&Finding> =
+            self.standing_in_order(Standing::Pass).into_iter().filter(|finding| finding.ratio.is_some()).collect();
+        holds.sort_by(|a, b| b.ratio.unwrap_or(0.0).total_cmp(&a.ratio.unwrap_or(0.0)));
+        let mut rules: Vec<&str> = Vec::new();
+        // Of one rule the hardest says enough.
+        holds.retain(|finding| {
+            let is_new = !rules.contains(&finding.rule.as_str());
+            rules.push(&finding.rule);
+            is_new
+        });
+        holds.truncate(most.saturating_sub(tight.len()));
+        if tight.is_empty() && holds.is_empty() {
+            return;
+        }
+        self.out.push_str("least room, the hardest of each rule:\n");
+        for finding in tight.iter().take(MOST_SHOWN).chain(&holds) {
+            self.out.push_str(&in_a_line(finding, self.look));
+            if let Some(help) = finding.help.as_ref().filter(|_| Standing::of(finding) == Standing::Tight) {
+                self.out.push_str(&self.look.fact("help", help));
+            }
+        }
+        if tight.len() > MOST_SHOWN {
+            self.out
+                .push_str(&self.look.paragraph(2, &format!("and {} more that are tight; `--all` shows them", tight.len() - MOST_SHOWN)));
+        }
+        self.first = self.first.take().or_else(|| tight.first().map(|finding| finding.rule.to_string()));
+        self.out.push('\n');
+        self.dangers.extend(tight);
+        self.dangers.extend(holds);
+    }
+
+    /// How much of each area is checked, of all that is known of it, and what a whole building has besides.
+    fn how_far(&mut self) {
+        let findings = &self.checked.findings;
+        if findings.is_empty() && self.checked.not_begun.is_empty() {
+            return;
+        }
+        let decided: FxHashSet<&str> =
+            findings.iter().filter(|finding| finding.verdict != Verdict::Undetermined).map(|finding| finding.rule.as_str()).collect();
+        let asked: FxHashSet<&str> = findings.iter().map(Finding::area).collect();
+        let mut areas: Vec<(&str, usize, usize)> = Vec::new();
+        for rule in self.checked.session.design().rules.iter().filter(|rule| !rule.last_resort) {
+            let at = areas.iter().position(|(area, ..)| *area == rule.area()).unwrap_or_else(|| {
+                areas.push((rule.area(), 0, 0));
+                areas.len() - 1
+            });
+            if let Some((_, done, known)) = areas.get_mut(at) {
+                *done += usize::from(decided.contains(rule.name.as_str()));
+                *known += 1;
+            }
+        }
+        // With `--only` an area the others were not asked.
+        let asked_all = self.checked.only.is_none();
+        let not_begun = self.checked.summary();
+        let not_begun = not_begun.areas_not_begun();
+        let each = areas.iter().filter(|(area, ..)| asked_all || asked.contains(area)).map(|(area, done, known)| match done {
+            0 if not_begun.contains(area) => format!("{area} not begun"),
+            _ => format!("{area} {done} of {known}"),
+        });
+        let text = format!("rules with an answer: {}", each.collect::<Vec<_>>().join(", "));
+        self.out.push_str(&self.look.paragraph(0, &text));
+    }
+
+    /// What can hurt: all of it, or what bears on the answer and has not been said beside a finding.
+    fn cautions(&mut self, all: bool) {
+        let every = digest::cautions(&self.checked.findings);
+        let beside: Vec<&str> = self
+            .checked
+            .findings
+            .iter()
+            .filter(|finding| self.explained.contains(&finding.rule.as_str()))
+            .filter_map(|finding| finding.caution.as_deref())
+            .collect();
+        let mut told: Vec<&str> = if all {
+            every.clone()
+        } else {
+            digest::cautions(self.dangers.iter().copied()).into_iter().filter(|caution| !beside.contains(caution)).collect()
+        };
+        if !all {
+            told.truncate(MOST_CAUTIONS);
+        }
+        if !told.is_empty() {
+            self.out.push('\n');
+        }
+        for caution in &told {
+            let key = self.look.paint(Tone::Near, "caution:");
+            self.out.push_str(&self.look.wrap(&format!("{key} "), "         ", 9, caution));
+        }
+        let left = every.iter().filter(|caution| !told.contains(caution) && !beside.contains(caution)).count();
+        if left > 0 {
+            let text = format!("{}: `--cautions` lists them", counted(left, "more caution", "more cautions"));
+            self.out.push_str(&self.look.paragraph(0, &text));
+        }
+    }
+}
+
+/// Findings of one cause together, the worst first: of one line of the text, or of one rule in the same words.
+fn causes<'f>(found: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
+    let place = |finding: &Finding| finding.places.iter().map(|place| place.span).find(|span| !span.file.is_built_in());
+    let words = |finding: &Finding| finding.subjects.iter().fold(finding.message.clone(), |text, name| text.replace(name.as_str(), "…"));
+    let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
+    for finding in found {
+        let alike = |(first, _): &&mut (&Finding, Vec<&Finding>)| {
+            (place(first).is_some() && place(first) == place(finding)) || (first.rule == finding.rule && words(first) == words(finding))
+        };
+        match groups.iter_mut().find(alike) {
+            Some((_, others)) => others.push(finding),
+            None => groups.push((finding, Vec::new())),
+        }
+    }
+    groups
+}
