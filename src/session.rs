@@ -8,7 +8,7 @@ mod draft;
 
 pub use draft::Draft;
 
-use crate::design::{Choice, Design, NodeId, Paper};
+use crate::design::{Choice, Design, Formulas, NodeId, Paper};
 use crate::problem::{Place, Problem};
 use crate::rules::{self, Finding, NotBegun, Options};
 use crate::syntax::{
@@ -140,6 +140,9 @@ impl Session {
         // Of two errors at one place the first said is the closer one.
         let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
         problems.extend(worked_out.into_iter().filter(|problem| !told.contains(&problem.span())));
+        let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
+        let mistyped = self.settled(self.design().mistyped.clone());
+        problems.extend(mistyped.into_iter().filter(|problem| !told.contains(&problem.span())));
         in_order(problems)
     }
 
@@ -205,7 +208,13 @@ const DEEPEST_USE: usize = 60;
 /// The kinds and rules of the trade library, put together once.
 fn vocabulary() -> &'static Design {
     static VOCABULARY: OnceLock<Design> = OnceLock::new();
-    VOCABULARY.get_or_init(|| Design::vocabulary(&trade::library().iter().map(trade::Part::tree).collect::<Vec<_>>()))
+    VOCABULARY.get_or_init(|| Design::vocabulary(&trade::library().iter().map(trade::Part::tree).collect::<Vec<_>>(), Some(formulas)))
+}
+
+/// What the formulas take and give, read at the first call that is looked at.
+fn formulas() -> &'static Formulas {
+    static FORMULAS: OnceLock<Formulas> = OnceLock::new();
+    FORMULAS.get_or_init(|| Formulas::of(&trade::formulas().iter().map(trade::Part::tree).collect::<Vec<_>>()))
 }
 
 /// In the order of the files, each once.

@@ -5,18 +5,23 @@
 //! and measurements take the place of what they replace. No number is worked out here.
 
 mod components;
+mod formulas;
 mod kinds;
 mod meaning;
 mod names;
 mod near;
 mod papers;
 mod rules;
+mod sort;
+mod typing;
 
 pub use components::{Component, Origin, Written};
+pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
 pub use kinds::{Belonging, Carries, Kind, Limit, LimitWord, Property, Type, WHOLE};
 pub use meaning::{Meaning, Stands};
 pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};
+pub use sort::Sort;
 
 use crate::problem::Problem;
 use crate::syntax::tree::{Date, Expr, Item, Let, Tree};
@@ -107,6 +112,10 @@ pub struct Design {
     pub measured: Vec<Date>,
     /// What is wrong with names and kinds.
     pub problems: Vec<Problem>,
+    /// Where things of different sorts meet; told beside what shows when a value is worked out, which says it closer.
+    pub mistyped: Vec<Problem>,
+    /// What formulas take and give: read when the first expression asks for it.
+    pub formulas: Option<fn() -> &'static Formulas>,
     kind_names: FxHashMap<SmolStr, KindId>,
     entries: FxHashMap<SmolStr, Entry>,
     /// Names of components that could not be read: what is wrong with them is told where they stand, not at each mention.
@@ -127,23 +136,17 @@ pub struct Design {
     clean: FxHashSet<usize>,
     /// Where a name was met that stands for nothing, or something else that is wrong with names.
     unnamed: FxHashSet<Span>,
+    /// The expressions (by their address) in which nothing of one sort stands where another is due, and what the named
+    /// values were when that was asked.
+    well_typed: FxHashSet<usize>,
+    sorts_of_named: Vec<Sort>,
 }
 
 impl Design {
-    /// Puts a design together.
-    ///
-    /// `library` are the trees of the trade library (kinds and rules), `files` those of the design and
-    /// of the catalogues that it uses, `choice` which of its alternatives. Never fails: what is wrong is
-    /// in [`Design::problems`].
+    /// The vocabulary alone: the kinds and rules of the trade library; `formulas` says what its formulas take and give.
     #[must_use]
-    pub fn build(library: &[Arc<Tree>], files: &[Arc<Tree>], choice: &Choice) -> Design {
-        Self::with(&Self::vocabulary(library), files, choice, None)
-    }
-
-    /// The vocabulary alone: the kinds and rules of the trade library.
-    #[must_use]
-    pub fn vocabulary(library: &[Arc<Tree>]) -> Design {
-        let mut design = Design::default();
+    pub fn vocabulary(library: &[Arc<Tree>], formulas: Option<fn() -> &'static Formulas>) -> Design {
+        let mut design = Design { formulas, ..Design::default() };
         let items = || library.iter().flat_map(|tree| &tree.items);
         for item in items() {
             if let Item::Kind(kind) = item {
@@ -162,7 +165,10 @@ impl Design {
         design
     }
 
-    /// A design with this vocabulary, as [`Design::build`] puts it together.
+    /// Puts a design together with this vocabulary.
+    ///
+    /// `files` are the trees of the design and of the catalogues that it uses, `choice` which of its alternatives. Never
+    /// fails: what is wrong is in [`Design::problems`].
     ///
     /// `before` is the design before an edit: what its unchanged expressions mean is not asked again.
     #[must_use]
@@ -187,6 +193,7 @@ impl Design {
         }
         design.check_acceptances();
         design.check_names(before);
+        design.check_sorts(before);
         design.problems.sort_by_key(Problem::span);
         design.problems.dedup();
         design

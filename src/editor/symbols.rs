@@ -108,7 +108,7 @@ fn entry(item: &Item) -> Option<Entry> {
             children: Vec::new(),
         },
         Item::Accept(accept) => of(&accept.rule, Sort::Block, "accept".to_owned()),
-        Item::Kind(kind) => {
+        Item::Kind(kind) | Item::Formula(kind) | Item::Table(kind) => {
             let mut entry = of(&kind.name, Sort::Kind, "kind".to_owned());
             entry.children = kind
                 .properties

@@ -73,6 +73,12 @@ pub(super) fn inside<'p>(pair: &Pair<'p, Rule>) -> Children<'p> {
                 | Rule::then_kw
                 | Rule::else_kw
                 | Rule::kind_kw
+                | Rule::formula_kw
+                | Rule::table_kw
+                | Rule::as_kw
+                | Rule::item_kw
+                | Rule::root_kw
+                | Rule::when_kw
                 | Rule::rule_kw
                 | Rule::each_kw
                 | Rule::pattern_kw
@@ -177,7 +183,9 @@ impl Builder<'_> {
             Rule::variant => self.variant(inner, span),
             Rule::measured => self.measured(inner, span),
             Rule::accept => self.accept(inner, span),
-            Rule::kind => self.kind(inner, span),
+            Rule::kind => self.declared(inner, span).map(Item::Kind),
+            Rule::formula => self.declared(inner, span).map(Item::Formula),
+            Rule::shape => self.declared(inner, span).map(Item::Table),
             Rule::rule_block => self.rule(inner, span, Form::Rule).map(Item::Rule),
             Rule::paper_block => self.paper(inner, span),
             Rule::broken_statement => {
@@ -328,16 +336,17 @@ impl Builder<'_> {
         Some(Item::Accept(Accept { span, rule: rule?, lines }))
     }
 
-    fn kind(&mut self, inner: Children<'_>, span: Span) -> Option<Item> {
+    /// The block of a kind, a formula or a table.
+    fn declared(&mut self, inner: Children<'_>, span: Span) -> Option<Kind> {
         let (mut name, mut title, mut facts, mut properties) = (None, None, Vec::new(), Vec::new());
         for pair in inner {
             match pair.as_rule() {
                 Rule::name => name = Some(self.word(&pair)),
                 Rule::text => title = Some(self.quoted(&pair)),
-                Rule::kind_body => {
+                Rule::kind_body | Rule::signature_body => {
                     for entry in inside(&pair) {
                         match entry.as_rule() {
-                            Rule::kind_fact => facts.extend(self.line(entry)),
+                            Rule::kind_fact | Rule::signature_fact => facts.extend(self.line(entry)),
                             Rule::property => properties.extend(self.property(entry)),
                             Rule::broken_line => {
                                 self.explain(Rule::only_property, entry.as_span().start(), entry.as_str());
@@ -349,7 +358,7 @@ impl Builder<'_> {
                 _ => {}
             }
         }
-        Some(Item::Kind(Kind { span, name: name?, title, facts, properties }))
+        Some(Kind { span, name: name?, title, facts, properties })
     }
 
     fn property(&mut self, pair: Pair<'_, Rule>) -> Option<Property> {
@@ -368,6 +377,7 @@ impl Builder<'_> {
             bounds: Vec::new(),
             doc: None,
             source: None,
+            when: None,
         };
         for clause in inner.filter_map(|clause| inside(&clause).next()) {
             let rule = clause.as_rule();
@@ -381,6 +391,7 @@ impl Builder<'_> {
                     property.assumed = parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
                 }
                 Rule::source => property.source = parts.next().map(|text| self.quoted(&text)),
+                Rule::only_when => property.when = parts.next().map(|condition| Arc::new(self.expression(condition))),
                 Rule::carrying => property.carrying = parts.map(|word| self.word(&word)).collect(),
                 Rule::bound => {
                     if let (Some(word), Some(limit)) = (parts.next(), parts.next()) {
@@ -407,6 +418,9 @@ impl Builder<'_> {
             Rule::list_of => PropertyType::ListOf(self.word(&inner.next()?)),
             Rule::range_of => PropertyType::RangeOf(self.word(&inner.next()?)),
             Rule::size_of => PropertyType::SizeOf(self.word(&inner.next()?)),
+            Rule::as_type => PropertyType::As(self.word(&inner.next()?)),
+            Rule::item_of => PropertyType::ItemOf(self.word(&inner.next()?)),
+            Rule::root_of => PropertyType::RootOf(self.word(&inner.next()?)),
             _ => PropertyType::Plain(self.word(&inner.next()?)),
         })
     }

@@ -187,7 +187,7 @@ fn in_words(rule: Rule) -> Option<&'static str> {
         Rule::line | Rule::let_line | Rule::each_line => "a line: a name and its value",
         Rule::elements => "`[1..4]`",
         Rule::like => "`like` and a pattern's name",
-        Rule::body | Rule::kind_body | Rule::rule_body | Rule::changes => "`{` and its lines",
+        Rule::body | Rule::kind_body | Rule::signature_body | Rule::rule_body | Rule::changes => "`{` and its lines",
         Rule::component | Rule::change => "a block",
         Rule::property_type | Rule::plain_type | Rule::link_type | Rule::link_kw | Rule::links_kw => {
             "a type like `length`, `link to post` or `one of open, shut`"

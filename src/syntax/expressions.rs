@@ -245,7 +245,7 @@ impl Builder<'_> {
         done
     }
 
-    fn expression(&mut self, pair: Pair<'_, Rule>) -> Expr {
+    pub(super) fn expression(&mut self, pair: Pair<'_, Rule>) -> Expr {
         let mut parts = pair.into_inner();
         // Most values are one name or one number.
         if parts.len() == 1

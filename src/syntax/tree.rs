@@ -57,6 +57,10 @@ pub enum Item {
     Accept(Accept),
     /// `kind heater "…" { … }`
     Kind(Kind),
+    /// `formula wheel_loads "…" { … }`: its parameters as properties, and what it gives.
+    Formula(Kind),
+    /// `table wheel_shares "…" { … }`: its fields as properties.
+    Table(Kind),
     /// `rule house.cable_slack "…" { … }`
     Rule(Rule),
     /// `purchase member.timber "…" { … }`
@@ -76,7 +80,7 @@ impl Item {
             Self::Variant(item) => item.span,
             Self::Measured(item) => item.span,
             Self::Accept(item) => item.span,
-            Self::Kind(item) => item.span,
+            Self::Kind(item) | Self::Formula(item) | Self::Table(item) => item.span,
             Self::Rule(item) => item.span,
             Self::Paper(item) => item.block.span,
             Self::Broken(span, _) => *span,
@@ -235,6 +239,8 @@ pub struct Property {
     pub doc: Option<Text>,
     /// Where its number or its meaning comes from.
     pub source: Option<Text>,
+    /// The field of a table that has to be yes for this one to mean anything.
+    pub when: Option<Arc<Expr>>,
 }
 
 /// What may stand in a property.
@@ -257,6 +263,12 @@ pub enum PropertyType {
     RangeOf(Word),
     /// One by another (by a third).
     SizeOf(Word),
+    /// What a formula gives is of the sort of that argument.
+    As(Word),
+    /// What a formula gives is one item of that argument.
+    ItemOf(Word),
+    /// What a formula gives is the square root of that argument's sort.
+    RootOf(Word),
 }
 
 /// A check.

@@ -1,6 +1,6 @@
 //! What a syntax tree says, without where it stands: equal for two texts that differ in layout only.
 
-use crate::syntax::tree::{Binder, Changes, Component, Expr, Item, Let, Line, Node, Piece, Property, PropertyType, Rule, Tree, Word};
+use crate::syntax::tree::{Binder, Changes, Component, Expr, Item, Kind, Let, Line, Node, Piece, Property, PropertyType, Rule, Tree, Word};
 use std::fmt::Write;
 
 /// A text that is the same for two trees if, and only if, they differ in nothing but places and comments.
@@ -59,14 +59,9 @@ impl Outline {
                 self.word(&accept.rule);
                 self.lines(&accept.lines);
             }
-            Item::Kind(kind) => {
-                self.put("kind");
-                self.word(&kind.name);
-                self.maybe(kind.title.as_ref());
-                self.lines(&kind.facts);
-                self.put(kind.properties.len());
-                kind.properties.iter().for_each(|property| self.property(property));
-            }
+            Item::Kind(kind) => self.declared("kind", kind),
+            Item::Formula(formula) => self.declared("formula", formula),
+            Item::Table(table) => self.declared("table", table),
             Item::Rule(rule) => {
                 self.put("rule");
                 self.rule(rule);
@@ -88,6 +83,15 @@ impl Outline {
         self.maybe(component.title.as_ref());
         self.maybe(component.like.as_ref());
         self.lines(&component.lines);
+    }
+
+    fn declared(&mut self, what: &str, kind: &Kind) {
+        self.put(what);
+        self.word(&kind.name);
+        self.maybe(kind.title.as_ref());
+        self.lines(&kind.facts);
+        self.put(kind.properties.len());
+        kind.properties.iter().for_each(|property| self.property(property));
     }
 
     fn rule(&mut self, rule: &Rule) {
@@ -132,6 +136,9 @@ impl Outline {
             PropertyType::ListOf(word) => self.typed("list", std::slice::from_ref(word)),
             PropertyType::RangeOf(word) => self.typed("range", std::slice::from_ref(word)),
             PropertyType::SizeOf(word) => self.typed("size", std::slice::from_ref(word)),
+            PropertyType::As(word) => self.typed("as", std::slice::from_ref(word)),
+            PropertyType::ItemOf(word) => self.typed("item", std::slice::from_ref(word)),
+            PropertyType::RootOf(word) => self.typed("root", std::slice::from_ref(word)),
         }
         self.put((property.required, property.default.is_some()));
         if let Some(default) = &property.default {
@@ -146,6 +153,10 @@ impl Outline {
         }
         self.maybe(property.doc.as_ref());
         self.maybe(property.source.as_ref());
+        self.put(property.when.is_some());
+        if let Some(condition) = &property.when {
+            self.expr(condition);
+        }
     }
 
     fn typed(&mut self, what: &str, words: &[Word]) {

@@ -37,6 +37,12 @@ pub fn papers() -> &'static [Part] {
     &PAPERS
 }
 
+/// What the formulas take and give: read when an expression calls one.
+#[must_use]
+pub fn formulas() -> &'static [Part] {
+    &FORMULAS
+}
+
 /// A catalogue by name.
 #[must_use]
 pub fn catalogue(name: &str) -> Option<&'static Part> {
@@ -56,7 +62,7 @@ pub fn catalogue_names() -> impl Iterator<Item = &'static str> {
 
 /// All files of the library.
 pub fn parts() -> impl Iterator<Item = &'static Part> {
-    LIBRARY.iter().chain(&CATALOGUES).chain(&PAPERS)
+    LIBRARY.iter().chain(&CATALOGUES).chain(&PAPERS).chain(&FORMULAS)
 }
 
 /// The file of the library that has this number.

@@ -107,7 +107,7 @@ impl Known {
                 self.mark(accept.rule.span, Class::Function);
                 accept.lines.iter().for_each(|line| self.line(line));
             }
-            Item::Kind(kind) => {
+            Item::Kind(kind) | Item::Formula(kind) | Item::Table(kind) => {
                 self.mark(kind.name.span, Class::Kind);
                 kind.facts.iter().for_each(|line| self.line(line));
                 for property in &kind.properties {
@@ -119,7 +119,10 @@ impl Known {
                         PropertyType::Plain(word)
                         | PropertyType::ListOf(word)
                         | PropertyType::RangeOf(word)
-                        | PropertyType::SizeOf(word) => {
+                        | PropertyType::SizeOf(word)
+                        | PropertyType::As(word)
+                        | PropertyType::ItemOf(word)
+                        | PropertyType::RootOf(word) => {
                             self.mark(word.span, Class::Word);
                         }
                     }

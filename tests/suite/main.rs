@@ -24,6 +24,7 @@ mod reading;
 mod reference;
 mod rolling;
 mod safe_side;
+mod signatures;
 mod sky;
 mod sources;
 mod structure;

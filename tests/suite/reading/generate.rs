@@ -751,7 +751,7 @@ impl Pen {
             pen.put("of");
             pen.blank();
         };
-        let ty = match self.roll(6) {
+        let ty = match self.roll(9) {
             1 => {
                 let many = self.once_in(2);
                 self.put(if many { "links" } else { "link" });
@@ -776,6 +776,19 @@ impl Pen {
                 of(self, "size");
                 PropertyType::SizeOf(self.a_word(&["length", "force"]))
             }
+            6 => {
+                self.put("as");
+                self.blank();
+                PropertyType::As(self.a_word(&["values", "value"]))
+            }
+            7 => {
+                of(self, "item");
+                PropertyType::ItemOf(self.a_word(&["values", "list"]))
+            }
+            8 => {
+                of(self, "root");
+                PropertyType::RootOf(self.a_word(&["value"]))
+            }
             _ => PropertyType::Plain(self.a_word(&["length", "text", "yes_no"])),
         };
         let mut property = Property {
@@ -789,6 +802,7 @@ impl Pen {
             bounds: Vec::new(),
             doc: None,
             source: None,
+            when: None,
         };
         while self.once_in(2) {
             self.blank();
@@ -798,7 +812,12 @@ impl Pen {
     }
 
     fn clause(&mut self, property: &mut Property) {
-        match self.roll(7) {
+        match self.roll(8) {
+            7 => {
+                self.put("when");
+                self.blank();
+                property.when = Some(Arc::new(self.expression(0, 1)));
+            }
             1 => {
                 self.put("default");
                 self.blank();
