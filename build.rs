@@ -32,7 +32,12 @@ fn prepare() -> Result<(), Box<dyn std::error::Error>> {
     let mut number = 0;
     let mut code = String::new();
     // The order decides the order of findings: the vocabulary, the checks, then what a design takes in by name; last what goes onto paper.
-    for (table, folders) in [("LIBRARY", &["kinds", "rules"][..]), ("CATALOGUES", &["catalogue"][..]), ("PAPERS", &["papers"][..]), ("FORMULAS", &["formulas"][..])] {
+    for (table, folders) in [
+        ("LIBRARY", &["kinds", "rules"][..]),
+        ("CATALOGUES", &["catalogue"][..]),
+        ("PAPERS", &["papers"][..]),
+        ("FORMULAS", &["formulas"][..]),
+    ] {
         let mut parts = String::new();
         let mut count = 0;
         for folder in folders {

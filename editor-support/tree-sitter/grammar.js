@@ -80,7 +80,7 @@ module.exports = grammar({
       seq('accept', field('rule', $.path), optional(field('title', $.string)), field('body', $.body)),
 
     kind: ($) =>
-      seq('kind', field('name', $.name), optional(field('title', $.string)), field('body', $.kind_body)),
+      seq(choice('kind', 'formula', 'table'), field('name', $.name), optional(field('title', $.string)), field('body', $.kind_body)),
     kind_body: ($) => block($, choice($.fact, $.property)),
     fact: ($) =>
       seq(
@@ -92,7 +92,8 @@ module.exports = grammar({
       choice(
         seq(choice('link', 'links'), 'to', listed($.name)),
         seq('one', 'of', listed($.name)),
-        seq(choice('list', 'range', 'size'), 'of', $.name),
+        seq(choice('list', 'range', 'size', 'item', 'root'), 'of', $.name),
+        seq('as', $.name),
         $.name,
       ),
     _clause: ($) =>
@@ -102,6 +103,7 @@ module.exports = grammar({
         seq('assumed', $._item, 'because', $.string),
         seq('source', $.string),
         seq('carrying', listed($.name)),
+        seq('when', $._expression),
         seq(choice('at_least', 'at_most', 'above', 'below'), $._item),
         $.string,
       ),

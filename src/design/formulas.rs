@@ -174,17 +174,22 @@ impl Formulas {
             source: source.unwrap_or_default(),
         };
         if self.formulas.insert(formula.name.clone(), formula).is_some() {
-            self.problems.push(Problem::error(format!("there is already a formula `{}`", written.name.text), written.name.span, "the second"));
+            self.problems.push(Problem::error(
+                format!("there is already a formula `{}`", written.name.text),
+                written.name.span,
+                "the second",
+            ));
         }
     }
 
     fn argument(&mut self, parameters: &[Parameter], word: &Word) -> Option<usize> {
         let at = parameters.iter().position(|parameter| parameter.name == word.text);
         if at.is_none() {
-            self.problems.push(
-                Problem::error(format!("there is no parameter `{}`", word.text), word.span, "this name")
-                    .nearest(&word.text, word.span, parameters.iter().map(|parameter| parameter.name.as_str())),
-            );
+            self.problems.push(Problem::error(format!("there is no parameter `{}`", word.text), word.span, "this name").nearest(
+                &word.text,
+                word.span,
+                parameters.iter().map(|parameter| parameter.name.as_str()),
+            ));
         }
         at
     }

@@ -321,7 +321,9 @@ impl Design {
             PropertyType::SizeOf(word) => Type::Size(self.dimension(word)?),
             PropertyType::As(word) | PropertyType::ItemOf(word) | PropertyType::RootOf(word) => {
                 let problem = Problem::error("only what a formula gives follows an argument", word.span, "here");
-                self.problems.push(problem.help("a type is a quantity like `length` or `force`, or `text`, `date`, `yes_no`, `one of …`, `link to …`"));
+                self.problems.push(
+                    problem.help("a type is a quantity like `length` or `force`, or `text`, `date`, `yes_no`, `one of …`, `link to …`"),
+                );
                 return None;
             }
             // The kinds that a link leads to may be declared further on: they are looked up at the end.

@@ -188,6 +188,11 @@ impl Design {
                 Item::Rule(rule) => design.add_rule(rule),
                 Item::Paper(paper) => design.add_paper(paper),
                 Item::Accept(accept) => design.add_acceptance(accept),
+                Item::Formula(block) | Item::Table(block) => design.problems.push(
+                    Problem::error("a design cannot declare a formula or the shape of its table", block.name.span, "this one").help(
+                        "its body would have to stand in the program; `let`, a kind's `default …` or a `rule` holds arithmetic of your own",
+                    ),
+                ),
                 _ => {}
             }
         }

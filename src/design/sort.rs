@@ -100,9 +100,9 @@ impl Sort {
         };
         match (ty, self) {
             (_, Sort::Unknown | Sort::Itself) | (Type::Table, _) => true,
-            (Type::Quantity(due), Sort::Quantity(given)) | (Type::Range(due), Sort::Range(given)) | (Type::Size(due), Sort::Size(given)) => {
-                alike(given, due)
-            }
+            (Type::Quantity(due), Sort::Quantity(given))
+            | (Type::Range(due), Sort::Range(given))
+            | (Type::Size(due), Sort::Size(given)) => alike(given, due),
             (Type::Text, Sort::Text) | (Type::Date, Sort::Date) | (Type::Flag, Sort::Flag) | (Type::Word(_), Sort::Word) => true,
             (Type::Link { kinds, .. }, Sort::Component(given)) => given.is_empty() || given.iter().any(|kind| kinds.contains(kind)),
             (Type::Link { many: true, .. }, Sort::List(of)) => of.fits(ty),

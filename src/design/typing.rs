@@ -50,7 +50,15 @@ pub(super) struct Typing<'d> {
 
 impl<'d> Typing<'d> {
     pub(super) fn new(design: &'d Design, formulas: fn() -> &'static Formulas) -> Typing<'d> {
-        Typing { design, formulas, problems: Vec::new(), named: FxHashMap::default(), tables: FxHashMap::default(), met_itself: false, unknown: Vec::new() }
+        Typing {
+            design,
+            formulas,
+            problems: Vec::new(),
+            named: FxHashMap::default(),
+            tables: FxHashMap::default(),
+            met_itself: false,
+            unknown: Vec::new(),
+        }
     }
 
     fn describe(&self, sort: &Sort) -> String {

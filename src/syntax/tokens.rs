@@ -138,7 +138,9 @@ impl Walk<'_> {
                 self.joint = Joint::Touching;
                 return;
             }
-            Rule::line | Rule::property | Rule::kind_fact | Rule::signature_fact | Rule::each_line | Rule::let_line | Rule::change => self.joint = Joint::Begins,
+            Rule::line | Rule::property | Rule::kind_fact | Rule::signature_fact | Rule::each_line | Rule::let_line | Rule::change => {
+                self.joint = Joint::Begins
+            }
             Rule::clause => self.joint = Joint::Clause,
             _ => {}
         }
@@ -149,7 +151,9 @@ impl Walk<'_> {
         };
         let mut at = start;
         let mut inner = pair.clone().into_inner().enumerate().peekable();
-        if inner.peek().is_none() && !matches!(rule, Rule::list | Rule::body | Rule::kind_body | Rule::signature_body | Rule::rule_body | Rule::changes) {
+        if inner.peek().is_none()
+            && !matches!(rule, Rule::list | Rule::body | Rule::kind_body | Rule::signature_body | Rule::rule_body | Rule::changes)
+        {
             return self.push(start, end);
         }
         for (number, child) in inner {

@@ -26,12 +26,46 @@ fn the_library_is_of_one_sort_throughout() {
     let library: Vec<Arc<_>> = trade::library().iter().map(trade::Part::tree).collect();
     let design = Design::vocabulary(&library, Some(formulas));
     let (problems, unknown) = design.vocabulary_sorts();
-    for problem in &problems {
-        println!("{}\n    {}", shown(&sources, problem.span()), problem.message);
+    let told = problems.iter().map(|problem| format!("{}: {}", shown(&sources, problem.span()), problem.message));
+    let told: Vec<String> = told.chain(unknown.iter().map(|span| format!("{}: of no known sort", shown(&sources, *span)))).collect();
+    println!("{} expressions of the library of a wrong sort, {} of an unknown one", problems.len(), unknown.len());
+    assert!(told.is_empty(), "{}", told.join("\n"));
+}
+
+/// Until a formula's body takes its arguments by the declaration, the table beside the body says the same.
+#[test]
+fn what_is_declared_is_what_the_bodies_take() {
+    use wallplate::design::{Sort, Takes as Declared};
+    use wallplate::values::functions::{self, Takes};
+    let mut bodies = 0;
+    for function in functions::ALL.iter().flat_map(|(_, table)| table.iter()) {
+        bodies += 1;
+        let formula = formulas().formula(function.name).unwrap_or_else(|| panic!("`{}` is not declared in trade/formulas", function.name));
+        assert_eq!((formula.doc.as_str(), formula.source.as_str()), (function.doc, function.source), "{}", function.name);
+        let names: Vec<&str> = formula.parameters.iter().map(|parameter| parameter.name.as_str()).collect();
+        assert_eq!(names, function.parameters.iter().map(|parameter| parameter.name).collect::<Vec<_>>(), "{}", function.name);
+        for (declared, taken) in formula.parameters.iter().zip(function.parameters) {
+            let number = |dim| Sort::Quantity(Some(dim));
+            let takes = match taken.takes {
+                Takes::Quantity(dim) => Declared::Sort(number(dim)),
+                Takes::List(dim) => Declared::Sort(number(dim).several()),
+                Takes::AnyQuantity => Declared::Sort(Sort::Quantity(None)),
+                Takes::Word(words) => Declared::Words(words.iter().map(|word| (*word).into()).collect()),
+                Takes::Flag => Declared::Sort(Sort::Flag),
+                Takes::Text => Declared::Sort(Sort::Text),
+                Takes::Date => Declared::Sort(Sort::Date),
+                Takes::Component => Declared::Sort(Sort::Component(Vec::new())),
+                Takes::Components => Declared::Components,
+                Takes::Kinds => Declared::Kinds,
+                Takes::Carrying => Declared::Carried,
+                Takes::Record => Declared::Sort(Sort::Table(Vec::new())),
+                Takes::Anything => Declared::Anything,
+                Takes::Quantities => Declared::Quantities,
+            };
+            let what = format!("{}.{}", function.name, taken.name);
+            assert_eq!(declared.takes, takes, "{what}");
+            assert_eq!((declared.required, declared.doc.as_str()), (!taken.optional, taken.doc), "{what}");
+        }
     }
-    for span in &unknown {
-        println!("unknown {}", shown(&sources, *span));
-    }
-    println!("{} mistyped, {} unknown", problems.len(), unknown.len());
-    assert!(problems.is_empty());
+    assert_eq!(formulas().all().count(), bodies, "a formula is declared that has no body");
 }

@@ -35,8 +35,8 @@
 (path (name) @function)
 
 [
-  "use" "let" "pattern" "variant" "measured" "accept" "kind" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "like" "each"
-  "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most"
+  "use" "let" "pattern" "variant" "measured" "accept" "kind" "formula" "table" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "like" "each"
+  "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most" "when" "as" "item" "root"
   "link" "links" "one" "list" "range" "size" "of"
 ] @keyword
 (fact property: (name) @property)

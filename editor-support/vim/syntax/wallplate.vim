@@ -31,7 +31,7 @@ syntax region wallplateString start=+"+ skip=+\\["\\]+ end=+"+ oneline contains=
 syntax match wallplateComment "#.*$" contains=@Spell
 
 " ── the vocabulary ──
-syntax match wallplateClause "\<\%(required\|default\|assumed\|because\|source\|carrying\|above\|below\|at_least\|at_most\)\>" contained
+syntax match wallplateClause "\<\%(required\|default\|assumed\|because\|source\|carrying\|above\|below\|at_least\|at_most\|when\)\>" contained
 syntax match wallplateClause "\<\%(links\=\%(\s\+to\>\)\@=\|\%(one\|list\|range\|size\)\%(\s\+of\>\)\@=\|\%(\<\%(one\|list\|range\|size\)\s\+\)\@<=of\)\>" contained
 
 " ── lines ──
@@ -52,7 +52,7 @@ syntax match wallplateElements "\[\d\+\.\.\d\+\]" contained contains=wallplateNu
 syntax match wallplateLike "\<like\>" nextgroup=wallplateDeclared skipwhite
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=pattern>" nextgroup=wallplateKindOf skipwhite
 syntax match wallplateKindOf "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateDeclared skipwhite
-syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=kind>" nextgroup=wallplateKindName skipwhite
+syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=%(kind|formula|table)>" nextgroup=wallplateKindName skipwhite
 syntax match wallplateKindName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateKindTitle,wallplateKindBlock skipwhite skipempty
 syntax region wallplateKindTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateKindBlock skipwhite skipempty
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=use>" nextgroup=wallplateUsed skipwhite

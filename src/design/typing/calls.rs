@@ -20,12 +20,13 @@ impl Typing<'_> {
         let Some(formula) = formulas.formula(&name.text) else { return self.no_such_formula(name) };
         let Some(placed) = self.placed(formula, arguments, span) else { return Sort::Unknown };
         let mut sorts: Vec<Sort> = Vec::with_capacity(placed.len());
-        let carried = formula.parameters.iter().zip(&placed).find(|(parameter, _)| parameter.takes == Takes::Carried).and_then(
-            |(_, given)| match given.first().map(|expr| &expr.node) {
-                Some(Node::Name(word)) => Carries::of(word),
-                _ => None,
-            },
-        );
+        let carried =
+            formula.parameters.iter().zip(&placed).find(|(parameter, _)| parameter.takes == Takes::Carried).and_then(|(_, given)| {
+                match given.first().map(|expr| &expr.node) {
+                    Some(Node::Name(word)) => Carries::of(word),
+                    _ => None,
+                }
+            });
         for (parameter, given) in formula.parameters.iter().zip(placed) {
             let given: Vec<Sort> = given.into_iter().map(|expr| self.argument(parameter, expr, around)).collect();
             sorts.push(given.into_iter().next().unwrap_or(Sort::Unknown));
@@ -75,7 +76,8 @@ impl Typing<'_> {
         let mut placed: Vec<Vec<&Expr>> = formula.parameters.iter().map(|_| Vec::new()).collect();
         let mut next = 0;
         for argument in arguments {
-            let named = argument.name.as_ref().map(|name| (name, formula.parameters.iter().position(|parameter| parameter.name == name.text)));
+            let named =
+                argument.name.as_ref().map(|name| (name, formula.parameters.iter().position(|parameter| parameter.name == name.text)));
             let at = match named {
                 None => next,
                 Some((_, Some(at))) => at,

@@ -145,11 +145,7 @@ impl Typing<'_> {
             Sort::Quantity(Some(dim)) if dim.is_number() => {}
             other => {
                 let what = self.describe(&other);
-                self.refuse(Problem::error(
-                    format!("an element's number is a whole number, and this is {what}"),
-                    at.span,
-                    "this number",
-                ));
+                self.refuse(Problem::error(format!("an element's number is a whole number, and this is {what}"), at.span, "this number"));
             }
         }
         match self.sort(of, around) {
@@ -174,11 +170,8 @@ impl Typing<'_> {
                 one @ (Sort::List(_) | Sort::Component(_) | Sort::Word | Sort::Table(_) | Sort::Unknown | Sort::Itself) => one.item(),
                 other => {
                     let what = self.describe(&other);
-                    let problem = Problem::error(
-                        format!("`in` goes through a kind or a list, and this is {what}"),
-                        binder.source.span,
-                        what,
-                    );
+                    let problem =
+                        Problem::error(format!("`in` goes through a kind or a list, and this is {what}"), binder.source.span, what);
                     self.refuse(problem.help("write a kind, like `for c in clamp`, or a list"))
                 }
             },

@@ -12,9 +12,7 @@ impl Design {
         let Some(formulas) = self.formulas else { return };
         let mut typing = Typing::new(self, formulas);
         let sorts_of_named: Vec<Sort> = (0..self.named.len()).map(|at| typing.named(at)).collect();
-        let same = |before: &&Design| {
-            before.names == self.names && before.same_vocabulary(self) && before.sorts_of_named == sorts_of_named
-        };
+        let same = |before: &&Design| before.names == self.names && before.same_vocabulary(self) && before.sorts_of_named == sorts_of_named;
         let known = before.filter(same).map(|before| &before.well_typed);
         let mut well_typed: FxHashSet<usize> = FxHashSet::default();
         let mut seen: FxHashSet<usize> = FxHashSet::default();
@@ -95,7 +93,9 @@ impl Typing<'_> {
         let demand = rule.demand.as_ref().map(|demand| self.sort(demand, &mut around));
         let capacity = rule.capacity.as_ref().map(|capacity| self.sort(capacity, &mut around));
         if let (Some(demand), Some(capacity), Some(expr)) = (&demand, &capacity, &rule.capacity)
-            && demand.common(capacity).is_none_or(|common| !matches!(common, Sort::Quantity(_) | Sort::Unknown | Sort::Itself) || differ(demand, capacity))
+            && demand
+                .common(capacity)
+                .is_none_or(|common| !matches!(common, Sort::Quantity(_) | Sort::Unknown | Sort::Itself) || differ(demand, capacity))
         {
             let (demand, capacity) = (self.describe(demand), self.describe(capacity));
             let problem = Problem::error(format!("the demand is {demand} and the capacity {capacity}"), expr.span, capacity);

@@ -53,6 +53,10 @@ impl Evaluator {
             Body::Formula(body) => body(&values).map_err(Refusal::Formula),
             Body::Design(body) => body(self, &values),
         };
+        #[cfg(debug_assertions)]
+        if let (Ok(answer), Some(formulas)) = (&result, self.design.formulas) {
+            debug_assert!(super::declared::is_declared(formulas(), function.name, answer), "{} gives {answer:?}", function.name);
+        }
         match result {
             Ok(value) if is_finite(&value) => {
                 if let Some(question) = question {

@@ -9,6 +9,8 @@ mod beams;
 mod bodies;
 mod call;
 mod concrete;
+#[cfg(debug_assertions)]
+mod declared;
 mod drive;
 mod fastener;
 mod footing;
