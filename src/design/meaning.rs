@@ -7,7 +7,7 @@ use super::names::{Scope, Writer};
 use super::near::Names;
 use super::{Design, KindId, Type};
 use crate::problem::Problem;
-use crate::syntax::tree::{Binder, Expr};
+use crate::syntax::tree::{Binder, Expr, Let};
 use crate::text::Span;
 use smol_str::SmolStr;
 
@@ -92,11 +92,16 @@ impl Design {
 
     /// As [`Design::meanings`] for all lines of a rule: what it goes over, and its other lines in order.
     #[must_use]
-    pub fn meanings_of_rule<'e>(&self, each: &[Binder], lines: impl Iterator<Item = &'e Expr>) -> Vec<(Span, Meaning)> {
+    pub fn meanings_of_rule<'e>(&self, each: &[Binder], lets: &[Let], lines: impl Iterator<Item = &'e Expr>) -> Vec<(Span, Meaning)> {
         let mut found = Found { meanings: Some(Vec::new()), ..Found::default() };
         let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
         for binder in each {
             self.bind(binder, &mut scope, &mut found);
+        }
+        for line in lets {
+            self.check(&line.value, &mut scope, &mut found);
+            found.means(line.name.span, || Meaning::Local(line.name.text.clone()));
+            scope.bound.push((line.name.text.clone(), self.leads_to(&line.value, &scope)));
         }
         scope.bound.extend(super::names::RESULTS.map(|name| (SmolStr::new_static(name), None)));
         for expr in lines {

@@ -7,6 +7,7 @@
 mod components;
 mod formulas;
 mod kinds;
+mod lets;
 mod meaning;
 mod names;
 mod near;

@@ -34,7 +34,7 @@ pub(super) struct Scope {
 }
 
 /// Names that a rule's words may use besides what it goes over.
-pub(super) const RESULTS: [&str; 3] = ["demand", "capacity", "ratio"];
+pub(super) const RESULTS: [&str; 4] = ["demand", "capacity", "ratio", "reserve"];
 
 impl Design {
     /// Checks all names. `before` is the design before an edit, if there was one: its expressions that are still
@@ -122,7 +122,7 @@ impl Design {
                 self.check(expr, &mut scope, &mut found);
             }
             scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
-            for expr in [&rule.says, &rule.help, &rule.mend, &rule.suffices].into_iter().flatten() {
+            for expr in [&rule.says, &rule.otherwise, &rule.help, &rule.mend, &rule.suffices].into_iter().flatten() {
                 self.check(expr, &mut scope, &mut found);
             }
         }
@@ -390,7 +390,7 @@ impl Design {
     }
 
     /// Which kinds of component an expression can be, as far as the declarations tell.
-    fn leads_to(&self, expr: &Expr, scope: &Scope) -> Option<Vec<KindId>> {
+    pub(super) fn leads_to(&self, expr: &Expr, scope: &Scope) -> Option<Vec<KindId>> {
         match &expr.node {
             Node::Name(name) => {
                 if let Some((_, kinds)) = scope.bound.iter().rev().find(|(bound, _)| bound == name) {
@@ -456,7 +456,7 @@ pub(super) fn names_of(design: &Design) -> FxHashSet<SmolStr> {
             take(&binder.source);
             binder.condition.iter().for_each(|condition| take(condition));
         }
-        let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to, &rule.says, &rule.help];
+        let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to, &rule.says, &rule.otherwise, &rule.help];
         lines.into_iter().flatten().for_each(|expr| take(expr));
     }
     names

@@ -1,6 +1,7 @@
 //! What goes onto paper, its lines sorted out: pictures, purchases, tasks, reminders, readings of a rolled roof, reviews.
 
 use super::Design;
+use super::lets::Lets;
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Binder, Expr, Node, Tree};
 use crate::text::Span;
@@ -143,12 +144,14 @@ impl Paper {
             when: None,
             lines: Vec::with_capacity(block.lines.len()),
         };
+        let lets = Lets::of(&block.each, &block.lets, problems);
         for line in &block.lines {
             let word = line.name.text.as_str();
+            let value = lets.put(&line.value, problems);
             if word == "when" {
-                paper.when = Some(Arc::clone(&line.value));
+                paper.when = Some(value);
             } else if sort.lines().contains(&word) {
-                paper.lines.push((line.name.text.clone(), Arc::clone(&line.value)));
+                paper.lines.push((line.name.text.clone(), value));
             } else {
                 problems.push(
                     Problem::error(format!("a {} has no line `{word}`", sort.word()), line.name.span, "this line")

@@ -1,6 +1,7 @@
 //! Rules and acceptances with their lines sorted out.
 
 use super::Design;
+use super::lets::Lets;
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Binder, Date, Expr, Node};
 use crate::text::Span;
@@ -28,6 +29,8 @@ pub struct Rule {
     pub require: Option<Arc<Expr>>,
     /// What is said of the result.
     pub says: Option<Arc<Expr>>,
+    /// What is said where it does not hold.
+    pub otherwise: Option<Arc<Expr>>,
     /// What to change.
     pub help: Option<Arc<Expr>>,
     /// Lines with the values that would mend it: `s.station to 6.15 m`.
@@ -61,13 +64,15 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 18] = [
+pub const RULE_LINES: [&str; 20] = [
     "each",
+    "let",
     "when",
     "demand",
     "capacity",
     "require",
     "says",
+    "otherwise",
     "help",
     "mend",
     "suffices",
@@ -123,8 +128,9 @@ impl Design {
             each: block.each.clone(),
             ..Rule::default()
         };
+        let lets = Lets::of(&block.each, &block.lets, &mut self.problems);
         for line in &block.lines {
-            let value = Some(Arc::clone(&line.value));
+            let value = Some(lets.put(&line.value, &mut self.problems));
             let text = match &line.value.node {
                 Node::Text(text) => Some(text.clone()),
                 _ => None,
@@ -135,6 +141,7 @@ impl Design {
                 "capacity" => rule.capacity = value,
                 "require" => rule.require = value,
                 "says" => rule.says = value,
+                "otherwise" => rule.otherwise = value,
                 "help" => rule.help = value,
                 word @ ("mend" | "suffices") => {
                     if !is_mend(&line.value) {

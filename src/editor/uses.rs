@@ -179,13 +179,13 @@ impl Gather<'_> {
             Item::Kind(kind) => self.kind(kind),
             Item::Rule(rule) => {
                 self.put(&rule.name, Symbol::Rule(rule.name.text.clone()), true);
-                let meanings = self.design.meanings_of_rule(&rule.each, rule.lines.iter().map(|line| line.value.as_ref()));
+                let meanings = self.design.meanings_of_rule(&rule.each, &rule.lets, rule.lines.iter().map(|line| line.value.as_ref()));
                 self.take(meanings);
                 rule.lines.iter().for_each(|line| self.units(&line.value));
             }
             Item::Paper(paper) => {
                 let lines = paper.block.lines.iter().map(|line| line.value.as_ref());
-                let meanings = self.design.meanings_of_rule(&paper.block.each, lines);
+                let meanings = self.design.meanings_of_rule(&paper.block.each, &paper.block.lets, lines);
                 self.take(meanings);
                 paper.block.lines.iter().for_each(|line| self.units(&line.value));
             }

@@ -180,6 +180,7 @@ impl Engine<'_> {
             let (demand_text, capacity_text) = self.apart(&sides);
             scope.bound.push((SmolStr::new_static("demand"), Value::Quantity(sides.demand.clone())));
             scope.bound.push((SmolStr::new_static("capacity"), Value::Quantity(sides.capacity.clone())));
+            scope.bound.push((SmolStr::new_static("reserve"), Value::number(reserve)));
             if let Some(ratio) = finding.ratio {
                 scope.bound.push((SmolStr::new_static("ratio"), Value::number(ratio)));
             }
@@ -188,7 +189,7 @@ impl Engine<'_> {
                 Verdict::Fail => format!("{demand_text} is more than {capacity_text}"),
                 _ => format!("{demand_text} against {capacity_text}"),
             };
-            finding.message = self.words(self.rule.says.as_ref(), scope).unwrap_or_else(plain);
+            finding.message = self.words(self.says(finding.verdict), scope).unwrap_or_else(plain);
             scope.reads_as.clear();
             finding.demand = Some(Measure { quantity: sides.demand, text: demand_text });
             finding.capacity = Some(Measure { quantity: sides.capacity, text: capacity_text });
@@ -239,7 +240,7 @@ impl Engine<'_> {
             };
             finding.advice_not_met = self.rule.advice && !holds;
             let plain = || if holds { self.rule.title.to_string() } else { format!("does not hold: {}", self.rule.title) };
-            finding.message = self.words(self.rule.says.as_ref(), scope).unwrap_or_else(plain);
+            finding.message = self.words(self.says(if holds { Verdict::Pass } else { Verdict::Fail }), scope).unwrap_or_else(plain);
         });
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict == Verdict::Pass) {
             return self.open_at_an_end(scope.clone(), lack, &reads);
@@ -269,6 +270,12 @@ impl Engine<'_> {
             "has no answer at an end of its tolerances".clone_into(&mut finding.message);
         }
         finding
+    }
+
+    /// The sentence for an outcome: where it does not hold, the other one if there is one.
+    fn says(&self, verdict: Verdict) -> Option<&Arc<Expr>> {
+        let otherwise = self.rule.otherwise.as_ref().filter(|_| verdict == Verdict::Fail);
+        otherwise.or(self.rule.says.as_ref())
     }
 
     fn verdict(&self, sides: &Sides, reserve: f64) -> Verdict {

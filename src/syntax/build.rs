@@ -431,7 +431,7 @@ impl Builder<'_> {
     }
 
     fn rule(&mut self, inner: Children<'_>, span: Span, form: Form) -> Option<super::tree::Rule> {
-        let (mut name, mut title, mut each, mut lines) = (None, None, Vec::new(), Vec::new());
+        let (mut name, mut title, mut each, mut lets, mut lines) = (None, None, Vec::new(), Vec::new(), Vec::new());
         for pair in inner {
             match pair.as_rule() {
                 Rule::path => name = Some(self.word(&pair)),
@@ -448,6 +448,9 @@ impl Builder<'_> {
                                 let line = self.untoleranced(NoTolerance::Judged, |this| this.line(entry));
                                 lines.extend(line.map(|line| self.with_template(line, form)));
                             }
+                            Rule::let_line => {
+                                lets.extend(self.untoleranced(NoTolerance::Judged, |this| this.let_line(inside(&entry))));
+                            }
                             Rule::broken_line => {
                                 self.explain(Rule::only_rule_line, entry.as_span().start(), entry.as_str());
                             }
@@ -458,7 +461,7 @@ impl Builder<'_> {
                 _ => {}
             }
         }
-        Some(super::tree::Rule { span, name: name?, title, each, lines })
+        Some(super::tree::Rule { span, name: name?, title, each, lets, lines })
     }
 }
 

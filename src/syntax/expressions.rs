@@ -35,7 +35,7 @@ impl Builder<'_> {
     pub(super) fn with_template(&mut self, line: Line, form: Form) -> Line {
         let is_told = match (form, line.name.text.as_str()) {
             (_, "source" | "caution" | "note") => false,
-            (Form::Paper, _) | (Form::Rule, "says" | "help") => true,
+            (Form::Paper, _) | (Form::Rule, "says" | "otherwise" | "help") => true,
             (Form::Rule, _) => false,
         };
         if !is_told {

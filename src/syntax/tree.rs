@@ -282,6 +282,8 @@ pub struct Rule {
     pub title: Option<Text>,
     /// Over what it goes.
     pub each: Vec<Binder>,
+    /// What it gives a name.
+    pub lets: Vec<Let>,
     /// All other lines.
     pub lines: Vec<Line>,
 }

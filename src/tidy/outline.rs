@@ -99,6 +99,8 @@ impl Outline {
         self.maybe(rule.title.as_ref());
         self.put(rule.each.len());
         rule.each.iter().for_each(|binder| self.binder(binder));
+        self.put(rule.lets.len());
+        rule.lets.iter().for_each(|line| self.let_line(line));
         self.lines(&rule.lines);
     }
 

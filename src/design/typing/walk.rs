@@ -107,9 +107,9 @@ impl Typing<'_> {
         if let Some(lines) = &rule.points_to {
             self.sort(lines, &mut around);
         }
-        let results = [("demand", demand), ("capacity", capacity), ("ratio", Some(Sort::NUMBER))];
+        let results = [("demand", demand), ("capacity", capacity), ("ratio", Some(Sort::NUMBER)), ("reserve", Some(Sort::NUMBER))];
         around.bound.extend(results.map(|(name, sort)| (SmolStr::new_static(name), sort.unwrap_or(Sort::Unknown))));
-        for text in [&rule.says, &rule.help].into_iter().flatten() {
+        for text in [&rule.says, &rule.otherwise, &rule.help].into_iter().flatten() {
             self.due(text, &Type::Text, "the text", &mut around);
         }
         if let Some(mend) = &rule.mend {

@@ -862,25 +862,36 @@ impl Pen {
         self.put("rule");
         self.blank();
         let (name, title) = (self.a_word(&["travel.open_sensor_margin", "a.b"]), self.title());
-        let mut rule = Rule { span: Span::default(), name, title, each: Vec::new(), lines: Vec::new() };
+        let mut rule = Rule { span: Span::default(), name, title, each: Vec::new(), lets: Vec::new(), lines: Vec::new() };
+        enum Entry {
+            Each(Vec<Binder>),
+            Let(Let),
+            Line(Line),
+        }
         let entries = self.block(|pen| {
             if pen.once_in(3) {
                 pen.put("each");
                 pen.blank();
-                Ok(pen.binders(2))
+                Entry::Each(pen.binders(2))
+            } else if pen.once_in(4) {
+                pen.judged = true;
+                let line = pen.let_line();
+                pen.judged = false;
+                Entry::Let(line)
             } else {
                 let name = pen.a_word(&["demand", "capacity", "require", "when", "source"]);
                 pen.blank();
                 pen.judged = true;
                 let value = Arc::new(pen.value());
                 pen.judged = false;
-                Err(Line { span: Span::default(), name, value })
+                Entry::Line(Line { span: Span::default(), name, value })
             }
         });
         for entry in entries {
             match entry {
-                Ok(binders) => rule.each.extend(binders),
-                Err(line) => rule.lines.push(line),
+                Entry::Each(binders) => rule.each.extend(binders),
+                Entry::Let(line) => rule.lets.push(line),
+                Entry::Line(line) => rule.lines.push(line),
             }
         }
         Item::Rule(rule)
