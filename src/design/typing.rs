@@ -232,7 +232,7 @@ impl<'d> Typing<'d> {
         let given = self.sort(part, around);
         if let (Sort::Quantity(Some(nominal)), Sort::Quantity(Some(given))) = (nominal, &given)
             && !given.is_number()
-            && nominal != given
+            && nominal.difference() != given.difference()
         {
             let (nominal, given) = (nominal.describe(), given.describe());
             self.refuse(Problem::error(format!("the tolerance is {nominal}, and this is {given}"), part.span, given));

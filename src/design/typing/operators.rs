@@ -24,6 +24,10 @@ impl Typing<'_> {
                 return self.refuse(problem.also(sign, "this operator"));
             }
         };
+        let is_point = |dim: Option<Dim>| dim.is_some_and(Dim::is_point);
+        if !equal && !ordered && (is_point(left_dim) || is_point(right_dim)) {
+            return self.with_temperatures(operator, sign, (left, left_dim), (right, right_dim));
+        }
         match operator {
             Binary::Multiply => Sort::Quantity(left_dim.zip(right_dim).and_then(|(a, b)| a.checked_times(b))),
             Binary::Divide => Sort::Quantity(left_dim.zip(right_dim).and_then(|(a, b)| a.checked_over(b))),
@@ -46,6 +50,25 @@ impl Typing<'_> {
         let (a, b) = (self.describe(a), self.describe(b));
         let problem = Problem::error(format!("{a} and {b} cannot {verb}"), sign, "this operator").also(left.span, a).also(right.span, b);
         self.refuse(problem.help("both sides have to be of one sort"));
+    }
+
+    /// A temperature is moved by a difference, and two of them differ by one; nothing else can be done with it.
+    fn with_temperatures(&mut self, operator: Binary, sign: Span, left: (&Expr, Option<Dim>), right: (&Expr, Option<Dim>)) -> Sort {
+        const POINT: Dim = Dim::TEMPERATURE;
+        const DIFFERENCE: Dim = Dim::TEMPERATURE_DIFFERENCE;
+        let ((left, Some(a)), (right, Some(b))) = (left, right) else { return Sort::Quantity(None) };
+        match (operator, a, b) {
+            (Binary::Add, POINT, DIFFERENCE) | (Binary::Add, DIFFERENCE, POINT) | (Binary::Subtract, POINT, DIFFERENCE) => {
+                Sort::Quantity(Some(POINT))
+            }
+            (Binary::Subtract, POINT, POINT) => Sort::Quantity(Some(DIFFERENCE)),
+            _ => {
+                let (a, b) = (a.describe(), b.describe());
+                let problem = Problem::error(format!("`{}` does not work on {a} and {b}", operator.sign()), sign, "this operator");
+                let problem = problem.also(left.span, a).also(right.span, b);
+                self.refuse(problem.help("a temperature is a point on its scale; a difference is written in K, or is one temperature less another"))
+            }
+        }
     }
 
     fn power(&mut self, base: Option<Dim>, exponent: Option<Dim>, right: &Expr, sign: Span) -> Sort {
