@@ -52,7 +52,8 @@ impl Lets {
                 Some(value) => {
                     // The value would mean something else here: a name in it stands for another one.
                     if let Some(other) = bound.iter().find(|other| speaks_of(value, other)) {
-                        let problem = Problem::error(format!("`{name}` speaks of another `{other}` than the one here"), expr.span, "this name");
+                        let problem =
+                            Problem::error(format!("`{name}` speaks of another `{other}` than the one here"), expr.span, "this name");
                         problems.push(problem.also(value.span, "its value").help(format!("give the `{other}` behind `for` another name")));
                     }
                     return value.as_ref().clone();
@@ -93,11 +94,9 @@ impl Lets {
             Node::Range(a, b) => Node::Range(put(a, bound), put(b, bound)),
             Node::Size(parts) => Node::Size(parts.iter().map(|part| *put(part, bound)).collect()),
             Node::List(items) => Node::List(items.iter().map(|item| *put(item, bound)).collect()),
-            Node::Tolerance { value, down, up } => Node::Tolerance {
-                value: put(value, bound),
-                down: down.as_ref().map(|down| put(down, bound)),
-                up: put(up, bound),
-            },
+            Node::Tolerance { value, down, up } => {
+                Node::Tolerance { value: put(value, bound), down: down.as_ref().map(|down| put(down, bound)), up: put(up, bound) }
+            }
             Node::In(of, unit) => Node::In(put(of, bound), unit.clone()),
         };
         Expr { span: expr.span, node }

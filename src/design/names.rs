@@ -456,7 +456,17 @@ pub(super) fn names_of(design: &Design) -> FxHashSet<SmolStr> {
             take(&binder.source);
             binder.condition.iter().for_each(|condition| take(condition));
         }
-        let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to, &rule.says, &rule.otherwise, &rule.help];
+        let lines = [
+            &rule.when,
+            &rule.demand,
+            &rule.capacity,
+            &rule.require,
+            &rule.reserve,
+            &rule.points_to,
+            &rule.says,
+            &rule.otherwise,
+            &rule.help,
+        ];
         lines.into_iter().flatten().for_each(|expr| take(expr));
     }
     names

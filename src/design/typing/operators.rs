@@ -66,7 +66,9 @@ impl Typing<'_> {
                 let (a, b) = (a.describe(), b.describe());
                 let problem = Problem::error(format!("`{}` does not work on {a} and {b}", operator.sign()), sign, "this operator");
                 let problem = problem.also(left.span, a).also(right.span, b);
-                self.refuse(problem.help("a temperature is a point on its scale; a difference is written in K, or is one temperature less another"))
+                self.refuse(
+                    problem.help("a temperature is a point on its scale; a difference is written in K, or is one temperature less another"),
+                )
             }
         }
     }

@@ -65,6 +65,9 @@ impl Typing<'_> {
     fn declared(&mut self, first_kind: usize, first_rule: usize) {
         let design = self.design;
         for (at, kind) in (0_u32..).zip(&design.kinds).skip(first_kind) {
+            for condition in kind.belongings.iter().filter_map(|belonging| belonging.each_has.as_ref()) {
+                self.condition(condition, &mut Surroundings::of(Writer::Kind, Some(KindId(at)), false));
+            }
             for property in &kind.properties {
                 let mut around = Surroundings::of(Writer::Kind, Some(KindId(at)), false);
                 if let Some(default) = &property.default {
@@ -112,7 +115,7 @@ impl Typing<'_> {
         for text in [&rule.says, &rule.otherwise, &rule.help].into_iter().flatten() {
             self.due(text, &Type::Text, "the text", &mut around);
         }
-        if let Some(mend) = &rule.mend {
+        for mend in [&rule.mend, &rule.suffices].into_iter().flatten() {
             self.mend(mend, &mut around);
         }
     }
