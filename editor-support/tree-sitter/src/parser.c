@@ -17,9 +17,9 @@
 #define LANGUAGE_VERSION 14
 #define STATE_COUNT 1199
 #define LARGE_STATE_COUNT 2
-#define SYMBOL_COUNT 166
+#define SYMBOL_COUNT 168
 #define ALIAS_COUNT 0
-#define TOKEN_COUNT 104
+#define TOKEN_COUNT 106
 #define EXTERNAL_TOKEN_COUNT 0
 #define FIELD_COUNT 16
 #define MAX_ALIAS_SEQUENCE_LENGTH 7
@@ -51,148 +51,150 @@ enum ts_symbol_identifiers {
   anon_sym_one_only = 21,
   anon_sym_ground = 22,
   anon_sym_catalogue_entry = 23,
-  anon_sym_source = 24,
-  anon_sym_caution = 25,
-  anon_sym_note = 26,
-  anon_sym_link = 27,
-  anon_sym_links = 28,
-  anon_sym_to = 29,
-  anon_sym_COMMA = 30,
-  anon_sym_one = 31,
-  anon_sym_of = 32,
-  anon_sym_list = 33,
-  anon_sym_range = 34,
-  anon_sym_size = 35,
-  anon_sym_item = 36,
-  anon_sym_root = 37,
-  anon_sym_as = 38,
-  anon_sym_required = 39,
-  anon_sym_default = 40,
-  anon_sym_assumed = 41,
-  anon_sym_because = 42,
-  anon_sym_carrying = 43,
-  anon_sym_when = 44,
-  anon_sym_at_least = 45,
-  anon_sym_at_most = 46,
-  anon_sym_above = 47,
-  anon_sym_below = 48,
-  anon_sym_rule = 49,
-  anon_sym_picture = 50,
-  anon_sym_purchase = 51,
-  anon_sym_task = 52,
-  anon_sym_reminder = 53,
-  anon_sym_roll = 54,
-  anon_sym_zone = 55,
-  anon_sym_reading = 56,
-  anon_sym_review = 57,
-  anon_sym_each = 58,
-  anon_sym_in = 59,
-  anon_sym_where = 60,
-  anon_sym_u00b1 = 61,
-  anon_sym_PLUS_DASH = 62,
-  anon_sym_PLUS_SLASH_DASH = 63,
-  anon_sym_PLUS = 64,
-  anon_sym_DASH = 65,
-  anon_sym_u2212 = 66,
-  aux_sym__touching_token1 = 67,
-  anon_sym_by = 68,
-  sym_number = 69,
-  sym_unit = 70,
-  sym_date = 71,
-  sym_string = 72,
-  anon_sym_yes = 73,
-  anon_sym_no = 74,
-  sym_name = 75,
-  anon_sym_DOT = 76,
-  aux_sym_path_token1 = 77,
-  anon_sym_DOT2 = 78,
-  anon_sym_LBRACK2 = 79,
-  anon_sym_LPAREN = 80,
-  anon_sym_for = 81,
-  anon_sym_RPAREN = 82,
-  anon_sym_not = 83,
-  anon_sym_or = 84,
-  anon_sym_and = 85,
-  anon_sym_EQ_EQ = 86,
-  anon_sym_BANG_EQ = 87,
-  anon_sym_u2260 = 88,
-  anon_sym_LT = 89,
-  anon_sym_LT_EQ = 90,
-  anon_sym_u2264 = 91,
-  anon_sym_GT = 92,
-  anon_sym_GT_EQ = 93,
-  anon_sym_u2265 = 94,
-  anon_sym_STAR = 95,
-  anon_sym_u00b7 = 96,
-  anon_sym_u22c5 = 97,
-  anon_sym_SLASH = 98,
-  anon_sym_CARET = 99,
-  anon_sym_if = 100,
-  anon_sym_then = 101,
-  anon_sym_else = 102,
-  anon_sym_LPAREN2 = 103,
-  sym_source_file = 104,
-  sym__end = 105,
-  sym__one_liner = 106,
-  sym_use = 107,
-  sym_let = 108,
-  sym__block_statement = 109,
-  sym_component = 110,
-  sym_elements = 111,
-  sym_like = 112,
-  sym_pattern = 113,
-  sym_body = 114,
-  sym_line = 115,
-  sym_variant = 116,
-  sym_measured = 117,
-  sym_changes = 118,
-  sym_change = 119,
-  sym_accept = 120,
-  sym_kind = 121,
-  sym_kind_body = 122,
-  sym_fact = 123,
-  sym_property = 124,
-  sym_type = 125,
-  sym__clause = 126,
-  sym_rule = 127,
-  sym_rule_body = 128,
-  sym_each = 129,
-  sym_binder = 130,
-  sym_value = 131,
-  sym__item = 132,
-  sym__toleranced = 133,
-  sym_toleranced = 134,
-  sym_signed_pair = 135,
-  sym__touching = 136,
-  sym_range = 137,
-  sym_size = 138,
-  sym__expression = 139,
-  sym_quantity = 140,
-  sym_boolean = 141,
-  sym_reference = 142,
-  sym_path = 143,
-  sym_field = 144,
-  sym_index = 145,
-  sym_call = 146,
-  sym_argument = 147,
-  sym_unary = 148,
-  sym_binary = 149,
-  sym_conditional = 150,
-  sym_group = 151,
-  sym_list = 152,
-  aux_sym_source_file_repeat1 = 153,
-  aux_sym_body_repeat1 = 154,
-  aux_sym_changes_repeat1 = 155,
-  aux_sym_kind_body_repeat1 = 156,
-  aux_sym_property_repeat1 = 157,
-  aux_sym_type_repeat1 = 158,
-  aux_sym_rule_body_repeat1 = 159,
-  aux_sym_each_repeat1 = 160,
-  aux_sym_value_repeat1 = 161,
-  aux_sym_size_repeat1 = 162,
-  aux_sym_quantity_repeat1 = 163,
-  aux_sym_path_repeat1 = 164,
-  aux_sym_call_repeat1 = 165,
+  anon_sym_every_building = 24,
+  anon_sym_needs = 25,
+  anon_sym_source = 26,
+  anon_sym_caution = 27,
+  anon_sym_note = 28,
+  anon_sym_link = 29,
+  anon_sym_links = 30,
+  anon_sym_to = 31,
+  anon_sym_COMMA = 32,
+  anon_sym_one = 33,
+  anon_sym_of = 34,
+  anon_sym_list = 35,
+  anon_sym_range = 36,
+  anon_sym_size = 37,
+  anon_sym_item = 38,
+  anon_sym_root = 39,
+  anon_sym_as = 40,
+  anon_sym_required = 41,
+  anon_sym_default = 42,
+  anon_sym_assumed = 43,
+  anon_sym_because = 44,
+  anon_sym_carrying = 45,
+  anon_sym_when = 46,
+  anon_sym_at_least = 47,
+  anon_sym_at_most = 48,
+  anon_sym_above = 49,
+  anon_sym_below = 50,
+  anon_sym_rule = 51,
+  anon_sym_picture = 52,
+  anon_sym_purchase = 53,
+  anon_sym_task = 54,
+  anon_sym_reminder = 55,
+  anon_sym_roll = 56,
+  anon_sym_zone = 57,
+  anon_sym_reading = 58,
+  anon_sym_review = 59,
+  anon_sym_each = 60,
+  anon_sym_in = 61,
+  anon_sym_where = 62,
+  anon_sym_u00b1 = 63,
+  anon_sym_PLUS_DASH = 64,
+  anon_sym_PLUS_SLASH_DASH = 65,
+  anon_sym_PLUS = 66,
+  anon_sym_DASH = 67,
+  anon_sym_u2212 = 68,
+  aux_sym__touching_token1 = 69,
+  anon_sym_by = 70,
+  sym_number = 71,
+  sym_unit = 72,
+  sym_date = 73,
+  sym_string = 74,
+  anon_sym_yes = 75,
+  anon_sym_no = 76,
+  sym_name = 77,
+  anon_sym_DOT = 78,
+  aux_sym_path_token1 = 79,
+  anon_sym_DOT2 = 80,
+  anon_sym_LBRACK2 = 81,
+  anon_sym_LPAREN = 82,
+  anon_sym_for = 83,
+  anon_sym_RPAREN = 84,
+  anon_sym_not = 85,
+  anon_sym_or = 86,
+  anon_sym_and = 87,
+  anon_sym_EQ_EQ = 88,
+  anon_sym_BANG_EQ = 89,
+  anon_sym_u2260 = 90,
+  anon_sym_LT = 91,
+  anon_sym_LT_EQ = 92,
+  anon_sym_u2264 = 93,
+  anon_sym_GT = 94,
+  anon_sym_GT_EQ = 95,
+  anon_sym_u2265 = 96,
+  anon_sym_STAR = 97,
+  anon_sym_u00b7 = 98,
+  anon_sym_u22c5 = 99,
+  anon_sym_SLASH = 100,
+  anon_sym_CARET = 101,
+  anon_sym_if = 102,
+  anon_sym_then = 103,
+  anon_sym_else = 104,
+  anon_sym_LPAREN2 = 105,
+  sym_source_file = 106,
+  sym__end = 107,
+  sym__one_liner = 108,
+  sym_use = 109,
+  sym_let = 110,
+  sym__block_statement = 111,
+  sym_component = 112,
+  sym_elements = 113,
+  sym_like = 114,
+  sym_pattern = 115,
+  sym_body = 116,
+  sym_line = 117,
+  sym_variant = 118,
+  sym_measured = 119,
+  sym_changes = 120,
+  sym_change = 121,
+  sym_accept = 122,
+  sym_kind = 123,
+  sym_kind_body = 124,
+  sym_fact = 125,
+  sym_property = 126,
+  sym_type = 127,
+  sym__clause = 128,
+  sym_rule = 129,
+  sym_rule_body = 130,
+  sym_each = 131,
+  sym_binder = 132,
+  sym_value = 133,
+  sym__item = 134,
+  sym__toleranced = 135,
+  sym_toleranced = 136,
+  sym_signed_pair = 137,
+  sym__touching = 138,
+  sym_range = 139,
+  sym_size = 140,
+  sym__expression = 141,
+  sym_quantity = 142,
+  sym_boolean = 143,
+  sym_reference = 144,
+  sym_path = 145,
+  sym_field = 146,
+  sym_index = 147,
+  sym_call = 148,
+  sym_argument = 149,
+  sym_unary = 150,
+  sym_binary = 151,
+  sym_conditional = 152,
+  sym_group = 153,
+  sym_list = 154,
+  aux_sym_source_file_repeat1 = 155,
+  aux_sym_body_repeat1 = 156,
+  aux_sym_changes_repeat1 = 157,
+  aux_sym_kind_body_repeat1 = 158,
+  aux_sym_property_repeat1 = 159,
+  aux_sym_type_repeat1 = 160,
+  aux_sym_rule_body_repeat1 = 161,
+  aux_sym_each_repeat1 = 162,
+  aux_sym_value_repeat1 = 163,
+  aux_sym_size_repeat1 = 164,
+  aux_sym_quantity_repeat1 = 165,
+  aux_sym_path_repeat1 = 166,
+  aux_sym_call_repeat1 = 167,
 };
 
 static const char * const ts_symbol_names[] = {
@@ -220,6 +222,8 @@ static const char * const ts_symbol_names[] = {
   [anon_sym_one_only] = "name",
   [anon_sym_ground] = "name",
   [anon_sym_catalogue_entry] = "name",
+  [anon_sym_every_building] = "name",
+  [anon_sym_needs] = "name",
   [anon_sym_source] = "source",
   [anon_sym_caution] = "name",
   [anon_sym_note] = "name",
@@ -389,6 +393,8 @@ static const TSSymbol ts_symbol_map[] = {
   [anon_sym_one_only] = sym_name,
   [anon_sym_ground] = sym_name,
   [anon_sym_catalogue_entry] = sym_name,
+  [anon_sym_every_building] = sym_name,
+  [anon_sym_needs] = sym_name,
   [anon_sym_source] = anon_sym_source,
   [anon_sym_caution] = sym_name,
   [anon_sym_note] = sym_name,
@@ -627,6 +633,14 @@ static const TSSymbolMetadata ts_symbol_metadata[] = {
     .named = true,
   },
   [anon_sym_catalogue_entry] = {
+    .visible = true,
+    .named = true,
+  },
+  [anon_sym_every_building] = {
+    .visible = true,
+    .named = true,
+  },
+  [anon_sym_needs] = {
     .visible = true,
     .named = true,
   },
@@ -2354,20 +2368,20 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [940] = 940,
   [941] = 941,
   [942] = 942,
-  [943] = 937,
-  [944] = 936,
+  [943] = 943,
+  [944] = 944,
   [945] = 945,
-  [946] = 946,
+  [946] = 936,
   [947] = 947,
   [948] = 948,
-  [949] = 949,
+  [949] = 935,
   [950] = 950,
   [951] = 951,
-  [952] = 937,
-  [953] = 936,
+  [952] = 952,
+  [953] = 953,
   [954] = 954,
-  [955] = 955,
-  [956] = 956,
+  [955] = 936,
+  [956] = 935,
   [957] = 957,
   [958] = 958,
   [959] = 959,
@@ -2382,37 +2396,37 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [968] = 968,
   [969] = 969,
   [970] = 970,
-  [971] = 936,
-  [972] = 937,
-  [973] = 935,
-  [974] = 937,
-  [975] = 933,
-  [976] = 936,
-  [977] = 946,
-  [978] = 978,
-  [979] = 934,
+  [971] = 935,
+  [972] = 936,
+  [973] = 937,
+  [974] = 947,
+  [975] = 975,
+  [976] = 933,
+  [977] = 977,
+  [978] = 934,
+  [979] = 936,
   [980] = 980,
-  [981] = 981,
-  [982] = 982,
-  [983] = 932,
-  [984] = 947,
+  [981] = 935,
+  [982] = 932,
+  [983] = 983,
+  [984] = 948,
   [985] = 985,
-  [986] = 937,
+  [986] = 936,
   [987] = 935,
-  [988] = 936,
+  [988] = 937,
   [989] = 935,
-  [990] = 936,
-  [991] = 991,
-  [992] = 936,
+  [990] = 990,
+  [991] = 936,
+  [992] = 992,
   [993] = 938,
-  [994] = 937,
-  [995] = 995,
-  [996] = 996,
-  [997] = 937,
+  [994] = 994,
+  [995] = 937,
+  [996] = 936,
+  [997] = 935,
   [998] = 998,
-  [999] = 946,
-  [1000] = 937,
-  [1001] = 937,
+  [999] = 947,
+  [1000] = 935,
+  [1001] = 935,
   [1002] = 936,
   [1003] = 936,
   [1004] = 1004,
@@ -2421,15 +2435,15 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [1007] = 1007,
   [1008] = 1008,
   [1009] = 1009,
-  [1010] = 946,
-  [1011] = 947,
-  [1012] = 942,
-  [1013] = 947,
+  [1010] = 947,
+  [1011] = 948,
+  [1012] = 941,
+  [1013] = 948,
   [1014] = 1014,
   [1015] = 936,
   [1016] = 1016,
   [1017] = 1017,
-  [1018] = 935,
+  [1018] = 937,
   [1019] = 1019,
   [1020] = 936,
   [1021] = 1021,
@@ -2443,7 +2457,7 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [1029] = 1029,
   [1030] = 1030,
   [1031] = 1031,
-  [1032] = 937,
+  [1032] = 935,
   [1033] = 1033,
   [1034] = 1034,
   [1035] = 1035,
@@ -2451,8 +2465,8 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [1037] = 1037,
   [1038] = 1024,
   [1039] = 1039,
-  [1040] = 937,
-  [1041] = 937,
+  [1040] = 935,
+  [1041] = 935,
   [1042] = 936,
   [1043] = 1024,
   [1044] = 1044,
@@ -2480,15 +2494,15 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [1066] = 1066,
   [1067] = 1049,
   [1068] = 1055,
-  [1069] = 946,
+  [1069] = 947,
   [1070] = 1070,
   [1071] = 1071,
   [1072] = 1005,
-  [1073] = 995,
-  [1074] = 937,
+  [1073] = 994,
+  [1074] = 935,
   [1075] = 1075,
   [1076] = 936,
-  [1077] = 947,
+  [1077] = 948,
   [1078] = 1055,
   [1079] = 1079,
   [1080] = 1046,
@@ -2511,7 +2525,7 @@ static const TSStateId ts_primary_state_ids[STATE_COUNT] = {
   [1097] = 1097,
   [1098] = 1098,
   [1099] = 1097,
-  [1100] = 937,
+  [1100] = 935,
   [1101] = 1101,
   [1102] = 1097,
   [1103] = 1103,
@@ -2622,7649 +2636,7827 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
   eof = lexer->eof(lexer);
   switch (state) {
     case 0:
-      if (eof) ADVANCE(342);
+      if (eof) ADVANCE(357);
       ADVANCE_MAP(
         '!', 104,
         '"', 79,
-        '#', 346,
-        '(', 721,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 714,
-        '/', 746,
-        ';', 345,
-        '<', 737,
+        '#', 361,
+        '(', 756,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 749,
+        '/', 781,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 123,
-        'b', 141,
-        'c', 108,
-        'd', 142,
-        'e', 110,
-        'f', 240,
-        'g', 256,
-        'i', 179,
-        'k', 192,
-        'l', 143,
-        'm', 166,
-        'n', 235,
-        'o', 180,
-        'p', 112,
-        'r', 111,
-        's', 193,
-        't', 109,
-        'u', 266,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 124,
+        'b', 145,
+        'c', 109,
+        'd', 146,
+        'e', 111,
+        'f', 251,
+        'g', 266,
+        'i', 186,
+        'k', 200,
+        'l', 147,
+        'm', 169,
+        'n', 174,
+        'o', 187,
+        'p', 113,
+        'r', 112,
+        's', 201,
+        't', 110,
+        'u', 280,
         'v', 116,
-        'w', 189,
-        'y', 163,
-        'z', 243,
-        '{', 363,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-        0xfeff, 343,
+        'w', 197,
+        'y', 167,
+        'z', 254,
+        '{', 378,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+        0xfeff, 358,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(341);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(463);
+          lookahead == ' ') SKIP(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(482);
       END_STATE();
     case 1:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        't', 522,
-        'w', 508,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        't', 541,
+        'w', 527,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 2:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(5);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 3:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 482,
-        'b', 490,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 501,
+        'b', 509,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(6);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 4:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        't', 522,
-        'w', 508,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        't', 541,
+        'w', 527,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(4);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 5:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(5);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 6:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 482,
-        'b', 490,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 501,
+        'b', 509,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(6);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 7:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        't', 522,
-        'w', 508,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        't', 541,
+        'w', 527,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(10);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 8:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(11);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 9:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 482,
-        'b', 490,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 501,
+        'b', 509,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(12);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 10:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        't', 522,
-        'w', 508,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        't', 541,
+        'w', 527,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(10);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 11:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 482,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 501,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(11);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 12:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
         '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 482,
-        'b', 490,
-        'c', 478,
-        'd', 491,
-        'o', 528,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 501,
+        'b', 509,
+        'c', 497,
+        'd', 510,
+        'o', 547,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(12);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 13:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        'w', 509,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        'w', 528,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(14);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 14:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        ';', 345,
-        '<', 737,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        'w', 509,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        'w', 528,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(14);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 15:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '"', 79,
-        '#', 346,
+        '#', 361,
         '1', 99,
-        ';', 345,
-        'a', 483,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'r', 492,
-        's', 521,
-        't', 522,
-        'w', 508,
-        '}', 364,
+        ';', 360,
+        'a', 502,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'r', 511,
+        's', 540,
+        't', 541,
+        'w', 527,
+        '}', 379,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(15);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 16:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '"', 79,
-        '#', 346,
+        '#', 361,
         '1', 99,
-        ';', 345,
-        'a', 483,
-        'b', 489,
-        'c', 478,
-        'd', 491,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
+        ';', 360,
+        'a', 502,
+        'b', 508,
+        'c', 497,
+        'd', 510,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(16);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 17:
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '"', 79,
-        '#', 346,
+        '#', 361,
         '1', 99,
-        ';', 345,
-        'a', 483,
-        'b', 490,
-        'c', 478,
-        'd', 491,
-        'r', 492,
-        's', 521,
-        'w', 508,
-        '}', 364,
+        ';', 360,
+        'a', 502,
+        'b', 509,
+        'c', 497,
+        'd', 510,
+        'r', 511,
+        's', 540,
+        'w', 527,
+        '}', 379,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(17);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 18:
       ADVANCE_MAP(
-        '\n', 344,
-        '#', 346,
-        ';', 345,
-        'c', 568,
-        'g', 679,
-        'n', 669,
-        'o', 656,
-        's', 668,
-        '}', 364,
+        '\n', 359,
+        '#', 361,
+        ';', 360,
+        'c', 588,
+        'e', 740,
+        'g', 710,
+        'n', 640,
+        'o', 687,
+        's', 699,
+        '}', 379,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(18);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 19:
-      if (lookahead == '\n') ADVANCE(344);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ';') ADVANCE(345);
-      if (lookahead == 'e') ADVANCE(574);
-      if (lookahead == '}') ADVANCE(364);
+      if (lookahead == '\n') ADVANCE(359);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ';') ADVANCE(360);
+      if (lookahead == 'e') ADVANCE(594);
+      if (lookahead == '}') ADVANCE(379);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(19);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 20:
-      if (lookahead == '\n') ADVANCE(344);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ';') ADVANCE(345);
-      if (lookahead == 'l') ADVANCE(591);
-      if (lookahead == '}') ADVANCE(364);
+      if (lookahead == '\n') ADVANCE(359);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ';') ADVANCE(360);
+      if (lookahead == 'l') ADVANCE(614);
+      if (lookahead == '}') ADVANCE(379);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(20);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 21:
-      if (lookahead == '\n') ADVANCE(344);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ';') ADVANCE(345);
-      if (lookahead == '}') ADVANCE(364);
+      if (lookahead == '\n') ADVANCE(359);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ';') ADVANCE(360);
+      if (lookahead == '}') ADVANCE(379);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(21);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 22:
       ADVANCE_MAP(
         '!', 104,
         '"', 79,
-        '#', 346,
-        '(', 721,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 718,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        '(', 756,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 753,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 650,
-        'b', 708,
-        'f', 666,
-        'i', 616,
-        'n', 659,
-        'o', 673,
-        't', 660,
-        'y', 611,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 681,
+        'b', 742,
+        'f', 697,
+        'i', 642,
+        'n', 690,
+        'o', 703,
+        't', 691,
+        'y', 633,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(24);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(463);
-      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(482);
+      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 23:
       ADVANCE_MAP(
         '!', 104,
         '"', 79,
-        '#', 346,
-        '(', 721,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 718,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        '(', 756,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 753,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 650,
-        'b', 708,
-        'i', 616,
-        'n', 659,
-        'o', 673,
-        't', 660,
-        'y', 611,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 681,
+        'b', 742,
+        'i', 642,
+        'n', 690,
+        'o', 703,
+        't', 691,
+        'y', 633,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(463);
-      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(482);
+      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 24:
       ADVANCE_MAP(
         '!', 104,
         '"', 79,
-        '#', 346,
-        '(', 754,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        '(', 789,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 351,
-        '^', 747,
-        'a', 650,
-        'b', 708,
-        'f', 666,
-        'i', 616,
-        'n', 659,
-        'o', 673,
-        't', 660,
-        'y', 611,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 366,
+        '^', 782,
+        'a', 681,
+        'b', 742,
+        'f', 697,
+        'i', 642,
+        'n', 690,
+        'o', 703,
+        't', 691,
+        'y', 633,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(24);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(474);
-      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(493);
+      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 25:
       ADVANCE_MAP(
         '!', 104,
         '"', 79,
-        '#', 346,
-        '(', 754,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        '(', 789,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 351,
-        '^', 747,
-        'a', 650,
-        'b', 708,
-        'i', 616,
-        'n', 659,
-        'o', 673,
-        't', 660,
-        'y', 611,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 366,
+        '^', 782,
+        'a', 681,
+        'b', 742,
+        'i', 642,
+        'n', 690,
+        'o', 703,
+        't', 691,
+        'y', 633,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(25);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(474);
-      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(493);
+      if (('c' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 26:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '(', 721,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        '(', 756,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 219,
-        'b', 168,
-        'f', 240,
-        'o', 249,
-        't', 237,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 230,
+        'b', 173,
+        'f', 251,
+        'o', 260,
+        't', 248,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(40);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
     case 27:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '(', 721,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        '(', 756,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 219,
-        'b', 168,
-        'e', 215,
-        'f', 240,
-        'o', 249,
-        't', 187,
-        'w', 191,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 230,
+        'b', 173,
+        'e', 225,
+        'f', 251,
+        'o', 260,
+        't', 196,
+        'w', 199,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(55);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
     case 28:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(34);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 29:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(35);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 30:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(36);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 31:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        't', 522,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        't', 541,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(37);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 32:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(38);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 33:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'f', 526,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'f', 545,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(39);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 34:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(34);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 35:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(35);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 36:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(36);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 37:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        't', 522,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        't', 541,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(37);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 38:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(38);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 39:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'f', 526,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'f', 545,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(39);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 40:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 219,
-        'b', 168,
-        'f', 240,
-        'o', 249,
-        't', 237,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 230,
+        'b', 173,
+        'f', 251,
+        'o', 260,
+        't', 248,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(40);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
     case 41:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(48);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 42:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(49);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 43:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(50);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 44:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        't', 522,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        't', 541,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(51);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 45:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(52);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 46:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'f', 526,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'f', 545,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(53);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 47:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        'w', 509,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        'w', 528,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(54);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 48:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(48);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 49:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(49);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 50:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(50);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 51:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        't', 522,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        't', 541,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(51);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 52:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'f', 526,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'f', 545,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(52);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 53:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'f', 526,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'f', 545,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(53);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 54:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        'w', 509,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        'w', 528,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(54);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 55:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        ')', 725,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        '<', 737,
+        '#', 361,
+        ')', 760,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        ']', 358,
-        '^', 747,
-        'a', 219,
-        'b', 168,
-        'e', 215,
-        'f', 240,
-        'o', 249,
-        't', 187,
-        'w', 191,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        ']', 373,
+        '^', 782,
+        'a', 230,
+        'b', 173,
+        'e', 225,
+        'f', 251,
+        'o', 260,
+        't', 196,
+        'w', 199,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(55);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
     case 56:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        't', 522,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        't', 541,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(59);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 57:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(60);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 58:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 502,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 521,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(61);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 59:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        't', 522,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        't', 541,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(59);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 60:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(60);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 61:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 502,
-        'o', 528,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 521,
+        'o', 547,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(61);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 62:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        't', 522,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        't', 541,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(67);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 63:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(68);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 64:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 502,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 521,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(69);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 65:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'e', 515,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'e', 534,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(70);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 66:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        't', 510,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        't', 529,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(71);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 67:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        't', 522,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        't', 541,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(67);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 68:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 501,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 520,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(68);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 69:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 502,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 521,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(69);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 70:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'e', 515,
-        'o', 528,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'e', 534,
+        'o', 547,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(70);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 71:
       ADVANCE_MAP(
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        '-', 459,
-        '.', 716,
-        '/', 746,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        '-', 478,
+        '.', 751,
+        '/', 781,
         '1', 99,
-        '<', 737,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        't', 510,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        't', 529,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(71);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 72:
       ADVANCE_MAP(
         '"', 79,
-        '#', 346,
-        '(', 754,
-        ')', 725,
-        '-', 459,
+        '#', 361,
+        '(', 789,
+        ')', 760,
+        '-', 478,
         '.', 97,
-        '[', 351,
-        ']', 358,
-        'i', 616,
-        'n', 659,
-        'y', 611,
-        '{', 363,
-        0x2212, 460,
+        '[', 366,
+        ']', 373,
+        'i', 642,
+        'n', 690,
+        'y', 633,
+        '{', 378,
+        0x2212, 479,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(73);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(463);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(482);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 73:
       ADVANCE_MAP(
         '"', 79,
-        '#', 346,
-        '(', 754,
-        ')', 725,
-        '-', 459,
+        '#', 361,
+        '(', 789,
+        ')', 760,
+        '-', 478,
         '.', 98,
-        '[', 351,
-        ']', 358,
-        'i', 616,
-        'n', 659,
-        'y', 611,
-        '{', 363,
-        0x2212, 460,
+        '[', 366,
+        ']', 373,
+        'i', 642,
+        'n', 690,
+        'y', 633,
+        '{', 378,
+        0x2212, 479,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(73);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(474);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(493);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 74:
       ADVANCE_MAP(
         '"', 79,
-        '#', 346,
-        '.', 713,
-        'a', 684,
-        'i', 699,
-        'l', 623,
-        'o', 657,
-        'r', 576,
-        's', 624,
-        '{', 363,
+        '#', 361,
+        '.', 748,
+        'a', 716,
+        'i', 731,
+        'l', 650,
+        'o', 688,
+        'r', 596,
+        's', 651,
+        '{', 378,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(76);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      if (('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if (('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 75:
       if (lookahead == '"') ADVANCE(79);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == '[') ADVANCE(351);
-      if (lookahead == 'l') ADVANCE(194);
-      if (lookahead == '{') ADVANCE(363);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == '[') ADVANCE(366);
+      if (lookahead == 'l') ADVANCE(202);
+      if (lookahead == '{') ADVANCE(378);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(75);
       END_STATE();
     case 76:
       ADVANCE_MAP(
         '"', 79,
-        '#', 346,
-        'a', 684,
-        'i', 699,
-        'l', 623,
-        'o', 657,
-        'r', 576,
-        's', 624,
-        '{', 363,
+        '#', 361,
+        'a', 716,
+        'i', 731,
+        'l', 650,
+        'o', 688,
+        'r', 596,
+        's', 651,
+        '{', 378,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(76);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      if (('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      if (('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 77:
       if (lookahead == '"') ADVANCE(79);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == 'l') ADVANCE(626);
-      if (lookahead == '{') ADVANCE(363);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == 'l') ADVANCE(653);
+      if (lookahead == '{') ADVANCE(378);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(77);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 78:
       if (lookahead == '"') ADVANCE(79);
-      if (lookahead == '#') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(361);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(78);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 79:
-      if (lookahead == '"') ADVANCE(558);
+      if (lookahead == '"') ADVANCE(577);
       if (lookahead == '\\') ADVANCE(80);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '\r') ADVANCE(79);
       END_STATE();
     case 80:
-      if (lookahead == '"') ADVANCE(559);
+      if (lookahead == '"') ADVANCE(578);
       if (lookahead == '\\') ADVANCE(80);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '\r') ADVANCE(79);
       END_STATE();
     case 81:
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ')') ADVANCE(725);
-      if (lookahead == ',') ADVANCE(395);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ')') ADVANCE(760);
+      if (lookahead == ',') ADVANCE(414);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == ']') ADVANCE(358);
-      if (lookahead == 'b') ADVANCE(550);
-      if (lookahead == 't') ADVANCE(522);
+      if (lookahead == ']') ADVANCE(373);
+      if (lookahead == 'b') ADVANCE(569);
+      if (lookahead == 't') ADVANCE(541);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(81);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 82:
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ')') ADVANCE(725);
-      if (lookahead == ',') ADVANCE(395);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ')') ADVANCE(760);
+      if (lookahead == ',') ADVANCE(414);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == ']') ADVANCE(358);
-      if (lookahead == 'b') ADVANCE(550);
+      if (lookahead == ']') ADVANCE(373);
+      if (lookahead == 'b') ADVANCE(569);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(82);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 83:
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ')') ADVANCE(725);
-      if (lookahead == ',') ADVANCE(395);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ')') ADVANCE(760);
+      if (lookahead == ',') ADVANCE(414);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == ']') ADVANCE(358);
+      if (lookahead == ']') ADVANCE(373);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(83);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 84:
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ')') ADVANCE(725);
-      if (lookahead == ',') ADVANCE(395);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ')') ADVANCE(760);
+      if (lookahead == ',') ADVANCE(414);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == 'b') ADVANCE(550);
-      if (lookahead == 'f') ADVANCE(526);
-      if (lookahead == 't') ADVANCE(522);
+      if (lookahead == 'b') ADVANCE(569);
+      if (lookahead == 'f') ADVANCE(545);
+      if (lookahead == 't') ADVANCE(541);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(84);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 85:
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ')') ADVANCE(725);
-      if (lookahead == ',') ADVANCE(395);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ')') ADVANCE(760);
+      if (lookahead == ',') ADVANCE(414);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == 'b') ADVANCE(550);
-      if (lookahead == 'f') ADVANCE(526);
+      if (lookahead == 'b') ADVANCE(569);
+      if (lookahead == 'f') ADVANCE(545);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(85);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 86:
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ')') ADVANCE(725);
-      if (lookahead == ',') ADVANCE(395);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ')') ADVANCE(760);
+      if (lookahead == ',') ADVANCE(414);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == 'f') ADVANCE(526);
+      if (lookahead == 'f') ADVANCE(545);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(86);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 87:
-      if (lookahead == '#') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(361);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == 'b') ADVANCE(501);
-      if (lookahead == 't') ADVANCE(522);
+      if (lookahead == 'b') ADVANCE(520);
+      if (lookahead == 't') ADVANCE(541);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(87);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 88:
-      if (lookahead == '#') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(361);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == 'b') ADVANCE(501);
+      if (lookahead == 'b') ADVANCE(520);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(88);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 89:
-      if (lookahead == '#') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(361);
       if (lookahead == '1') ADVANCE(99);
-      if (lookahead == 'b') ADVANCE(502);
+      if (lookahead == 'b') ADVANCE(521);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(89);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 90:
-      if (lookahead == '#') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(361);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(90);
       END_STATE();
     case 91:
-      if (lookahead == '#') ADVANCE(346);
+      if (lookahead == '#') ADVANCE(361);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(90);
-      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(715);
+      if (('a' <= lookahead && lookahead <= 'z')) ADVANCE(750);
       END_STATE();
     case 92:
-      if (lookahead == '-') ADVANCE(456);
+      if (lookahead == '-') ADVANCE(475);
       END_STATE();
     case 93:
-      if (lookahead == '-') ADVANCE(312);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
+      if (lookahead == '-') ADVANCE(327);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
       END_STATE();
     case 94:
-      if (lookahead == '-') ADVANCE(316);
+      if (lookahead == '-') ADVANCE(331);
       END_STATE();
     case 95:
-      if (lookahead == '-') ADVANCE(316);
-      if (lookahead == '/') ADVANCE(308);
+      if (lookahead == '-') ADVANCE(331);
+      if (lookahead == '/') ADVANCE(323);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(100);
       END_STATE();
     case 96:
-      if (lookahead == '-') ADVANCE(316);
-      if (lookahead == '/') ADVANCE(311);
+      if (lookahead == '-') ADVANCE(331);
+      if (lookahead == '/') ADVANCE(326);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(102);
       END_STATE();
     case 97:
-      if (lookahead == '.') ADVANCE(357);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(466);
+      if (lookahead == '.') ADVANCE(372);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(485);
       END_STATE();
     case 98:
-      if (lookahead == '.') ADVANCE(357);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(476);
+      if (lookahead == '.') ADVANCE(372);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(495);
       END_STATE();
     case 99:
-      if (lookahead == '/') ADVANCE(320);
+      if (lookahead == '/') ADVANCE(335);
       END_STATE();
     case 100:
-      if (lookahead == '/') ADVANCE(308);
+      if (lookahead == '/') ADVANCE(323);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(100);
       END_STATE();
     case 101:
-      if (lookahead == '/') ADVANCE(308);
+      if (lookahead == '/') ADVANCE(323);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(95);
       END_STATE();
     case 102:
-      if (lookahead == '/') ADVANCE(311);
+      if (lookahead == '/') ADVANCE(326);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(102);
       END_STATE();
     case 103:
-      if (lookahead == '/') ADVANCE(311);
+      if (lookahead == '/') ADVANCE(326);
       if (('0' <= lookahead && lookahead <= '9')) ADVANCE(96);
       END_STATE();
     case 104:
-      if (lookahead == '=') ADVANCE(735);
+      if (lookahead == '=') ADVANCE(770);
       END_STATE();
     case 105:
-      if (lookahead == '=') ADVANCE(734);
+      if (lookahead == '=') ADVANCE(769);
       END_STATE();
     case 106:
-      if (lookahead == '_') ADVANCE(216);
+      if (lookahead == '_') ADVANCE(226);
       END_STATE();
     case 107:
-      if (lookahead == '_') ADVANCE(177);
+      if (lookahead == '_') ADVANCE(127);
       END_STATE();
     case 108:
-      if (lookahead == 'a') ADVANCE(258);
+      if (lookahead == '_') ADVANCE(184);
       END_STATE();
     case 109:
-      if (lookahead == 'a') ADVANCE(125);
-      if (lookahead == 'h') ADVANCE(167);
-      if (lookahead == 'o') ADVANCE(392);
+      if (lookahead == 'a') ADVANCE(270);
       END_STATE();
     case 110:
       if (lookahead == 'a') ADVANCE(126);
-      if (lookahead == 'l') ADVANCE(269);
+      if (lookahead == 'h') ADVANCE(172);
+      if (lookahead == 'o') ADVANCE(411);
       END_STATE();
     case 111:
-      if (lookahead == 'a') ADVANCE(220);
-      if (lookahead == 'e') ADVANCE(114);
-      if (lookahead == 'o') ADVANCE(208);
-      if (lookahead == 'u') ADVANCE(213);
+      if (lookahead == 'a') ADVANCE(128);
+      if (lookahead == 'l') ADVANCE(282);
+      if (lookahead == 'v') ADVANCE(175);
       END_STATE();
     case 112:
-      if (lookahead == 'a') ADVANCE(283);
-      if (lookahead == 'i') ADVANCE(130);
-      if (lookahead == 'u') ADVANCE(255);
+      if (lookahead == 'a') ADVANCE(231);
+      if (lookahead == 'e') ADVANCE(117);
+      if (lookahead == 'o') ADVANCE(218);
+      if (lookahead == 'u') ADVANCE(223);
       END_STATE();
     case 113:
-      if (lookahead == 'a') ADVANCE(273);
+      if (lookahead == 'a') ADVANCE(296);
+      if (lookahead == 'i') ADVANCE(132);
+      if (lookahead == 'u') ADVANCE(267);
       END_STATE();
     case 114:
-      if (lookahead == 'a') ADVANCE(140);
-      if (lookahead == 'm') ADVANCE(199);
-      if (lookahead == 'q') ADVANCE(289);
-      if (lookahead == 'v') ADVANCE(198);
+      if (lookahead == 'a') ADVANCE(286);
       END_STATE();
     case 115:
-      if (lookahead == 'a') ADVANCE(211);
+      if (lookahead == 'a') ADVANCE(221);
       END_STATE();
     case 116:
-      if (lookahead == 'a') ADVANCE(253);
+      if (lookahead == 'a') ADVANCE(265);
       END_STATE();
     case 117:
-      if (lookahead == 'a') ADVANCE(295);
+      if (lookahead == 'a') ADVANCE(142);
+      if (lookahead == 'm') ADVANCE(209);
+      if (lookahead == 'q') ADVANCE(302);
+      if (lookahead == 'v') ADVANCE(208);
       END_STATE();
     case 118:
-      if (lookahead == 'a') ADVANCE(288);
+      if (lookahead == 'a') ADVANCE(309);
       END_STATE();
     case 119:
-      if (lookahead == 'a') ADVANCE(232);
+      if (lookahead == 'a') ADVANCE(301);
       END_STATE();
     case 120:
-      if (lookahead == 'a') ADVANCE(257);
+      if (lookahead == 'a') ADVANCE(244);
       END_STATE();
     case 121:
-      if (lookahead == 'a') ADVANCE(270);
+      if (lookahead == 'a') ADVANCE(269);
       END_STATE();
     case 122:
-      if (lookahead == 'a') ADVANCE(272);
+      if (lookahead == 'a') ADVANCE(283);
       END_STATE();
     case 123:
-      if (lookahead == 'b') ADVANCE(238);
-      if (lookahead == 'c') ADVANCE(131);
-      if (lookahead == 'n') ADVANCE(133);
-      if (lookahead == 's') ADVANCE(409);
-      if (lookahead == 't') ADVANCE(106);
+      if (lookahead == 'a') ADVANCE(285);
       END_STATE();
     case 124:
-      if (lookahead == 'b') ADVANCE(238);
-      if (lookahead == 'n') ADVANCE(133);
-      if (lookahead == 's') ADVANCE(267);
+      if (lookahead == 'b') ADVANCE(249);
+      if (lookahead == 'c') ADVANCE(133);
+      if (lookahead == 'n') ADVANCE(135);
+      if (lookahead == 's') ADVANCE(428);
       if (lookahead == 't') ADVANCE(106);
       END_STATE();
     case 125:
-      if (lookahead == 'b') ADVANCE(214);
-      if (lookahead == 's') ADVANCE(203);
+      if (lookahead == 'b') ADVANCE(249);
+      if (lookahead == 'n') ADVANCE(135);
+      if (lookahead == 's') ADVANCE(279);
+      if (lookahead == 't') ADVANCE(106);
       END_STATE();
     case 126:
-      if (lookahead == 'c') ADVANCE(186);
+      if (lookahead == 'b') ADVANCE(224);
+      if (lookahead == 's') ADVANCE(213);
       END_STATE();
     case 127:
-      if (lookahead == 'c') ADVANCE(188);
+      if (lookahead == 'b') ADVANCE(303);
       END_STATE();
     case 128:
-      if (lookahead == 'c') ADVANCE(117);
+      if (lookahead == 'c') ADVANCE(194);
       END_STATE();
     case 129:
-      if (lookahead == 'c') ADVANCE(117);
-      if (lookahead == 'l') ADVANCE(239);
+      if (lookahead == 'c') ADVANCE(195);
       END_STATE();
     case 130:
-      if (lookahead == 'c') ADVANCE(286);
+      if (lookahead == 'c') ADVANCE(118);
       END_STATE();
     case 131:
-      if (lookahead == 'c') ADVANCE(148);
+      if (lookahead == 'c') ADVANCE(118);
+      if (lookahead == 'l') ADVANCE(250);
       END_STATE();
     case 132:
-      if (lookahead == 'c') ADVANCE(158);
+      if (lookahead == 'c') ADVANCE(299);
       END_STATE();
     case 133:
-      if (lookahead == 'd') ADVANCE(731);
+      if (lookahead == 'c') ADVANCE(152);
       END_STATE();
     case 134:
-      if (lookahead == 'd') ADVANCE(371);
+      if (lookahead == 'c') ADVANCE(162);
       END_STATE();
     case 135:
-      if (lookahead == 'd') ADVANCE(378);
+      if (lookahead == 'd') ADVANCE(766);
       END_STATE();
     case 136:
-      if (lookahead == 'd') ADVANCE(367);
+      if (lookahead == 'd') ADVANCE(386);
       END_STATE();
     case 137:
-      if (lookahead == 'd') ADVANCE(411);
+      if (lookahead == 'd') ADVANCE(393);
       END_STATE();
     case 138:
-      if (lookahead == 'd') ADVANCE(415);
+      if (lookahead == 'd') ADVANCE(382);
       END_STATE();
     case 139:
-      if (lookahead == 'd') ADVANCE(173);
+      if (lookahead == 'd') ADVANCE(430);
       END_STATE();
     case 140:
-      if (lookahead == 'd') ADVANCE(196);
+      if (lookahead == 'd') ADVANCE(434);
       END_STATE();
     case 141:
-      if (lookahead == 'e') ADVANCE(129);
-      if (lookahead == 'y') ADVANCE(468);
+      if (lookahead == 'd') ADVANCE(278);
       END_STATE();
     case 142:
-      if (lookahead == 'e') ADVANCE(181);
+      if (lookahead == 'd') ADVANCE(204);
       END_STATE();
     case 143:
-      if (lookahead == 'e') ADVANCE(274);
-      if (lookahead == 'i') ADVANCE(205);
+      if (lookahead == 'd') ADVANCE(180);
       END_STATE();
     case 144:
-      if (lookahead == 'e') ADVANCE(217);
+      if (lookahead == 'd') ADVANCE(207);
       END_STATE();
     case 145:
-      if (lookahead == 'e') ADVANCE(396);
+      if (lookahead == 'e') ADVANCE(131);
+      if (lookahead == 'y') ADVANCE(487);
       END_STATE();
     case 146:
-      if (lookahead == 'e') ADVANCE(347);
+      if (lookahead == 'e') ADVANCE(188);
       END_STATE();
     case 147:
-      if (lookahead == 'e') ADVANCE(223);
+      if (lookahead == 'e') ADVANCE(287);
+      if (lookahead == 'i') ADVANCE(215);
       END_STATE();
     case 148:
-      if (lookahead == 'e') ADVANCE(247);
+      if (lookahead == 'e') ADVANCE(228);
       END_STATE();
     case 149:
-      if (lookahead == 'e') ADVANCE(752);
+      if (lookahead == 'e') ADVANCE(415);
       END_STATE();
     case 150:
-      if (lookahead == 'e') ADVANCE(359);
+      if (lookahead == 'e') ADVANCE(362);
       END_STATE();
     case 151:
-      if (lookahead == 'e') ADVANCE(431);
+      if (lookahead == 'e') ADVANCE(234);
       END_STATE();
     case 152:
-      if (lookahead == 'e') ADVANCE(403);
+      if (lookahead == 'e') ADVANCE(258);
       END_STATE();
     case 153:
-      if (lookahead == 'e') ADVANCE(443);
+      if (lookahead == 'e') ADVANCE(787);
       END_STATE();
     case 154:
-      if (lookahead == 'e') ADVANCE(427);
-      END_STATE();
-    case 155:
-      if (lookahead == 'e') ADVANCE(401);
-      END_STATE();
-    case 156:
       if (lookahead == 'e') ADVANCE(374);
       END_STATE();
+    case 155:
+      if (lookahead == 'e') ADVANCE(450);
+      END_STATE();
+    case 156:
+      if (lookahead == 'e') ADVANCE(422);
+      END_STATE();
     case 157:
-      if (lookahead == 'e') ADVANCE(452);
+      if (lookahead == 'e') ADVANCE(462);
       END_STATE();
     case 158:
-      if (lookahead == 'e') ADVANCE(382);
+      if (lookahead == 'e') ADVANCE(446);
       END_STATE();
     case 159:
-      if (lookahead == 'e') ADVANCE(417);
+      if (lookahead == 'e') ADVANCE(420);
       END_STATE();
     case 160:
-      if (lookahead == 'e') ADVANCE(433);
+      if (lookahead == 'e') ADVANCE(389);
       END_STATE();
     case 161:
-      if (lookahead == 'e') ADVANCE(435);
+      if (lookahead == 'e') ADVANCE(471);
       END_STATE();
     case 162:
-      if (lookahead == 'e') ADVANCE(248);
+      if (lookahead == 'e') ADVANCE(401);
       END_STATE();
     case 163:
-      if (lookahead == 'e') ADVANCE(265);
+      if (lookahead == 'e') ADVANCE(436);
       END_STATE();
     case 164:
-      if (lookahead == 'e') ADVANCE(107);
+      if (lookahead == 'e') ADVANCE(452);
       END_STATE();
     case 165:
-      if (lookahead == 'e') ADVANCE(298);
+      if (lookahead == 'e') ADVANCE(454);
       END_STATE();
     case 166:
-      if (lookahead == 'e') ADVANCE(113);
-      END_STATE();
-    case 167:
-      if (lookahead == 'e') ADVANCE(221);
-      END_STATE();
-    case 168:
-      if (lookahead == 'e') ADVANCE(128);
-      if (lookahead == 'y') ADVANCE(468);
-      END_STATE();
-    case 169:
-      if (lookahead == 'e') ADVANCE(136);
-      END_STATE();
-    case 170:
-      if (lookahead == 'e') ADVANCE(137);
-      END_STATE();
-    case 171:
       if (lookahead == 'e') ADVANCE(259);
       END_STATE();
+    case 167:
+      if (lookahead == 'e') ADVANCE(277);
+      END_STATE();
+    case 168:
+      if (lookahead == 'e') ADVANCE(312);
+      END_STATE();
+    case 169:
+      if (lookahead == 'e') ADVANCE(114);
+      END_STATE();
+    case 170:
+      if (lookahead == 'e') ADVANCE(141);
+      END_STATE();
+    case 171:
+      if (lookahead == 'e') ADVANCE(108);
+      END_STATE();
     case 172:
-      if (lookahead == 'e') ADVANCE(138);
+      if (lookahead == 'e') ADVANCE(232);
       END_STATE();
     case 173:
-      if (lookahead == 'e') ADVANCE(252);
+      if (lookahead == 'e') ADVANCE(130);
+      if (lookahead == 'y') ADVANCE(487);
       END_STATE();
     case 174:
-      if (lookahead == 'e') ADVANCE(222);
+      if (lookahead == 'e') ADVANCE(170);
+      if (lookahead == 'o') ADVANCE(581);
       END_STATE();
     case 175:
-      if (lookahead == 'e') ADVANCE(121);
+      if (lookahead == 'e') ADVANCE(264);
       END_STATE();
     case 176:
-      if (lookahead == 'e') ADVANCE(210);
-      if (lookahead == 'y') ADVANCE(468);
+      if (lookahead == 'e') ADVANCE(138);
       END_STATE();
     case 177:
-      if (lookahead == 'e') ADVANCE(233);
+      if (lookahead == 'e') ADVANCE(139);
       END_STATE();
     case 178:
-      if (lookahead == 'e') ADVANCE(260);
+      if (lookahead == 'e') ADVANCE(271);
       END_STATE();
     case 179:
-      if (lookahead == 'f') ADVANCE(748);
-      if (lookahead == 'n') ADVANCE(451);
-      if (lookahead == 't') ADVANCE(144);
+      if (lookahead == 'e') ADVANCE(140);
       END_STATE();
     case 180:
-      if (lookahead == 'f') ADVANCE(398);
-      if (lookahead == 'n') ADVANCE(145);
-      if (lookahead == 'r') ADVANCE(728);
+      if (lookahead == 'e') ADVANCE(263);
       END_STATE();
     case 181:
-      if (lookahead == 'f') ADVANCE(118);
+      if (lookahead == 'e') ADVANCE(233);
       END_STATE();
     case 182:
-      if (lookahead == 'g') ADVANCE(445);
+      if (lookahead == 'e') ADVANCE(122);
       END_STATE();
     case 183:
-      if (lookahead == 'g') ADVANCE(419);
+      if (lookahead == 'e') ADVANCE(220);
+      if (lookahead == 'y') ADVANCE(487);
       END_STATE();
     case 184:
-      if (lookahead == 'g') ADVANCE(292);
+      if (lookahead == 'e') ADVANCE(245);
       END_STATE();
     case 185:
-      if (lookahead == 'g') ADVANCE(155);
+      if (lookahead == 'e') ADVANCE(272);
       END_STATE();
     case 186:
-      if (lookahead == 'h') ADVANCE(449);
+      if (lookahead == 'f') ADVANCE(783);
+      if (lookahead == 'n') ADVANCE(470);
+      if (lookahead == 't') ADVANCE(148);
       END_STATE();
     case 187:
-      if (lookahead == 'h') ADVANCE(167);
-      if (lookahead == 'o') ADVANCE(392);
+      if (lookahead == 'f') ADVANCE(417);
+      if (lookahead == 'n') ADVANCE(149);
+      if (lookahead == 'r') ADVANCE(763);
       END_STATE();
     case 188:
-      if (lookahead == 'h') ADVANCE(122);
+      if (lookahead == 'f') ADVANCE(119);
       END_STATE();
     case 189:
-      if (lookahead == 'h') ADVANCE(147);
+      if (lookahead == 'g') ADVANCE(464);
       END_STATE();
     case 190:
-      if (lookahead == 'h') ADVANCE(174);
+      if (lookahead == 'g') ADVANCE(438);
       END_STATE();
     case 191:
-      if (lookahead == 'h') ADVANCE(178);
+      if (lookahead == 'g') ADVANCE(397);
       END_STATE();
     case 192:
-      if (lookahead == 'i') ADVANCE(226);
+      if (lookahead == 'g') ADVANCE(306);
       END_STATE();
     case 193:
-      if (lookahead == 'i') ADVANCE(302);
-      if (lookahead == 'o') ADVANCE(290);
+      if (lookahead == 'g') ADVANCE(159);
       END_STATE();
     case 194:
-      if (lookahead == 'i') ADVANCE(204);
+      if (lookahead == 'h') ADVANCE(468);
       END_STATE();
     case 195:
-      if (lookahead == 'i') ADVANCE(119);
+      if (lookahead == 'h') ADVANCE(123);
       END_STATE();
     case 196:
-      if (lookahead == 'i') ADVANCE(227);
+      if (lookahead == 'h') ADVANCE(172);
+      if (lookahead == 'o') ADVANCE(411);
       END_STATE();
     case 197:
-      if (lookahead == 'i') ADVANCE(229);
+      if (lookahead == 'h') ADVANCE(151);
       END_STATE();
     case 198:
-      if (lookahead == 'i') ADVANCE(165);
+      if (lookahead == 'h') ADVANCE(181);
       END_STATE();
     case 199:
-      if (lookahead == 'i') ADVANCE(230);
+      if (lookahead == 'h') ADVANCE(185);
       END_STATE();
     case 200:
-      if (lookahead == 'i') ADVANCE(246);
+      if (lookahead == 'i') ADVANCE(237);
       END_STATE();
     case 201:
-      if (lookahead == 'i') ADVANCE(263);
+      if (lookahead == 'i') ADVANCE(317);
+      if (lookahead == 'o') ADVANCE(304);
       END_STATE();
     case 202:
-      if (lookahead == 'k') ADVANCE(388);
+      if (lookahead == 'i') ADVANCE(214);
       END_STATE();
     case 203:
-      if (lookahead == 'k') ADVANCE(437);
+      if (lookahead == 'i') ADVANCE(120);
       END_STATE();
     case 204:
-      if (lookahead == 'k') ADVANCE(150);
+      if (lookahead == 'i') ADVANCE(238);
       END_STATE();
     case 205:
-      if (lookahead == 'k') ADVANCE(150);
-      if (lookahead == 'n') ADVANCE(202);
-      if (lookahead == 's') ADVANCE(275);
+      if (lookahead == 'i') ADVANCE(227);
       END_STATE();
     case 206:
-      if (lookahead == 'l') ADVANCE(441);
+      if (lookahead == 'i') ADVANCE(239);
       END_STATE();
     case 207:
-      if (lookahead == 'l') ADVANCE(495);
-      if (lookahead == 'm') ADVANCE(525);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (lookahead == 'i') ADVANCE(242);
       END_STATE();
     case 208:
-      if (lookahead == 'l') ADVANCE(206);
-      if (lookahead == 'o') ADVANCE(276);
+      if (lookahead == 'i') ADVANCE(168);
       END_STATE();
     case 209:
-      if (lookahead == 'l') ADVANCE(299);
+      if (lookahead == 'i') ADVANCE(243);
       END_STATE();
     case 210:
-      if (lookahead == 'l') ADVANCE(239);
+      if (lookahead == 'i') ADVANCE(257);
       END_STATE();
     case 211:
-      if (lookahead == 'l') ADVANCE(242);
+      if (lookahead == 'i') ADVANCE(275);
       END_STATE();
     case 212:
-      if (lookahead == 'l') ADVANCE(279);
+      if (lookahead == 'k') ADVANCE(407);
       END_STATE();
     case 213:
-      if (lookahead == 'l') ADVANCE(151);
+      if (lookahead == 'k') ADVANCE(456);
       END_STATE();
     case 214:
-      if (lookahead == 'l') ADVANCE(156);
+      if (lookahead == 'k') ADVANCE(154);
       END_STATE();
     case 215:
-      if (lookahead == 'l') ADVANCE(269);
+      if (lookahead == 'k') ADVANCE(154);
+      if (lookahead == 'n') ADVANCE(212);
+      if (lookahead == 's') ADVANCE(288);
       END_STATE();
     case 216:
-      if (lookahead == 'l') ADVANCE(175);
-      if (lookahead == 'm') ADVANCE(244);
+      if (lookahead == 'l') ADVANCE(460);
       END_STATE();
     case 217:
-      if (lookahead == 'm') ADVANCE(405);
+      if (lookahead == 'l') ADVANCE(514);
+      if (lookahead == 'm') ADVANCE(544);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
       END_STATE();
     case 218:
-      if (lookahead == 'm') ADVANCE(172);
+      if (lookahead == 'l') ADVANCE(216);
+      if (lookahead == 'o') ADVANCE(289);
       END_STATE();
     case 219:
-      if (lookahead == 'n') ADVANCE(133);
+      if (lookahead == 'l') ADVANCE(313);
       END_STATE();
     case 220:
-      if (lookahead == 'n') ADVANCE(185);
+      if (lookahead == 'l') ADVANCE(250);
       END_STATE();
     case 221:
-      if (lookahead == 'n') ADVANCE(750);
+      if (lookahead == 'l') ADVANCE(253);
       END_STATE();
     case 222:
-      if (lookahead == 'n') ADVANCE(421);
+      if (lookahead == 'l') ADVANCE(292);
       END_STATE();
     case 223:
-      if (lookahead == 'n') ADVANCE(421);
-      if (lookahead == 'r') ADVANCE(157);
+      if (lookahead == 'l') ADVANCE(155);
       END_STATE();
     case 224:
-      if (lookahead == 'n') ADVANCE(385);
+      if (lookahead == 'l') ADVANCE(160);
       END_STATE();
     case 225:
-      if (lookahead == 'n') ADVANCE(361);
+      if (lookahead == 'l') ADVANCE(282);
       END_STATE();
     case 226:
-      if (lookahead == 'n') ADVANCE(134);
+      if (lookahead == 'l') ADVANCE(182);
+      if (lookahead == 'm') ADVANCE(255);
       END_STATE();
     case 227:
-      if (lookahead == 'n') ADVANCE(182);
+      if (lookahead == 'l') ADVANCE(144);
       END_STATE();
     case 228:
-      if (lookahead == 'n') ADVANCE(135);
+      if (lookahead == 'm') ADVANCE(424);
       END_STATE();
     case 229:
-      if (lookahead == 'n') ADVANCE(183);
+      if (lookahead == 'm') ADVANCE(179);
       END_STATE();
     case 230:
-      if (lookahead == 'n') ADVANCE(139);
+      if (lookahead == 'n') ADVANCE(135);
       END_STATE();
     case 231:
-      if (lookahead == 'n') ADVANCE(209);
+      if (lookahead == 'n') ADVANCE(193);
       END_STATE();
     case 232:
-      if (lookahead == 'n') ADVANCE(280);
+      if (lookahead == 'n') ADVANCE(785);
       END_STATE();
     case 233:
-      if (lookahead == 'n') ADVANCE(284);
+      if (lookahead == 'n') ADVANCE(440);
       END_STATE();
     case 234:
-      if (lookahead == 'n') ADVANCE(153);
+      if (lookahead == 'n') ADVANCE(440);
+      if (lookahead == 'r') ADVANCE(161);
       END_STATE();
     case 235:
-      if (lookahead == 'o') ADVANCE(562);
+      if (lookahead == 'n') ADVANCE(404);
       END_STATE();
     case 236:
-      if (lookahead == 'o') ADVANCE(290);
+      if (lookahead == 'n') ADVANCE(376);
       END_STATE();
     case 237:
-      if (lookahead == 'o') ADVANCE(392);
+      if (lookahead == 'n') ADVANCE(136);
       END_STATE();
     case 238:
-      if (lookahead == 'o') ADVANCE(296);
+      if (lookahead == 'n') ADVANCE(189);
       END_STATE();
     case 239:
-      if (lookahead == 'o') ADVANCE(297);
+      if (lookahead == 'n') ADVANCE(190);
       END_STATE();
     case 240:
-      if (lookahead == 'o') ADVANCE(250);
+      if (lookahead == 'n') ADVANCE(137);
       END_STATE();
     case 241:
-      if (lookahead == 'o') ADVANCE(293);
+      if (lookahead == 'n') ADVANCE(219);
       END_STATE();
     case 242:
-      if (lookahead == 'o') ADVANCE(184);
+      if (lookahead == 'n') ADVANCE(191);
       END_STATE();
     case 243:
-      if (lookahead == 'o') ADVANCE(234);
+      if (lookahead == 'n') ADVANCE(143);
       END_STATE();
     case 244:
-      if (lookahead == 'o') ADVANCE(268);
+      if (lookahead == 'n') ADVANCE(293);
       END_STATE();
     case 245:
-      if (lookahead == 'o') ADVANCE(231);
+      if (lookahead == 'n') ADVANCE(297);
       END_STATE();
     case 246:
-      if (lookahead == 'o') ADVANCE(224);
+      if (lookahead == 'n') ADVANCE(157);
       END_STATE();
     case 247:
-      if (lookahead == 'p') ADVANCE(277);
+      if (lookahead == 'o') ADVANCE(304);
       END_STATE();
     case 248:
-      if (lookahead == 'q') ADVANCE(289);
+      if (lookahead == 'o') ADVANCE(411);
       END_STATE();
     case 249:
-      if (lookahead == 'r') ADVANCE(728);
+      if (lookahead == 'o') ADVANCE(310);
       END_STATE();
     case 250:
-      if (lookahead == 'r') ADVANCE(722);
+      if (lookahead == 'o') ADVANCE(311);
       END_STATE();
     case 251:
-      if (lookahead == 'r') ADVANCE(301);
+      if (lookahead == 'o') ADVANCE(261);
       END_STATE();
     case 252:
-      if (lookahead == 'r') ADVANCE(439);
+      if (lookahead == 'o') ADVANCE(307);
       END_STATE();
     case 253:
-      if (lookahead == 'r') ADVANCE(195);
+      if (lookahead == 'o') ADVANCE(192);
       END_STATE();
     case 254:
-      if (lookahead == 'r') ADVANCE(300);
+      if (lookahead == 'o') ADVANCE(246);
       END_STATE();
     case 255:
-      if (lookahead == 'r') ADVANCE(127);
+      if (lookahead == 'o') ADVANCE(281);
       END_STATE();
     case 256:
-      if (lookahead == 'r') ADVANCE(241);
+      if (lookahead == 'o') ADVANCE(241);
       END_STATE();
     case 257:
-      if (lookahead == 'r') ADVANCE(251);
+      if (lookahead == 'o') ADVANCE(235);
       END_STATE();
     case 258:
-      if (lookahead == 'r') ADVANCE(251);
-      if (lookahead == 't') ADVANCE(115);
-      if (lookahead == 'u') ADVANCE(282);
+      if (lookahead == 'p') ADVANCE(290);
       END_STATE();
     case 259:
-      if (lookahead == 'r') ADVANCE(225);
+      if (lookahead == 'q') ADVANCE(302);
       END_STATE();
     case 260:
-      if (lookahead == 'r') ADVANCE(157);
+      if (lookahead == 'r') ADVANCE(763);
       END_STATE();
     case 261:
-      if (lookahead == 'r') ADVANCE(169);
+      if (lookahead == 'r') ADVANCE(757);
       END_STATE();
     case 262:
-      if (lookahead == 'r') ADVANCE(160);
+      if (lookahead == 'r') ADVANCE(316);
       END_STATE();
     case 263:
-      if (lookahead == 'r') ADVANCE(170);
+      if (lookahead == 'r') ADVANCE(458);
       END_STATE();
     case 264:
-      if (lookahead == 'r') ADVANCE(132);
+      if (lookahead == 'r') ADVANCE(315);
       END_STATE();
     case 265:
-      if (lookahead == 's') ADVANCE(560);
+      if (lookahead == 'r') ADVANCE(203);
       END_STATE();
     case 266:
-      if (lookahead == 's') ADVANCE(146);
+      if (lookahead == 'r') ADVANCE(252);
       END_STATE();
     case 267:
-      if (lookahead == 's') ADVANCE(287);
+      if (lookahead == 'r') ADVANCE(129);
       END_STATE();
     case 268:
-      if (lookahead == 's') ADVANCE(278);
+      if (lookahead == 'r') ADVANCE(314);
       END_STATE();
     case 269:
-      if (lookahead == 's') ADVANCE(149);
+      if (lookahead == 'r') ADVANCE(262);
       END_STATE();
     case 270:
-      if (lookahead == 's') ADVANCE(281);
+      if (lookahead == 'r') ADVANCE(262);
+      if (lookahead == 't') ADVANCE(115);
+      if (lookahead == 'u') ADVANCE(295);
       END_STATE();
     case 271:
-      if (lookahead == 's') ADVANCE(159);
+      if (lookahead == 'r') ADVANCE(236);
       END_STATE();
     case 272:
-      if (lookahead == 's') ADVANCE(161);
+      if (lookahead == 'r') ADVANCE(161);
       END_STATE();
     case 273:
-      if (lookahead == 's') ADVANCE(291);
+      if (lookahead == 'r') ADVANCE(176);
       END_STATE();
     case 274:
-      if (lookahead == 't') ADVANCE(349);
+      if (lookahead == 'r') ADVANCE(164);
       END_STATE();
     case 275:
-      if (lookahead == 't') ADVANCE(399);
+      if (lookahead == 'r') ADVANCE(177);
       END_STATE();
     case 276:
-      if (lookahead == 't') ADVANCE(407);
+      if (lookahead == 'r') ADVANCE(134);
       END_STATE();
     case 277:
-      if (lookahead == 't') ADVANCE(369);
+      if (lookahead == 's') ADVANCE(579);
       END_STATE();
     case 278:
-      if (lookahead == 't') ADVANCE(425);
+      if (lookahead == 's') ADVANCE(399);
       END_STATE();
     case 279:
-      if (lookahead == 't') ADVANCE(413);
+      if (lookahead == 's') ADVANCE(300);
       END_STATE();
     case 280:
-      if (lookahead == 't') ADVANCE(365);
+      if (lookahead == 's') ADVANCE(150);
       END_STATE();
     case 281:
-      if (lookahead == 't') ADVANCE(423);
+      if (lookahead == 's') ADVANCE(291);
       END_STATE();
     case 282:
-      if (lookahead == 't') ADVANCE(200);
+      if (lookahead == 's') ADVANCE(153);
       END_STATE();
     case 283:
-      if (lookahead == 't') ADVANCE(285);
+      if (lookahead == 's') ADVANCE(294);
       END_STATE();
     case 284:
-      if (lookahead == 't') ADVANCE(254);
+      if (lookahead == 's') ADVANCE(163);
       END_STATE();
     case 285:
-      if (lookahead == 't') ADVANCE(171);
+      if (lookahead == 's') ADVANCE(165);
       END_STATE();
     case 286:
-      if (lookahead == 't') ADVANCE(294);
+      if (lookahead == 's') ADVANCE(305);
       END_STATE();
     case 287:
-      if (lookahead == 'u') ADVANCE(218);
+      if (lookahead == 't') ADVANCE(364);
       END_STATE();
     case 288:
-      if (lookahead == 'u') ADVANCE(212);
+      if (lookahead == 't') ADVANCE(418);
       END_STATE();
     case 289:
-      if (lookahead == 'u') ADVANCE(201);
+      if (lookahead == 't') ADVANCE(426);
       END_STATE();
     case 290:
-      if (lookahead == 'u') ADVANCE(264);
+      if (lookahead == 't') ADVANCE(384);
       END_STATE();
     case 291:
-      if (lookahead == 'u') ADVANCE(261);
+      if (lookahead == 't') ADVANCE(444);
       END_STATE();
     case 292:
-      if (lookahead == 'u') ADVANCE(164);
+      if (lookahead == 't') ADVANCE(432);
       END_STATE();
     case 293:
-      if (lookahead == 'u') ADVANCE(228);
+      if (lookahead == 't') ADVANCE(380);
       END_STATE();
     case 294:
-      if (lookahead == 'u') ADVANCE(262);
+      if (lookahead == 't') ADVANCE(442);
       END_STATE();
     case 295:
-      if (lookahead == 'u') ADVANCE(271);
+      if (lookahead == 't') ADVANCE(210);
       END_STATE();
     case 296:
-      if (lookahead == 'v') ADVANCE(154);
+      if (lookahead == 't') ADVANCE(298);
       END_STATE();
     case 297:
-      if (lookahead == 'w') ADVANCE(429);
+      if (lookahead == 't') ADVANCE(268);
       END_STATE();
     case 298:
-      if (lookahead == 'w') ADVANCE(447);
+      if (lookahead == 't') ADVANCE(178);
       END_STATE();
     case 299:
-      if (lookahead == 'y') ADVANCE(376);
+      if (lookahead == 't') ADVANCE(308);
       END_STATE();
     case 300:
-      if (lookahead == 'y') ADVANCE(380);
+      if (lookahead == 'u') ADVANCE(229);
       END_STATE();
     case 301:
-      if (lookahead == 'y') ADVANCE(197);
+      if (lookahead == 'u') ADVANCE(222);
       END_STATE();
     case 302:
-      if (lookahead == 'z') ADVANCE(152);
+      if (lookahead == 'u') ADVANCE(211);
       END_STATE();
     case 303:
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(308);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(467);
+      if (lookahead == 'u') ADVANCE(205);
       END_STATE();
     case 304:
-      if (lookahead == '+' ||
-          lookahead == '-') ADVANCE(311);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(477);
+      if (lookahead == 'u') ADVANCE(276);
       END_STATE();
     case 305:
+      if (lookahead == 'u') ADVANCE(273);
+      END_STATE();
+    case 306:
+      if (lookahead == 'u') ADVANCE(171);
+      END_STATE();
+    case 307:
+      if (lookahead == 'u') ADVANCE(240);
+      END_STATE();
+    case 308:
+      if (lookahead == 'u') ADVANCE(274);
+      END_STATE();
+    case 309:
+      if (lookahead == 'u') ADVANCE(284);
+      END_STATE();
+    case 310:
+      if (lookahead == 'v') ADVANCE(158);
+      END_STATE();
+    case 311:
+      if (lookahead == 'w') ADVANCE(448);
+      END_STATE();
+    case 312:
+      if (lookahead == 'w') ADVANCE(466);
+      END_STATE();
+    case 313:
+      if (lookahead == 'y') ADVANCE(391);
+      END_STATE();
+    case 314:
+      if (lookahead == 'y') ADVANCE(395);
+      END_STATE();
+    case 315:
+      if (lookahead == 'y') ADVANCE(107);
+      END_STATE();
+    case 316:
+      if (lookahead == 'y') ADVANCE(206);
+      END_STATE();
+    case 317:
+      if (lookahead == 'z') ADVANCE(156);
+      END_STATE();
+    case 318:
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(323);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(486);
+      END_STATE();
+    case 319:
+      if (lookahead == '+' ||
+          lookahead == '-') ADVANCE(326);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(496);
+      END_STATE();
+    case 320:
       if (lookahead == 0xb2 ||
           lookahead == 0xb3 ||
           lookahead == 0xb9 ||
-          lookahead == 0x2074) ADVANCE(555);
-      END_STATE();
-    case 306:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(466);
-      END_STATE();
-    case 307:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(100);
-      END_STATE();
-    case 308:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(467);
-      END_STATE();
-    case 309:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(557);
-      END_STATE();
-    case 310:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(476);
-      END_STATE();
-    case 311:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(477);
-      END_STATE();
-    case 312:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      END_STATE();
-    case 313:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(94);
-      END_STATE();
-    case 314:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(101);
-      END_STATE();
-    case 315:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(313);
-      END_STATE();
-    case 316:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(309);
-      END_STATE();
-    case 317:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(102);
-      END_STATE();
-    case 318:
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(103);
-      END_STATE();
-    case 319:
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
-      END_STATE();
-    case 320:
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+          lookahead == 0x2074) ADVANCE(574);
       END_STATE();
     case 321:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '"', 79,
-        '#', 346,
-        '(', 721,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 124,
-        'b', 176,
-        'c', 120,
-        'd', 142,
-        'o', 249,
-        'r', 162,
-        's', 236,
-        't', 237,
-        'w', 190,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(323);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(485);
       END_STATE();
     case 322:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '"', 79,
-        '#', 346,
-        '(', 721,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 124,
-        'b', 176,
-        'c', 120,
-        'd', 142,
-        'o', 249,
-        'r', 162,
-        's', 236,
-        't', 237,
-        'w', 189,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(324);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(100);
       END_STATE();
     case 323:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 124,
-        'b', 176,
-        'c', 120,
-        'd', 142,
-        'o', 249,
-        'r', 162,
-        's', 236,
-        't', 237,
-        'w', 190,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(323);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(486);
       END_STATE();
     case 324:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '"', 79,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 719,
-        '/', 746,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 124,
-        'b', 176,
-        'c', 120,
-        'd', 142,
-        'o', 249,
-        'r', 162,
-        's', 236,
-        't', 237,
-        'w', 189,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(324);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(576);
       END_STATE();
     case 325:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(328);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(495);
       END_STATE();
     case 326:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(329);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(496);
       END_STATE();
     case 327:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(330);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
       END_STATE();
     case 328:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(328);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(94);
       END_STATE();
     case 329:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(329);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(101);
       END_STATE();
     case 330:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(330);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(328);
       END_STATE();
     case 331:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(334);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(324);
       END_STATE();
     case 332:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(335);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(102);
       END_STATE();
     case 333:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '[', 720,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(336);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(103);
       END_STATE();
     case 334:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        't', 522,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(334);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
       END_STATE();
     case 335:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
-        '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'b', 550,
-        'o', 528,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(335);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 336:
-      if (eof) ADVANCE(342);
+      if (eof) ADVANCE(357);
       ADVANCE_MAP(
-        '\n', 344,
+        '\n', 359,
         '!', 104,
-        '#', 346,
-        '*', 743,
-        '+', 457,
-        ',', 395,
-        '-', 459,
-        '.', 716,
-        '/', 746,
-        '1', 99,
-        ';', 345,
-        '<', 737,
+        '"', 79,
+        '#', 361,
+        '(', 756,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '^', 747,
-        'a', 517,
-        'o', 528,
-        '}', 364,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 125,
+        'b', 183,
+        'c', 121,
+        'd', 146,
+        'o', 260,
+        'r', 166,
+        's', 247,
+        't', 248,
+        'w', 198,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(336);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 337:
-      if (eof) ADVANCE(342);
-      ADVANCE_MAP(
-        '\n', 344,
-        '#', 346,
-        ',', 395,
-        '1', 99,
-        ';', 345,
-        'b', 550,
-        't', 522,
-        '}', 364,
-      );
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(337);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 338:
-      if (eof) ADVANCE(342);
-      if (lookahead == '\n') ADVANCE(344);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ',') ADVANCE(395);
-      if (lookahead == '1') ADVANCE(99);
-      if (lookahead == ';') ADVANCE(345);
-      if (lookahead == 'b') ADVANCE(550);
-      if (lookahead == '}') ADVANCE(364);
       if (('\t' <= lookahead && lookahead <= '\r') ||
           lookahead == ' ') SKIP(338);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
-    case 339:
-      if (eof) ADVANCE(342);
-      if (lookahead == '\n') ADVANCE(344);
-      if (lookahead == '#') ADVANCE(346);
-      if (lookahead == ',') ADVANCE(395);
-      if (lookahead == '1') ADVANCE(99);
-      if (lookahead == ';') ADVANCE(345);
-      if (lookahead == '}') ADVANCE(364);
-      if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(339);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 340:
-      if (eof) ADVANCE(342);
+    case 337:
+      if (eof) ADVANCE(357);
       ADVANCE_MAP(
-        '\n', 344,
-        '#', 346,
-        ',', 395,
-        ';', 345,
-        'a', 580,
-        'f', 658,
-        'k', 622,
-        'l', 591,
-        'm', 610,
-        'p', 570,
-        'r', 592,
-        't', 566,
-        'u', 686,
-        'v', 572,
-        'z', 661,
-        '}', 364,
-        0xfeff, 343,
+        '\n', 359,
+        '!', 104,
+        '"', 79,
+        '#', 361,
+        '(', 756,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 125,
+        'b', 183,
+        'c', 121,
+        'd', 146,
+        'o', 260,
+        'r', 166,
+        's', 247,
+        't', 248,
+        'w', 197,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(340);
-      if (('b' <= lookahead && lookahead <= 'y')) ADVANCE(712);
+          lookahead == ' ') SKIP(339);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
+      END_STATE();
+    case 338:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '"', 79,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 125,
+        'b', 183,
+        'c', 121,
+        'd', 146,
+        'o', 260,
+        'r', 166,
+        's', 247,
+        't', 248,
+        'w', 198,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(338);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
+      END_STATE();
+    case 339:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '"', 79,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 754,
+        '/', 781,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 125,
+        'b', 183,
+        'c', 121,
+        'd', 146,
+        'o', 260,
+        'r', 166,
+        's', 247,
+        't', 248,
+        'w', 197,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(339);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
+      END_STATE();
+    case 340:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(343);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 341:
-      if (eof) ADVANCE(342);
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(344);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 342:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(345);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 343:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(343);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 344:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(344);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 345:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(345);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 346:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(349);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 347:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(350);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 348:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '[', 755,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(351);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 349:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        't', 541,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(349);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 350:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'b', 569,
+        'o', 547,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(350);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 351:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '!', 104,
+        '#', 361,
+        '*', 778,
+        '+', 476,
+        ',', 414,
+        '-', 478,
+        '.', 751,
+        '/', 781,
+        '1', 99,
+        ';', 360,
+        '<', 772,
+        '=', 105,
+        '>', 775,
+        '^', 782,
+        'a', 536,
+        'o', 547,
+        '}', 379,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(351);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 352:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '#', 361,
+        ',', 414,
+        '1', 99,
+        ';', 360,
+        'b', 569,
+        't', 541,
+        '}', 379,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(352);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 353:
+      if (eof) ADVANCE(357);
+      if (lookahead == '\n') ADVANCE(359);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ',') ADVANCE(414);
+      if (lookahead == '1') ADVANCE(99);
+      if (lookahead == ';') ADVANCE(360);
+      if (lookahead == 'b') ADVANCE(569);
+      if (lookahead == '}') ADVANCE(379);
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(353);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 354:
+      if (eof) ADVANCE(357);
+      if (lookahead == '\n') ADVANCE(359);
+      if (lookahead == '#') ADVANCE(361);
+      if (lookahead == ',') ADVANCE(414);
+      if (lookahead == '1') ADVANCE(99);
+      if (lookahead == ';') ADVANCE(360);
+      if (lookahead == '}') ADVANCE(379);
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(354);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 355:
+      if (eof) ADVANCE(357);
+      ADVANCE_MAP(
+        '\n', 359,
+        '#', 361,
+        ',', 414,
+        ';', 360,
+        'a', 601,
+        'f', 689,
+        'k', 649,
+        'l', 614,
+        'm', 632,
+        'p', 590,
+        'r', 615,
+        't', 586,
+        'u', 718,
+        'v', 592,
+        'z', 692,
+        '}', 379,
+        0xfeff, 358,
+      );
+      if (('\t' <= lookahead && lookahead <= '\r') ||
+          lookahead == ' ') SKIP(355);
+      if (('b' <= lookahead && lookahead <= 'y')) ADVANCE(747);
+      END_STATE();
+    case 356:
+      if (eof) ADVANCE(357);
       ADVANCE_MAP(
         '!', 104,
         '"', 79,
-        '#', 346,
-        '(', 754,
-        ')', 725,
-        '*', 743,
-        '+', 458,
-        ',', 395,
-        '-', 459,
-        '.', 717,
-        '/', 746,
-        ';', 345,
-        '<', 737,
+        '#', 361,
+        '(', 789,
+        ')', 760,
+        '*', 778,
+        '+', 477,
+        ',', 414,
+        '-', 478,
+        '.', 752,
+        '/', 781,
+        ';', 360,
+        '<', 772,
         '=', 105,
-        '>', 740,
-        '[', 351,
-        ']', 358,
-        '^', 747,
-        'a', 123,
-        'b', 141,
-        'c', 108,
-        'd', 142,
-        'e', 110,
-        'f', 240,
-        'g', 256,
-        'i', 179,
-        'k', 192,
-        'l', 143,
-        'm', 166,
-        'n', 235,
-        'o', 180,
-        'p', 112,
-        'r', 111,
-        's', 193,
-        't', 109,
-        'u', 266,
+        '>', 775,
+        '[', 366,
+        ']', 373,
+        '^', 782,
+        'a', 124,
+        'b', 145,
+        'c', 109,
+        'd', 146,
+        'e', 111,
+        'f', 251,
+        'g', 266,
+        'i', 186,
+        'k', 200,
+        'l', 147,
+        'm', 169,
+        'n', 174,
+        'o', 187,
+        'p', 113,
+        'r', 112,
+        's', 201,
+        't', 110,
+        'u', 280,
         'v', 116,
-        'w', 189,
-        'y', 163,
-        'z', 243,
-        '{', 363,
-        '}', 364,
-        0xb1, 454,
-        0xb7, 744,
-        0x2212, 460,
-        0x2260, 736,
-        0x2264, 739,
-        0x2265, 742,
-        0x22c5, 745,
-        0xfeff, 343,
+        'w', 197,
+        'y', 167,
+        'z', 254,
+        '{', 378,
+        '}', 379,
+        0xb1, 473,
+        0xb7, 779,
+        0x2212, 479,
+        0x2260, 771,
+        0x2264, 774,
+        0x2265, 777,
+        0x22c5, 780,
+        0xfeff, 358,
       );
       if (('\t' <= lookahead && lookahead <= '\r') ||
-          lookahead == ' ') SKIP(341);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(355);
+          lookahead == ' ') SKIP(356);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(370);
       END_STATE();
-    case 342:
+    case 357:
       ACCEPT_TOKEN(ts_builtin_sym_end);
       END_STATE();
-    case 343:
+    case 358:
       ACCEPT_TOKEN(anon_sym_BOM);
       END_STATE();
-    case 344:
+    case 359:
       ACCEPT_TOKEN(anon_sym_LF);
-      if (lookahead == '\n') ADVANCE(344);
+      if (lookahead == '\n') ADVANCE(359);
       END_STATE();
-    case 345:
+    case 360:
       ACCEPT_TOKEN(anon_sym_SEMI);
       END_STATE();
-    case 346:
+    case 361:
       ACCEPT_TOKEN(sym_comment);
       if (lookahead != 0 &&
           lookahead != '\n' &&
-          lookahead != '\r') ADVANCE(346);
-      END_STATE();
-    case 347:
-      ACCEPT_TOKEN(anon_sym_use);
-      END_STATE();
-    case 348:
-      ACCEPT_TOKEN(anon_sym_use);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 349:
-      ACCEPT_TOKEN(anon_sym_let);
-      END_STATE();
-    case 350:
-      ACCEPT_TOKEN(anon_sym_let);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 351:
-      ACCEPT_TOKEN(anon_sym_LBRACK);
-      END_STATE();
-    case 352:
-      ACCEPT_TOKEN(aux_sym_elements_token1);
-      if (lookahead == '-') ADVANCE(315);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      END_STATE();
-    case 353:
-      ACCEPT_TOKEN(aux_sym_elements_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(352);
-      END_STATE();
-    case 354:
-      ACCEPT_TOKEN(aux_sym_elements_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(353);
-      END_STATE();
-    case 355:
-      ACCEPT_TOKEN(aux_sym_elements_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(354);
-      END_STATE();
-    case 356:
-      ACCEPT_TOKEN(aux_sym_elements_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(356);
-      END_STATE();
-    case 357:
-      ACCEPT_TOKEN(anon_sym_DOT_DOT);
-      END_STATE();
-    case 358:
-      ACCEPT_TOKEN(anon_sym_RBRACK);
-      END_STATE();
-    case 359:
-      ACCEPT_TOKEN(anon_sym_like);
-      END_STATE();
-    case 360:
-      ACCEPT_TOKEN(anon_sym_like);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 361:
-      ACCEPT_TOKEN(anon_sym_pattern);
+          lookahead != '\r') ADVANCE(361);
       END_STATE();
     case 362:
+      ACCEPT_TOKEN(anon_sym_use);
+      END_STATE();
+    case 363:
+      ACCEPT_TOKEN(anon_sym_use);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 364:
+      ACCEPT_TOKEN(anon_sym_let);
+      END_STATE();
+    case 365:
+      ACCEPT_TOKEN(anon_sym_let);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 366:
+      ACCEPT_TOKEN(anon_sym_LBRACK);
+      END_STATE();
+    case 367:
+      ACCEPT_TOKEN(aux_sym_elements_token1);
+      if (lookahead == '-') ADVANCE(330);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      END_STATE();
+    case 368:
+      ACCEPT_TOKEN(aux_sym_elements_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(367);
+      END_STATE();
+    case 369:
+      ACCEPT_TOKEN(aux_sym_elements_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(368);
+      END_STATE();
+    case 370:
+      ACCEPT_TOKEN(aux_sym_elements_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(369);
+      END_STATE();
+    case 371:
+      ACCEPT_TOKEN(aux_sym_elements_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(371);
+      END_STATE();
+    case 372:
+      ACCEPT_TOKEN(anon_sym_DOT_DOT);
+      END_STATE();
+    case 373:
+      ACCEPT_TOKEN(anon_sym_RBRACK);
+      END_STATE();
+    case 374:
+      ACCEPT_TOKEN(anon_sym_like);
+      END_STATE();
+    case 375:
+      ACCEPT_TOKEN(anon_sym_like);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 376:
+      ACCEPT_TOKEN(anon_sym_pattern);
+      END_STATE();
+    case 377:
       ACCEPT_TOKEN(anon_sym_pattern);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 363:
+    case 378:
       ACCEPT_TOKEN(anon_sym_LBRACE);
       END_STATE();
-    case 364:
+    case 379:
       ACCEPT_TOKEN(anon_sym_RBRACE);
       END_STATE();
-    case 365:
+    case 380:
       ACCEPT_TOKEN(anon_sym_variant);
       END_STATE();
-    case 366:
+    case 381:
       ACCEPT_TOKEN(anon_sym_variant);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 367:
+    case 382:
       ACCEPT_TOKEN(anon_sym_measured);
       END_STATE();
-    case 368:
+    case 383:
       ACCEPT_TOKEN(anon_sym_measured);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 369:
+    case 384:
       ACCEPT_TOKEN(anon_sym_accept);
       END_STATE();
-    case 370:
+    case 385:
       ACCEPT_TOKEN(anon_sym_accept);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 371:
+    case 386:
       ACCEPT_TOKEN(anon_sym_kind);
       END_STATE();
-    case 372:
+    case 387:
       ACCEPT_TOKEN(anon_sym_kind);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 373:
+    case 388:
       ACCEPT_TOKEN(anon_sym_formula);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 374:
+    case 389:
       ACCEPT_TOKEN(anon_sym_table);
       END_STATE();
-    case 375:
+    case 390:
       ACCEPT_TOKEN(anon_sym_table);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 376:
+    case 391:
       ACCEPT_TOKEN(anon_sym_one_only);
       END_STATE();
-    case 377:
+    case 392:
       ACCEPT_TOKEN(anon_sym_one_only);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 378:
+    case 393:
       ACCEPT_TOKEN(anon_sym_ground);
       END_STATE();
-    case 379:
+    case 394:
       ACCEPT_TOKEN(anon_sym_ground);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 380:
+    case 395:
       ACCEPT_TOKEN(anon_sym_catalogue_entry);
       END_STATE();
-    case 381:
+    case 396:
       ACCEPT_TOKEN(anon_sym_catalogue_entry);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 382:
+    case 397:
+      ACCEPT_TOKEN(anon_sym_every_building);
+      END_STATE();
+    case 398:
+      ACCEPT_TOKEN(anon_sym_every_building);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 399:
+      ACCEPT_TOKEN(anon_sym_needs);
+      END_STATE();
+    case 400:
+      ACCEPT_TOKEN(anon_sym_needs);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 401:
       ACCEPT_TOKEN(anon_sym_source);
       END_STATE();
-    case 383:
+    case 402:
       ACCEPT_TOKEN(anon_sym_source);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
-    case 384:
+    case 403:
       ACCEPT_TOKEN(anon_sym_source);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 385:
+    case 404:
       ACCEPT_TOKEN(anon_sym_caution);
       END_STATE();
-    case 386:
+    case 405:
       ACCEPT_TOKEN(anon_sym_caution);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 387:
+    case 406:
       ACCEPT_TOKEN(anon_sym_note);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 388:
-      ACCEPT_TOKEN(anon_sym_link);
-      if (lookahead == 's') ADVANCE(390);
-      END_STATE();
-    case 389:
-      ACCEPT_TOKEN(anon_sym_link);
-      if (lookahead == 's') ADVANCE(391);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 390:
-      ACCEPT_TOKEN(anon_sym_links);
-      END_STATE();
-    case 391:
-      ACCEPT_TOKEN(anon_sym_links);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 392:
-      ACCEPT_TOKEN(anon_sym_to);
-      END_STATE();
-    case 393:
-      ACCEPT_TOKEN(anon_sym_to);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 394:
-      ACCEPT_TOKEN(anon_sym_to);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 395:
-      ACCEPT_TOKEN(anon_sym_COMMA);
-      END_STATE();
-    case 396:
-      ACCEPT_TOKEN(anon_sym_one);
-      if (lookahead == '_') ADVANCE(245);
-      END_STATE();
-    case 397:
-      ACCEPT_TOKEN(anon_sym_one);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 398:
-      ACCEPT_TOKEN(anon_sym_of);
-      END_STATE();
-    case 399:
-      ACCEPT_TOKEN(anon_sym_list);
-      END_STATE();
-    case 400:
-      ACCEPT_TOKEN(anon_sym_list);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 401:
-      ACCEPT_TOKEN(anon_sym_range);
-      END_STATE();
-    case 402:
-      ACCEPT_TOKEN(anon_sym_range);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 403:
-      ACCEPT_TOKEN(anon_sym_size);
-      END_STATE();
-    case 404:
-      ACCEPT_TOKEN(anon_sym_size);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 405:
-      ACCEPT_TOKEN(anon_sym_item);
-      END_STATE();
-    case 406:
-      ACCEPT_TOKEN(anon_sym_item);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 407:
-      ACCEPT_TOKEN(anon_sym_root);
+      ACCEPT_TOKEN(anon_sym_link);
+      if (lookahead == 's') ADVANCE(409);
       END_STATE();
     case 408:
+      ACCEPT_TOKEN(anon_sym_link);
+      if (lookahead == 's') ADVANCE(410);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 409:
+      ACCEPT_TOKEN(anon_sym_links);
+      END_STATE();
+    case 410:
+      ACCEPT_TOKEN(anon_sym_links);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 411:
+      ACCEPT_TOKEN(anon_sym_to);
+      END_STATE();
+    case 412:
+      ACCEPT_TOKEN(anon_sym_to);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 413:
+      ACCEPT_TOKEN(anon_sym_to);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 414:
+      ACCEPT_TOKEN(anon_sym_COMMA);
+      END_STATE();
+    case 415:
+      ACCEPT_TOKEN(anon_sym_one);
+      if (lookahead == '_') ADVANCE(256);
+      END_STATE();
+    case 416:
+      ACCEPT_TOKEN(anon_sym_one);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 417:
+      ACCEPT_TOKEN(anon_sym_of);
+      END_STATE();
+    case 418:
+      ACCEPT_TOKEN(anon_sym_list);
+      END_STATE();
+    case 419:
+      ACCEPT_TOKEN(anon_sym_list);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 420:
+      ACCEPT_TOKEN(anon_sym_range);
+      END_STATE();
+    case 421:
+      ACCEPT_TOKEN(anon_sym_range);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 422:
+      ACCEPT_TOKEN(anon_sym_size);
+      END_STATE();
+    case 423:
+      ACCEPT_TOKEN(anon_sym_size);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 424:
+      ACCEPT_TOKEN(anon_sym_item);
+      END_STATE();
+    case 425:
+      ACCEPT_TOKEN(anon_sym_item);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 426:
+      ACCEPT_TOKEN(anon_sym_root);
+      END_STATE();
+    case 427:
       ACCEPT_TOKEN(anon_sym_root);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 409:
-      ACCEPT_TOKEN(anon_sym_as);
-      END_STATE();
-    case 410:
-      ACCEPT_TOKEN(anon_sym_as);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 411:
-      ACCEPT_TOKEN(anon_sym_required);
-      END_STATE();
-    case 412:
-      ACCEPT_TOKEN(anon_sym_required);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 413:
-      ACCEPT_TOKEN(anon_sym_default);
-      END_STATE();
-    case 414:
-      ACCEPT_TOKEN(anon_sym_default);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 415:
-      ACCEPT_TOKEN(anon_sym_assumed);
-      END_STATE();
-    case 416:
-      ACCEPT_TOKEN(anon_sym_assumed);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 417:
-      ACCEPT_TOKEN(anon_sym_because);
-      END_STATE();
-    case 418:
-      ACCEPT_TOKEN(anon_sym_because);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 419:
-      ACCEPT_TOKEN(anon_sym_carrying);
-      END_STATE();
-    case 420:
-      ACCEPT_TOKEN(anon_sym_carrying);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 421:
-      ACCEPT_TOKEN(anon_sym_when);
-      END_STATE();
-    case 422:
-      ACCEPT_TOKEN(anon_sym_when);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 423:
-      ACCEPT_TOKEN(anon_sym_at_least);
-      END_STATE();
-    case 424:
-      ACCEPT_TOKEN(anon_sym_at_least);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
-      END_STATE();
-    case 425:
-      ACCEPT_TOKEN(anon_sym_at_most);
-      END_STATE();
-    case 426:
-      ACCEPT_TOKEN(anon_sym_at_most);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
-      END_STATE();
-    case 427:
-      ACCEPT_TOKEN(anon_sym_above);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 428:
+      ACCEPT_TOKEN(anon_sym_as);
+      END_STATE();
+    case 429:
+      ACCEPT_TOKEN(anon_sym_as);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 430:
+      ACCEPT_TOKEN(anon_sym_required);
+      END_STATE();
+    case 431:
+      ACCEPT_TOKEN(anon_sym_required);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 432:
+      ACCEPT_TOKEN(anon_sym_default);
+      END_STATE();
+    case 433:
+      ACCEPT_TOKEN(anon_sym_default);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 434:
+      ACCEPT_TOKEN(anon_sym_assumed);
+      END_STATE();
+    case 435:
+      ACCEPT_TOKEN(anon_sym_assumed);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 436:
+      ACCEPT_TOKEN(anon_sym_because);
+      END_STATE();
+    case 437:
+      ACCEPT_TOKEN(anon_sym_because);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 438:
+      ACCEPT_TOKEN(anon_sym_carrying);
+      END_STATE();
+    case 439:
+      ACCEPT_TOKEN(anon_sym_carrying);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 440:
+      ACCEPT_TOKEN(anon_sym_when);
+      END_STATE();
+    case 441:
+      ACCEPT_TOKEN(anon_sym_when);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 442:
+      ACCEPT_TOKEN(anon_sym_at_least);
+      END_STATE();
+    case 443:
+      ACCEPT_TOKEN(anon_sym_at_least);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
+      END_STATE();
+    case 444:
+      ACCEPT_TOKEN(anon_sym_at_most);
+      END_STATE();
+    case 445:
+      ACCEPT_TOKEN(anon_sym_at_most);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
+      END_STATE();
+    case 446:
+      ACCEPT_TOKEN(anon_sym_above);
+      END_STATE();
+    case 447:
       ACCEPT_TOKEN(anon_sym_above);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 429:
-      ACCEPT_TOKEN(anon_sym_below);
-      END_STATE();
-    case 430:
-      ACCEPT_TOKEN(anon_sym_below);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 431:
-      ACCEPT_TOKEN(anon_sym_rule);
-      END_STATE();
-    case 432:
-      ACCEPT_TOKEN(anon_sym_rule);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 433:
-      ACCEPT_TOKEN(anon_sym_picture);
-      END_STATE();
-    case 434:
-      ACCEPT_TOKEN(anon_sym_picture);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 435:
-      ACCEPT_TOKEN(anon_sym_purchase);
-      END_STATE();
-    case 436:
-      ACCEPT_TOKEN(anon_sym_purchase);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 437:
-      ACCEPT_TOKEN(anon_sym_task);
-      END_STATE();
-    case 438:
-      ACCEPT_TOKEN(anon_sym_task);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 439:
-      ACCEPT_TOKEN(anon_sym_reminder);
-      END_STATE();
-    case 440:
-      ACCEPT_TOKEN(anon_sym_reminder);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 441:
-      ACCEPT_TOKEN(anon_sym_roll);
-      END_STATE();
-    case 442:
-      ACCEPT_TOKEN(anon_sym_roll);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 443:
-      ACCEPT_TOKEN(anon_sym_zone);
-      END_STATE();
-    case 444:
-      ACCEPT_TOKEN(anon_sym_zone);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 445:
-      ACCEPT_TOKEN(anon_sym_reading);
-      END_STATE();
-    case 446:
-      ACCEPT_TOKEN(anon_sym_reading);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 447:
-      ACCEPT_TOKEN(anon_sym_review);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 448:
+      ACCEPT_TOKEN(anon_sym_below);
+      END_STATE();
+    case 449:
+      ACCEPT_TOKEN(anon_sym_below);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 450:
+      ACCEPT_TOKEN(anon_sym_rule);
+      END_STATE();
+    case 451:
+      ACCEPT_TOKEN(anon_sym_rule);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 452:
+      ACCEPT_TOKEN(anon_sym_picture);
+      END_STATE();
+    case 453:
+      ACCEPT_TOKEN(anon_sym_picture);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 454:
+      ACCEPT_TOKEN(anon_sym_purchase);
+      END_STATE();
+    case 455:
+      ACCEPT_TOKEN(anon_sym_purchase);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 456:
+      ACCEPT_TOKEN(anon_sym_task);
+      END_STATE();
+    case 457:
+      ACCEPT_TOKEN(anon_sym_task);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 458:
+      ACCEPT_TOKEN(anon_sym_reminder);
+      END_STATE();
+    case 459:
+      ACCEPT_TOKEN(anon_sym_reminder);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 460:
+      ACCEPT_TOKEN(anon_sym_roll);
+      END_STATE();
+    case 461:
+      ACCEPT_TOKEN(anon_sym_roll);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 462:
+      ACCEPT_TOKEN(anon_sym_zone);
+      END_STATE();
+    case 463:
+      ACCEPT_TOKEN(anon_sym_zone);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 464:
+      ACCEPT_TOKEN(anon_sym_reading);
+      END_STATE();
+    case 465:
+      ACCEPT_TOKEN(anon_sym_reading);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 466:
+      ACCEPT_TOKEN(anon_sym_review);
+      END_STATE();
+    case 467:
       ACCEPT_TOKEN(anon_sym_review);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 449:
-      ACCEPT_TOKEN(anon_sym_each);
-      END_STATE();
-    case 450:
-      ACCEPT_TOKEN(anon_sym_each);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 451:
-      ACCEPT_TOKEN(anon_sym_in);
-      END_STATE();
-    case 452:
-      ACCEPT_TOKEN(anon_sym_where);
-      END_STATE();
-    case 453:
-      ACCEPT_TOKEN(anon_sym_where);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 454:
-      ACCEPT_TOKEN(anon_sym_u00b1);
-      END_STATE();
-    case 455:
-      ACCEPT_TOKEN(anon_sym_PLUS_DASH);
-      END_STATE();
-    case 456:
-      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
-      END_STATE();
-    case 457:
-      ACCEPT_TOKEN(anon_sym_PLUS);
-      END_STATE();
-    case 458:
-      ACCEPT_TOKEN(anon_sym_PLUS);
-      if (lookahead == '-') ADVANCE(455);
-      if (lookahead == '/') ADVANCE(92);
-      END_STATE();
-    case 459:
-      ACCEPT_TOKEN(anon_sym_DASH);
-      END_STATE();
-    case 460:
-      ACCEPT_TOKEN(anon_sym_u2212);
-      END_STATE();
-    case 461:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (lookahead == '-') ADVANCE(307);
-      if (lookahead == '.') ADVANCE(306);
-      if (lookahead == '/') ADVANCE(308);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(303);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(465);
-      END_STATE();
-    case 462:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (lookahead == '-') ADVANCE(307);
-      if (lookahead == '.') ADVANCE(306);
-      if (lookahead == '/') ADVANCE(308);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(303);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(461);
-      END_STATE();
-    case 463:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (lookahead == '-') ADVANCE(307);
-      if (lookahead == '.') ADVANCE(306);
-      if (lookahead == '/') ADVANCE(308);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(303);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(462);
-      END_STATE();
-    case 464:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (lookahead == '-') ADVANCE(307);
-      if (lookahead == '.') ADVANCE(306);
-      if (lookahead == '/') ADVANCE(308);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(303);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(464);
-      END_STATE();
-    case 465:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (lookahead == '-') ADVANCE(314);
-      if (lookahead == '.') ADVANCE(306);
-      if (lookahead == '/') ADVANCE(308);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(303);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(464);
-      END_STATE();
-    case 466:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(303);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(466);
-      END_STATE();
-    case 467:
-      ACCEPT_TOKEN(aux_sym__touching_token1);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(467);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 468:
-      ACCEPT_TOKEN(anon_sym_by);
+      ACCEPT_TOKEN(anon_sym_each);
       END_STATE();
     case 469:
+      ACCEPT_TOKEN(anon_sym_each);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 470:
+      ACCEPT_TOKEN(anon_sym_in);
+      END_STATE();
+    case 471:
+      ACCEPT_TOKEN(anon_sym_where);
+      END_STATE();
+    case 472:
+      ACCEPT_TOKEN(anon_sym_where);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 473:
+      ACCEPT_TOKEN(anon_sym_u00b1);
+      END_STATE();
+    case 474:
+      ACCEPT_TOKEN(anon_sym_PLUS_DASH);
+      END_STATE();
+    case 475:
+      ACCEPT_TOKEN(anon_sym_PLUS_SLASH_DASH);
+      END_STATE();
+    case 476:
+      ACCEPT_TOKEN(anon_sym_PLUS);
+      END_STATE();
+    case 477:
+      ACCEPT_TOKEN(anon_sym_PLUS);
+      if (lookahead == '-') ADVANCE(474);
+      if (lookahead == '/') ADVANCE(92);
+      END_STATE();
+    case 478:
+      ACCEPT_TOKEN(anon_sym_DASH);
+      END_STATE();
+    case 479:
+      ACCEPT_TOKEN(anon_sym_u2212);
+      END_STATE();
+    case 480:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (lookahead == '-') ADVANCE(322);
+      if (lookahead == '.') ADVANCE(321);
+      if (lookahead == '/') ADVANCE(323);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(318);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(484);
+      END_STATE();
+    case 481:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (lookahead == '-') ADVANCE(322);
+      if (lookahead == '.') ADVANCE(321);
+      if (lookahead == '/') ADVANCE(323);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(318);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(480);
+      END_STATE();
+    case 482:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (lookahead == '-') ADVANCE(322);
+      if (lookahead == '.') ADVANCE(321);
+      if (lookahead == '/') ADVANCE(323);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(318);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(481);
+      END_STATE();
+    case 483:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (lookahead == '-') ADVANCE(322);
+      if (lookahead == '.') ADVANCE(321);
+      if (lookahead == '/') ADVANCE(323);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(318);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(483);
+      END_STATE();
+    case 484:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (lookahead == '-') ADVANCE(329);
+      if (lookahead == '.') ADVANCE(321);
+      if (lookahead == '/') ADVANCE(323);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(318);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(483);
+      END_STATE();
+    case 485:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(318);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(485);
+      END_STATE();
+    case 486:
+      ACCEPT_TOKEN(aux_sym__touching_token1);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(486);
+      END_STATE();
+    case 487:
+      ACCEPT_TOKEN(anon_sym_by);
+      END_STATE();
+    case 488:
       ACCEPT_TOKEN(anon_sym_by);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
-    case 470:
+    case 489:
       ACCEPT_TOKEN(anon_sym_by);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 471:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(318);
-      if (lookahead == '.') ADVANCE(310);
-      if (lookahead == '/') ADVANCE(311);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(304);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
-      END_STATE();
-    case 472:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(317);
-      if (lookahead == '.') ADVANCE(310);
-      if (lookahead == '/') ADVANCE(311);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(304);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(471);
-      END_STATE();
-    case 473:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(317);
-      if (lookahead == '.') ADVANCE(310);
-      if (lookahead == '/') ADVANCE(311);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(304);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(472);
-      END_STATE();
-    case 474:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(317);
-      if (lookahead == '.') ADVANCE(310);
-      if (lookahead == '/') ADVANCE(311);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(304);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(473);
-      END_STATE();
-    case 475:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == '-') ADVANCE(317);
-      if (lookahead == '.') ADVANCE(310);
-      if (lookahead == '/') ADVANCE(311);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(304);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(475);
-      END_STATE();
-    case 476:
-      ACCEPT_TOKEN(sym_number);
-      if (lookahead == 'E' ||
-          lookahead == 'e') ADVANCE(304);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(476);
-      END_STATE();
-    case 477:
-      ACCEPT_TOKEN(sym_number);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(477);
-      END_STATE();
-    case 478:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'a', 532,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 479:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'a', 546,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 480:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'a', 545,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 481:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'a', 537,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(552);
-      END_STATE();
-    case 482:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'b', 523,
-        'n', 486,
-        's', 536,
-        't', 554,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 483:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'b', 523,
-        's', 536,
-        't', 554,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 484:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'c', 496,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 485:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'c', 480,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 486:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'd', 732,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 487:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'd', 416,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 488:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'd', 412,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 489:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 514,
-        'y', 469,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 490:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 514,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(333);
+      if (lookahead == '.') ADVANCE(325);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(319);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
     case 491:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 506,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(332);
+      if (lookahead == '.') ADVANCE(325);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(319);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(490);
       END_STATE();
     case 492:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 527,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(332);
+      if (lookahead == '.') ADVANCE(325);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(319);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(491);
       END_STATE();
     case 493:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 518,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(332);
+      if (lookahead == '.') ADVANCE(325);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(319);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(492);
       END_STATE();
     case 494:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 428,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == '-') ADVANCE(332);
+      if (lookahead == '.') ADVANCE(325);
+      if (lookahead == '/') ADVANCE(326);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(319);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(494);
       END_STATE();
     case 495:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 481,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      ACCEPT_TOKEN(sym_number);
+      if (lookahead == 'E' ||
+          lookahead == 'e') ADVANCE(319);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(495);
       END_STATE();
     case 496:
-      ACCEPT_TOKEN(sym_unit);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        'e', 383,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      ACCEPT_TOKEN(sym_number);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(496);
       END_STATE();
     case 497:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 418,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'a', 551,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 498:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 453,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'a', 565,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 499:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 753,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'a', 564,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 500:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 487,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'a', 556,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(571);
       END_STATE();
     case 501:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 485,
-        'y', 469,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'b', 542,
+        'n', 505,
+        's', 555,
+        't', 573,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 502:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 485,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'b', 542,
+        's', 555,
+        't', 573,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 503:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 488,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'c', 515,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 504:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 520,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'c', 499,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 505:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'e', 534,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'd', 767,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 506:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'f', 479,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'd', 435,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 507:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'g', 420,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'd', 431,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 508:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'h', 493,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 533,
+        'y', 488,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 509:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'h', 505,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 533,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 510:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'h', 504,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 525,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 511:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'i', 519,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 546,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 512:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'i', 533,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 537,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 513:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'l', 541,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 447,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 514:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'l', 524,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 500,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
       END_STATE();
     case 515:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'l', 539,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 402,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 516:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'm', 500,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 437,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 517:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'n', 486,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 472,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 518:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'n', 422,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 788,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 519:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'n', 507,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 506,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 520:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'n', 751,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 504,
+        'y', 488,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 521:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'o', 547,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 504,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 522:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'o', 393,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 507,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 523:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'o', 548,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 539,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 524:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'o', 549,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'e', 553,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 525:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'o', 535,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'f', 498,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 526:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'o', 531,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'g', 439,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 527:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'q', 544,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'h', 512,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 528:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 729,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'h', 524,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 529:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 551,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'h', 523,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 530:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 484,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'i', 538,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 531:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 723,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'i', 552,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 532:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 529,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'l', 560,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 533:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 503,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'l', 543,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 534:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'r', 498,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'l', 558,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 535:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        's', 540,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'm', 519,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 536:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        's', 543,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'n', 505,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 537:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        's', 542,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'n', 441,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 538:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        's', 497,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'n', 526,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 539:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        's', 499,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'n', 786,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 540:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        't', 426,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'o', 566,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 541:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        't', 414,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'o', 412,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 542:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        't', 424,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'o', 567,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 543:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'u', 516,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'o', 568,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 544:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'u', 512,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'o', 554,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
       END_STATE();
     case 545:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'u', 538,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'o', 550,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 546:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'u', 513,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'q', 563,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 547:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'u', 530,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 764,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 548:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'v', 494,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 570,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 549:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'w', 430,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 503,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 550:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'y', 469,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 758,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 551:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        'y', 511,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 548,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 552:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 522,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (('A' <= lookahead && lookahead <= 'Z') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(552);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 553:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        'r', 517,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 554:
       ACCEPT_TOKEN(sym_unit);
       ADVANCE_MAP(
         '^', 93,
-        '_', 207,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        's', 559,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
       END_STATE();
     case 555:
       ACCEPT_TOKEN(sym_unit);
-      if (lookahead == '*' ||
-          lookahead == '-' ||
-          lookahead == '/' ||
-          lookahead == 0xb7 ||
-          lookahead == 0x22c5) ADVANCE(320);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        's', 562,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
     case 556:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        's', 561,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
+      END_STATE();
+    case 557:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        's', 516,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 558:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        's', 518,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 559:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        't', 445,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
+      END_STATE();
+    case 560:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        't', 433,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 561:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        't', 443,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
+      END_STATE();
+    case 562:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'u', 535,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 563:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'u', 531,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 564:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'u', 557,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 565:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'u', 532,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 566:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'u', 549,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 567:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'v', 513,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 568:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'w', 449,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 569:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'y', 488,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 570:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        'y', 530,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 571:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (('A' <= lookahead && lookahead <= 'Z') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(571);
+      END_STATE();
+    case 572:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 573:
+      ACCEPT_TOKEN(sym_unit);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 217,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 574:
       ACCEPT_TOKEN(sym_unit);
       if (lookahead == '*' ||
           lookahead == '-' ||
           lookahead == '/' ||
           lookahead == 0xb7 ||
-          lookahead == 0x22c5) ADVANCE(320);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
+          lookahead == 0x22c5) ADVANCE(335);
       END_STATE();
-    case 557:
+    case 575:
+      ACCEPT_TOKEN(sym_unit);
+      if (lookahead == '*' ||
+          lookahead == '-' ||
+          lookahead == '/' ||
+          lookahead == 0xb7 ||
+          lookahead == 0x22c5) ADVANCE(335);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      END_STATE();
+    case 576:
       ACCEPT_TOKEN(sym_date);
       END_STATE();
-    case 558:
+    case 577:
       ACCEPT_TOKEN(sym_string);
       END_STATE();
-    case 559:
+    case 578:
       ACCEPT_TOKEN(sym_string);
-      if (lookahead == '"') ADVANCE(558);
+      if (lookahead == '"') ADVANCE(577);
       if (lookahead == '\\') ADVANCE(80);
       if (lookahead != 0 &&
           lookahead != '\n' &&
           lookahead != '\r') ADVANCE(79);
       END_STATE();
-    case 560:
-      ACCEPT_TOKEN(anon_sym_yes);
-      END_STATE();
-    case 561:
-      ACCEPT_TOKEN(anon_sym_yes);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 562:
-      ACCEPT_TOKEN(anon_sym_no);
-      if (lookahead == 't') ADVANCE(726);
-      END_STATE();
-    case 563:
-      ACCEPT_TOKEN(anon_sym_no);
-      if (lookahead == 't') ADVANCE(727);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 564:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == '_') ADVANCE(615);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 565:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == '_') ADVANCE(664);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 566:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(578);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 567:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(373);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 568:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(696);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 569:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(685);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 570:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(693);
-      if (lookahead == 'i') ADVANCE(583);
-      if (lookahead == 'u') ADVANCE(677);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 571:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(590);
-      if (lookahead == 'm') ADVANCE(629);
-      if (lookahead == 'v') ADVANCE(628);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 572:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(675);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 573:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(652);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 574:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(581);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 575:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(639);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 576:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(649);
-      if (lookahead == 'o') ADVANCE(667);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 577:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'a') ADVANCE(687);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 578:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'b') ADVANCE(640);
-      if (lookahead == 's') ADVANCE(631);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
     case 579:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'c') ADVANCE(621);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      ACCEPT_TOKEN(anon_sym_yes);
       END_STATE();
     case 580:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'c') ADVANCE(582);
+      ACCEPT_TOKEN(anon_sym_yes);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 581:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'c') ADVANCE(620);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+      ACCEPT_TOKEN(anon_sym_no);
+      if (lookahead == 't') ADVANCE(761);
       END_STATE();
     case 582:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'c') ADVANCE(594);
+      ACCEPT_TOKEN(anon_sym_no);
+      if (lookahead == 't') ADVANCE(762);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 583:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'c') ADVANCE(700);
+      if (lookahead == '_') ADVANCE(598);
       if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 584:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == '_') ADVANCE(641);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 585:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == '_') ADVANCE(695);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 586:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(599);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 587:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(388);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 588:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(728);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 589:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(717);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 590:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(725);
+      if (lookahead == 'i') ADVANCE(604);
+      if (lookahead == 'u') ADVANCE(707);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 591:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(612);
+      if (lookahead == 'm') ADVANCE(658);
+      if (lookahead == 'v') ADVANCE(656);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 592:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(706);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 593:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(683);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 594:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(602);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 595:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(668);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 596:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(680);
+      if (lookahead == 'o') ADVANCE(698);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 597:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'a') ADVANCE(719);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('b' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 598:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'b') ADVANCE(735);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 599:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'b') ADVANCE(669);
+      if (lookahead == 's') ADVANCE(660);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 600:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'c') ADVANCE(648);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 601:
       ACCEPT_TOKEN(sym_name);
       if (lookahead == 'c') ADVANCE(603);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 585:
+    case 602:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'd') ADVANCE(372);
+      if (lookahead == 'c') ADVANCE(647);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 586:
+    case 603:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'd') ADVANCE(368);
+      if (lookahead == 'c') ADVANCE(617);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 587:
+    case 604:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'd') ADVANCE(733);
+      if (lookahead == 'c') ADVANCE(732);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 588:
+    case 605:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'd') ADVANCE(379);
+      if (lookahead == 'c') ADVANCE(626);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 589:
+    case 606:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'd') ADVANCE(614);
+      if (lookahead == 'd') ADVANCE(387);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 590:
+    case 607:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'd') ADVANCE(625);
+      if (lookahead == 'd') ADVANCE(383);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 591:
+    case 608:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(688);
+      if (lookahead == 'd') ADVANCE(768);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 592:
+    case 609:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(571);
-      if (lookahead == 'o') ADVANCE(636);
-      if (lookahead == 'u') ADVANCE(637);
+      if (lookahead == 'd') ADVANCE(394);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 593:
+    case 610:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(348);
+      if (lookahead == 'd') ADVANCE(715);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 594:
+    case 611:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(670);
+      if (lookahead == 'd') ADVANCE(637);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 595:
+    case 612:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(432);
+      if (lookahead == 'd') ADVANCE(652);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 596:
+    case 613:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(444);
+      if (lookahead == 'd') ADVANCE(657);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 597:
+    case 614:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(707);
+      if (lookahead == 'e') ADVANCE(720);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 598:
+    case 615:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(591);
+      if (lookahead == 'o') ADVANCE(664);
+      if (lookahead == 'u') ADVANCE(666);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 616:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(363);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 617:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(700);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 618:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(451);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 619:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(463);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 620:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(741);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 621:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(390);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 622:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(453);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 623:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(455);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 624:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(585);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 625:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(406);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 626:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(403);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 627:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(416);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 628:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(423);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 629:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'e') ADVANCE(421);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 630:
       ACCEPT_TOKEN(sym_name);
       if (lookahead == 'e') ADVANCE(375);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
-    case 599:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(434);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 600:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(436);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 601:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(565);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 602:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(387);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 603:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(384);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 604:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(397);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 605:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(404);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 606:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(402);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 607:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(360);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 608:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(642);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 609:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(564);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 610:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(569);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 611:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(683);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 612:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(586);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 613:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(678);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 614:
+    case 631:
       ACCEPT_TOKEN(sym_name);
       if (lookahead == 'e') ADVANCE(672);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 615:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'e') ADVANCE(655);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 616:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'f') ADVANCE(749);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 617:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'g') ADVANCE(446);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 618:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'g') ADVANCE(704);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 619:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'g') ADVANCE(606);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 620:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'h') ADVANCE(450);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 621:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'h') ADVANCE(577);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 622:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(643);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 623:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(647);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 624:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(711);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 625:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(644);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 626:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(633);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 627:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(573);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 628:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(597);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 629:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(648);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 630:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'i') ADVANCE(665);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 631:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'k') ADVANCE(438);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 632:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'k') ADVANCE(389);
+      if (lookahead == 'e') ADVANCE(589);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 633:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'k') ADVANCE(607);
+      if (lookahead == 'e') ADVANCE(714);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 634:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(442);
+      if (lookahead == 'e') ADVANCE(584);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 635:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(709);
+      if (lookahead == 'e') ADVANCE(607);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 636:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(634);
+      if (lookahead == 'e') ADVANCE(709);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 637:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(595);
+      if (lookahead == 'e') ADVANCE(702);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 638:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(567);
+      if (lookahead == 'e') ADVANCE(610);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 639:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(662);
+      if (lookahead == 'e') ADVANCE(705);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 640:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'l') ADVANCE(598);
+      if (lookahead == 'e') ADVANCE(638);
+      if (lookahead == 'o') ADVANCE(730);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 641:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'm') ADVANCE(702);
+      if (lookahead == 'e') ADVANCE(686);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 642:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'm') ADVANCE(406);
+      if (lookahead == 'f') ADVANCE(784);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 643:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(585);
+      if (lookahead == 'g') ADVANCE(465);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 644:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(617);
+      if (lookahead == 'g') ADVANCE(398);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 645:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(362);
+      if (lookahead == 'g') ADVANCE(737);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 646:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(386);
+      if (lookahead == 'g') ADVANCE(629);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 647:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(632);
-      if (lookahead == 's') ADVANCE(691);
+      if (lookahead == 'h') ADVANCE(469);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 648:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(589);
+      if (lookahead == 'h') ADVANCE(597);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 649:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(673);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 650:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(677);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 651:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(746);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 652:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(674);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 653:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(662);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 654:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(593);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 655:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(670);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 656:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(620);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 657:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(679);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 658:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(678);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 659:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'i') ADVANCE(696);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 660:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'k') ADVANCE(457);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 661:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'k') ADVANCE(408);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 662:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'k') ADVANCE(630);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 663:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(461);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 664:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(663);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 665:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(743);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 666:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(618);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 667:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(587);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 668:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(693);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 669:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(621);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 670:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'l') ADVANCE(613);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 671:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'm') ADVANCE(734);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 672:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'm') ADVANCE(425);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 673:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(606);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 674:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(643);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 675:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(377);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 676:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(405);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 677:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(661);
+      if (lookahead == 's') ADVANCE(723);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 678:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(611);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 679:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(644);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 680:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(646);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 681:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'n') ADVANCE(608);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 682:
       ACCEPT_TOKEN(sym_name);
       if (lookahead == 'n') ADVANCE(619);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 650:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(587);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 651:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(596);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 652:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(690);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 653:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(635);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 654:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(588);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 655:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(697);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 656:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(601);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 657:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'n') ADVANCE(604);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 658:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(671);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 659:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(563);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 660:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(394);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 661:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(651);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 662:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(618);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 663:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(706);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 664:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(653);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 665:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(646);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 666:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(674);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 667:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(692);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 668:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(703);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 669:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'o') ADVANCE(698);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 670:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'p') ADVANCE(689);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 671:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(641);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 672:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(440);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 673:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(730);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 674:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(724);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 675:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(627);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 676:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(710);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 677:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(579);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 678:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(645);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 679:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(663);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 680:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(612);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 681:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(599);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 682:
-      ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'r') ADVANCE(584);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 683:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 's') ADVANCE(561);
+      if (lookahead == 'n') ADVANCE(722);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 684:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 's') ADVANCE(410);
+      if (lookahead == 'n') ADVANCE(665);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 685:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 's') ADVANCE(701);
+      if (lookahead == 'n') ADVANCE(609);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 686:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 's') ADVANCE(593);
+      if (lookahead == 'n') ADVANCE(729);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 687:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 's') ADVANCE(600);
+      if (lookahead == 'n') ADVANCE(624);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 688:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(350);
+      if (lookahead == 'n') ADVANCE(627);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 689:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(370);
+      if (lookahead == 'o') ADVANCE(701);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 690:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(366);
+      if (lookahead == 'o') ADVANCE(582);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 691:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(400);
+      if (lookahead == 'o') ADVANCE(413);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 692:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(408);
+      if (lookahead == 'o') ADVANCE(682);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 693:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(695);
+      if (lookahead == 'o') ADVANCE(645);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 694:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(630);
+      if (lookahead == 'o') ADVANCE(739);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 695:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(613);
+      if (lookahead == 'o') ADVANCE(684);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 696:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(575);
-      if (lookahead == 'u') ADVANCE(694);
+      if (lookahead == 'o') ADVANCE(676);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 697:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(676);
+      if (lookahead == 'o') ADVANCE(704);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 698:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(602);
+      if (lookahead == 'o') ADVANCE(724);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 699:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(608);
+      if (lookahead == 'o') ADVANCE(736);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 700:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 't') ADVANCE(705);
+      if (lookahead == 'p') ADVANCE(721);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 701:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'u') ADVANCE(680);
+      if (lookahead == 'r') ADVANCE(671);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 702:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'u') ADVANCE(638);
+      if (lookahead == 'r') ADVANCE(459);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 703:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'u') ADVANCE(682);
+      if (lookahead == 'r') ADVANCE(765);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 704:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'u') ADVANCE(609);
+      if (lookahead == 'r') ADVANCE(759);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 705:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'u') ADVANCE(681);
+      if (lookahead == 'r') ADVANCE(745);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 706:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'u') ADVANCE(654);
+      if (lookahead == 'r') ADVANCE(654);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 707:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'w') ADVANCE(448);
+      if (lookahead == 'r') ADVANCE(600);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 708:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'y') ADVANCE(470);
+      if (lookahead == 'r') ADVANCE(744);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 709:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'y') ADVANCE(377);
+      if (lookahead == 'r') ADVANCE(675);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 710:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'y') ADVANCE(381);
+      if (lookahead == 'r') ADVANCE(694);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 711:
       ACCEPT_TOKEN(sym_name);
-      if (lookahead == 'z') ADVANCE(605);
+      if (lookahead == 'r') ADVANCE(635);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'y')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 712:
       ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'r') ADVANCE(622);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 713:
-      ACCEPT_TOKEN(anon_sym_DOT);
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'r') ADVANCE(605);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 714:
-      ACCEPT_TOKEN(anon_sym_DOT);
-      if (lookahead == '.') ADVANCE(357);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(466);
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 's') ADVANCE(580);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
       END_STATE();
     case 715:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 's') ADVANCE(400);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 716:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 's') ADVANCE(429);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 717:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 's') ADVANCE(733);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 718:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 's') ADVANCE(616);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 719:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 's') ADVANCE(623);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 720:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(365);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 721:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(385);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 722:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(381);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 723:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(419);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 724:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(427);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 725:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(727);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 726:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(659);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 727:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(636);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 728:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(595);
+      if (lookahead == 'u') ADVANCE(726);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 729:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(708);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 730:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(625);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 731:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(631);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 732:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 't') ADVANCE(738);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 733:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(711);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 734:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(667);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 735:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(655);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 736:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(713);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 737:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(634);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 738:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(712);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 739:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'u') ADVANCE(685);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 740:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'v') ADVANCE(639);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 741:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'w') ADVANCE(467);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 742:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'y') ADVANCE(489);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 743:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'y') ADVANCE(392);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 744:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'y') ADVANCE(396);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 745:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'y') ADVANCE(583);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 746:
+      ACCEPT_TOKEN(sym_name);
+      if (lookahead == 'z') ADVANCE(628);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'y')) ADVANCE(747);
+      END_STATE();
+    case 747:
+      ACCEPT_TOKEN(sym_name);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 748:
+      ACCEPT_TOKEN(anon_sym_DOT);
+      END_STATE();
+    case 749:
+      ACCEPT_TOKEN(anon_sym_DOT);
+      if (lookahead == '.') ADVANCE(372);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(485);
+      END_STATE();
+    case 750:
       ACCEPT_TOKEN(aux_sym_path_token1);
       if (('0' <= lookahead && lookahead <= '9') ||
           lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(715);
-      END_STATE();
-    case 716:
-      ACCEPT_TOKEN(anon_sym_DOT2);
-      END_STATE();
-    case 717:
-      ACCEPT_TOKEN(anon_sym_DOT2);
-      if (lookahead == '.') ADVANCE(357);
-      END_STATE();
-    case 718:
-      ACCEPT_TOKEN(anon_sym_DOT2);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(466);
-      END_STATE();
-    case 719:
-      ACCEPT_TOKEN(anon_sym_DOT2);
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(476);
-      END_STATE();
-    case 720:
-      ACCEPT_TOKEN(anon_sym_LBRACK2);
-      END_STATE();
-    case 721:
-      ACCEPT_TOKEN(anon_sym_LPAREN);
-      END_STATE();
-    case 722:
-      ACCEPT_TOKEN(anon_sym_for);
-      END_STATE();
-    case 723:
-      ACCEPT_TOKEN(anon_sym_for);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 724:
-      ACCEPT_TOKEN(anon_sym_for);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 725:
-      ACCEPT_TOKEN(anon_sym_RPAREN);
-      END_STATE();
-    case 726:
-      ACCEPT_TOKEN(anon_sym_not);
-      END_STATE();
-    case 727:
-      ACCEPT_TOKEN(anon_sym_not);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 728:
-      ACCEPT_TOKEN(anon_sym_or);
-      END_STATE();
-    case 729:
-      ACCEPT_TOKEN(anon_sym_or);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 730:
-      ACCEPT_TOKEN(anon_sym_or);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 731:
-      ACCEPT_TOKEN(anon_sym_and);
-      END_STATE();
-    case 732:
-      ACCEPT_TOKEN(anon_sym_and);
-      ADVANCE_MAP(
-        '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
-      );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
-      END_STATE();
-    case 733:
-      ACCEPT_TOKEN(anon_sym_and);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 734:
-      ACCEPT_TOKEN(anon_sym_EQ_EQ);
-      END_STATE();
-    case 735:
-      ACCEPT_TOKEN(anon_sym_BANG_EQ);
-      END_STATE();
-    case 736:
-      ACCEPT_TOKEN(anon_sym_u2260);
-      END_STATE();
-    case 737:
-      ACCEPT_TOKEN(anon_sym_LT);
-      if (lookahead == '=') ADVANCE(738);
-      END_STATE();
-    case 738:
-      ACCEPT_TOKEN(anon_sym_LT_EQ);
-      END_STATE();
-    case 739:
-      ACCEPT_TOKEN(anon_sym_u2264);
-      END_STATE();
-    case 740:
-      ACCEPT_TOKEN(anon_sym_GT);
-      if (lookahead == '=') ADVANCE(741);
-      END_STATE();
-    case 741:
-      ACCEPT_TOKEN(anon_sym_GT_EQ);
-      END_STATE();
-    case 742:
-      ACCEPT_TOKEN(anon_sym_u2265);
-      END_STATE();
-    case 743:
-      ACCEPT_TOKEN(anon_sym_STAR);
-      END_STATE();
-    case 744:
-      ACCEPT_TOKEN(anon_sym_u00b7);
-      END_STATE();
-    case 745:
-      ACCEPT_TOKEN(anon_sym_u22c5);
-      END_STATE();
-    case 746:
-      ACCEPT_TOKEN(anon_sym_SLASH);
-      END_STATE();
-    case 747:
-      ACCEPT_TOKEN(anon_sym_CARET);
-      END_STATE();
-    case 748:
-      ACCEPT_TOKEN(anon_sym_if);
-      END_STATE();
-    case 749:
-      ACCEPT_TOKEN(anon_sym_if);
-      if (('0' <= lookahead && lookahead <= '9') ||
-          lookahead == '_' ||
-          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(712);
-      END_STATE();
-    case 750:
-      ACCEPT_TOKEN(anon_sym_then);
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(750);
       END_STATE();
     case 751:
+      ACCEPT_TOKEN(anon_sym_DOT2);
+      END_STATE();
+    case 752:
+      ACCEPT_TOKEN(anon_sym_DOT2);
+      if (lookahead == '.') ADVANCE(372);
+      END_STATE();
+    case 753:
+      ACCEPT_TOKEN(anon_sym_DOT2);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(485);
+      END_STATE();
+    case 754:
+      ACCEPT_TOKEN(anon_sym_DOT2);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(495);
+      END_STATE();
+    case 755:
+      ACCEPT_TOKEN(anon_sym_LBRACK2);
+      END_STATE();
+    case 756:
+      ACCEPT_TOKEN(anon_sym_LPAREN);
+      END_STATE();
+    case 757:
+      ACCEPT_TOKEN(anon_sym_for);
+      END_STATE();
+    case 758:
+      ACCEPT_TOKEN(anon_sym_for);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 759:
+      ACCEPT_TOKEN(anon_sym_for);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 760:
+      ACCEPT_TOKEN(anon_sym_RPAREN);
+      END_STATE();
+    case 761:
+      ACCEPT_TOKEN(anon_sym_not);
+      END_STATE();
+    case 762:
+      ACCEPT_TOKEN(anon_sym_not);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 763:
+      ACCEPT_TOKEN(anon_sym_or);
+      END_STATE();
+    case 764:
+      ACCEPT_TOKEN(anon_sym_or);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 765:
+      ACCEPT_TOKEN(anon_sym_or);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 766:
+      ACCEPT_TOKEN(anon_sym_and);
+      END_STATE();
+    case 767:
+      ACCEPT_TOKEN(anon_sym_and);
+      ADVANCE_MAP(
+        '^', 93,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
+      );
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
+      END_STATE();
+    case 768:
+      ACCEPT_TOKEN(anon_sym_and);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 769:
+      ACCEPT_TOKEN(anon_sym_EQ_EQ);
+      END_STATE();
+    case 770:
+      ACCEPT_TOKEN(anon_sym_BANG_EQ);
+      END_STATE();
+    case 771:
+      ACCEPT_TOKEN(anon_sym_u2260);
+      END_STATE();
+    case 772:
+      ACCEPT_TOKEN(anon_sym_LT);
+      if (lookahead == '=') ADVANCE(773);
+      END_STATE();
+    case 773:
+      ACCEPT_TOKEN(anon_sym_LT_EQ);
+      END_STATE();
+    case 774:
+      ACCEPT_TOKEN(anon_sym_u2264);
+      END_STATE();
+    case 775:
+      ACCEPT_TOKEN(anon_sym_GT);
+      if (lookahead == '=') ADVANCE(776);
+      END_STATE();
+    case 776:
+      ACCEPT_TOKEN(anon_sym_GT_EQ);
+      END_STATE();
+    case 777:
+      ACCEPT_TOKEN(anon_sym_u2265);
+      END_STATE();
+    case 778:
+      ACCEPT_TOKEN(anon_sym_STAR);
+      END_STATE();
+    case 779:
+      ACCEPT_TOKEN(anon_sym_u00b7);
+      END_STATE();
+    case 780:
+      ACCEPT_TOKEN(anon_sym_u22c5);
+      END_STATE();
+    case 781:
+      ACCEPT_TOKEN(anon_sym_SLASH);
+      END_STATE();
+    case 782:
+      ACCEPT_TOKEN(anon_sym_CARET);
+      END_STATE();
+    case 783:
+      ACCEPT_TOKEN(anon_sym_if);
+      END_STATE();
+    case 784:
+      ACCEPT_TOKEN(anon_sym_if);
+      if (('0' <= lookahead && lookahead <= '9') ||
+          lookahead == '_' ||
+          ('a' <= lookahead && lookahead <= 'z')) ADVANCE(747);
+      END_STATE();
+    case 785:
+      ACCEPT_TOKEN(anon_sym_then);
+      END_STATE();
+    case 786:
       ACCEPT_TOKEN(anon_sym_then);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
-    case 752:
+    case 787:
       ACCEPT_TOKEN(anon_sym_else);
       END_STATE();
-    case 753:
+    case 788:
       ACCEPT_TOKEN(anon_sym_else);
       ADVANCE_MAP(
         '^', 93,
-        '_', 319,
-        0x207b, 305,
-        0xb2, 555,
-        0xb3, 555,
-        0xb9, 555,
-        0x2074, 555,
-        '*', 320,
-        '-', 320,
-        '/', 320,
-        0xb7, 320,
-        0x22c5, 320,
+        '_', 334,
+        0x207b, 320,
+        0xb2, 574,
+        0xb3, 574,
+        0xb9, 574,
+        0x2074, 574,
+        '*', 335,
+        '-', 335,
+        '/', 335,
+        0xb7, 335,
+        0x22c5, 335,
       );
-      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(556);
-      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(553);
+      if (('0' <= lookahead && lookahead <= '9')) ADVANCE(575);
+      if (set_contains(sym_unit_character_set_3, 12, lookahead)) ADVANCE(572);
       END_STATE();
-    case 754:
+    case 789:
       ACCEPT_TOKEN(anon_sym_LPAREN2);
       END_STATE();
     default:
@@ -10274,112 +10466,112 @@ static bool ts_lex(TSLexer *lexer, TSStateId state) {
 
 static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [0] = {.lex_state = 0},
-  [1] = {.lex_state = 340},
+  [1] = {.lex_state = 355},
   [2] = {.lex_state = 22},
   [3] = {.lex_state = 23},
-  [4] = {.lex_state = 321},
-  [5] = {.lex_state = 321},
-  [6] = {.lex_state = 321},
-  [7] = {.lex_state = 321},
-  [8] = {.lex_state = 321},
-  [9] = {.lex_state = 321},
-  [10] = {.lex_state = 321},
-  [11] = {.lex_state = 321},
-  [12] = {.lex_state = 321},
-  [13] = {.lex_state = 321},
-  [14] = {.lex_state = 321},
-  [15] = {.lex_state = 321},
-  [16] = {.lex_state = 321},
-  [17] = {.lex_state = 321},
-  [18] = {.lex_state = 321},
-  [19] = {.lex_state = 321},
-  [20] = {.lex_state = 321},
-  [21] = {.lex_state = 321},
-  [22] = {.lex_state = 322},
-  [23] = {.lex_state = 322},
-  [24] = {.lex_state = 322},
-  [25] = {.lex_state = 321},
-  [26] = {.lex_state = 321},
-  [27] = {.lex_state = 322},
-  [28] = {.lex_state = 322},
+  [4] = {.lex_state = 336},
+  [5] = {.lex_state = 336},
+  [6] = {.lex_state = 336},
+  [7] = {.lex_state = 336},
+  [8] = {.lex_state = 336},
+  [9] = {.lex_state = 336},
+  [10] = {.lex_state = 336},
+  [11] = {.lex_state = 336},
+  [12] = {.lex_state = 336},
+  [13] = {.lex_state = 336},
+  [14] = {.lex_state = 336},
+  [15] = {.lex_state = 336},
+  [16] = {.lex_state = 336},
+  [17] = {.lex_state = 336},
+  [18] = {.lex_state = 336},
+  [19] = {.lex_state = 336},
+  [20] = {.lex_state = 336},
+  [21] = {.lex_state = 336},
+  [22] = {.lex_state = 337},
+  [23] = {.lex_state = 337},
+  [24] = {.lex_state = 337},
+  [25] = {.lex_state = 336},
+  [26] = {.lex_state = 336},
+  [27] = {.lex_state = 337},
+  [28] = {.lex_state = 337},
   [29] = {.lex_state = 1},
   [30] = {.lex_state = 1},
-  [31] = {.lex_state = 321},
-  [32] = {.lex_state = 321},
-  [33] = {.lex_state = 322},
-  [34] = {.lex_state = 322},
-  [35] = {.lex_state = 322},
-  [36] = {.lex_state = 322},
-  [37] = {.lex_state = 322},
-  [38] = {.lex_state = 322},
-  [39] = {.lex_state = 322},
-  [40] = {.lex_state = 322},
-  [41] = {.lex_state = 322},
-  [42] = {.lex_state = 322},
-  [43] = {.lex_state = 322},
-  [44] = {.lex_state = 322},
+  [31] = {.lex_state = 336},
+  [32] = {.lex_state = 336},
+  [33] = {.lex_state = 337},
+  [34] = {.lex_state = 337},
+  [35] = {.lex_state = 337},
+  [36] = {.lex_state = 337},
+  [37] = {.lex_state = 337},
+  [38] = {.lex_state = 337},
+  [39] = {.lex_state = 337},
+  [40] = {.lex_state = 337},
+  [41] = {.lex_state = 337},
+  [42] = {.lex_state = 337},
+  [43] = {.lex_state = 337},
+  [44] = {.lex_state = 337},
   [45] = {.lex_state = 2},
-  [46] = {.lex_state = 321},
-  [47] = {.lex_state = 321},
-  [48] = {.lex_state = 321},
-  [49] = {.lex_state = 321},
-  [50] = {.lex_state = 321},
-  [51] = {.lex_state = 321},
+  [46] = {.lex_state = 336},
+  [47] = {.lex_state = 336},
+  [48] = {.lex_state = 336},
+  [49] = {.lex_state = 336},
+  [50] = {.lex_state = 336},
+  [51] = {.lex_state = 336},
   [52] = {.lex_state = 2},
-  [53] = {.lex_state = 321},
-  [54] = {.lex_state = 321},
-  [55] = {.lex_state = 322},
-  [56] = {.lex_state = 321},
-  [57] = {.lex_state = 321},
-  [58] = {.lex_state = 321},
-  [59] = {.lex_state = 321},
-  [60] = {.lex_state = 321},
-  [61] = {.lex_state = 321},
+  [53] = {.lex_state = 336},
+  [54] = {.lex_state = 336},
+  [55] = {.lex_state = 337},
+  [56] = {.lex_state = 336},
+  [57] = {.lex_state = 336},
+  [58] = {.lex_state = 336},
+  [59] = {.lex_state = 336},
+  [60] = {.lex_state = 336},
+  [61] = {.lex_state = 336},
   [62] = {.lex_state = 3},
-  [63] = {.lex_state = 321},
+  [63] = {.lex_state = 336},
   [64] = {.lex_state = 3},
-  [65] = {.lex_state = 321},
-  [66] = {.lex_state = 321},
-  [67] = {.lex_state = 321},
+  [65] = {.lex_state = 336},
+  [66] = {.lex_state = 336},
+  [67] = {.lex_state = 336},
   [68] = {.lex_state = 7},
-  [69] = {.lex_state = 321},
-  [70] = {.lex_state = 321},
-  [71] = {.lex_state = 321},
-  [72] = {.lex_state = 321},
-  [73] = {.lex_state = 321},
-  [74] = {.lex_state = 322},
-  [75] = {.lex_state = 322},
-  [76] = {.lex_state = 322},
-  [77] = {.lex_state = 322},
-  [78] = {.lex_state = 322},
-  [79] = {.lex_state = 322},
+  [69] = {.lex_state = 336},
+  [70] = {.lex_state = 336},
+  [71] = {.lex_state = 336},
+  [72] = {.lex_state = 336},
+  [73] = {.lex_state = 336},
+  [74] = {.lex_state = 337},
+  [75] = {.lex_state = 337},
+  [76] = {.lex_state = 337},
+  [77] = {.lex_state = 337},
+  [78] = {.lex_state = 337},
+  [79] = {.lex_state = 337},
   [80] = {.lex_state = 8},
-  [81] = {.lex_state = 322},
-  [82] = {.lex_state = 322},
-  [83] = {.lex_state = 322},
-  [84] = {.lex_state = 322},
+  [81] = {.lex_state = 337},
+  [82] = {.lex_state = 337},
+  [83] = {.lex_state = 337},
+  [84] = {.lex_state = 337},
   [85] = {.lex_state = 9},
-  [86] = {.lex_state = 322},
-  [87] = {.lex_state = 322},
-  [88] = {.lex_state = 322},
-  [89] = {.lex_state = 322},
-  [90] = {.lex_state = 322},
-  [91] = {.lex_state = 322},
-  [92] = {.lex_state = 340},
-  [93] = {.lex_state = 340},
-  [94] = {.lex_state = 322},
-  [95] = {.lex_state = 322},
-  [96] = {.lex_state = 322},
-  [97] = {.lex_state = 322},
-  [98] = {.lex_state = 322},
-  [99] = {.lex_state = 322},
-  [100] = {.lex_state = 322},
-  [101] = {.lex_state = 322},
-  [102] = {.lex_state = 340},
-  [103] = {.lex_state = 340},
-  [104] = {.lex_state = 322},
+  [86] = {.lex_state = 337},
+  [87] = {.lex_state = 337},
+  [88] = {.lex_state = 337},
+  [89] = {.lex_state = 337},
+  [90] = {.lex_state = 337},
+  [91] = {.lex_state = 337},
+  [92] = {.lex_state = 355},
+  [93] = {.lex_state = 355},
+  [94] = {.lex_state = 337},
+  [95] = {.lex_state = 337},
+  [96] = {.lex_state = 337},
+  [97] = {.lex_state = 337},
+  [98] = {.lex_state = 337},
+  [99] = {.lex_state = 337},
+  [100] = {.lex_state = 337},
+  [101] = {.lex_state = 337},
+  [102] = {.lex_state = 355},
+  [103] = {.lex_state = 355},
+  [104] = {.lex_state = 337},
   [105] = {.lex_state = 27},
-  [106] = {.lex_state = 321},
+  [106] = {.lex_state = 336},
   [107] = {.lex_state = 26},
   [108] = {.lex_state = 26},
   [109] = {.lex_state = 72},
@@ -10389,18 +10581,18 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [113] = {.lex_state = 27},
   [114] = {.lex_state = 72},
   [115] = {.lex_state = 27},
-  [116] = {.lex_state = 325},
+  [116] = {.lex_state = 340},
   [117] = {.lex_state = 72},
   [118] = {.lex_state = 26},
-  [119] = {.lex_state = 321},
+  [119] = {.lex_state = 336},
   [120] = {.lex_state = 72},
   [121] = {.lex_state = 72},
   [122] = {.lex_state = 27},
   [123] = {.lex_state = 27},
   [124] = {.lex_state = 72},
   [125] = {.lex_state = 26},
-  [126] = {.lex_state = 325},
-  [127] = {.lex_state = 321},
+  [126] = {.lex_state = 340},
+  [127] = {.lex_state = 336},
   [128] = {.lex_state = 72},
   [129] = {.lex_state = 72},
   [130] = {.lex_state = 72},
@@ -10408,7 +10600,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [132] = {.lex_state = 72},
   [133] = {.lex_state = 26},
   [134] = {.lex_state = 26},
-  [135] = {.lex_state = 321},
+  [135] = {.lex_state = 336},
   [136] = {.lex_state = 72},
   [137] = {.lex_state = 26},
   [138] = {.lex_state = 26},
@@ -10419,66 +10611,66 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [143] = {.lex_state = 27},
   [144] = {.lex_state = 72},
   [145] = {.lex_state = 27},
-  [146] = {.lex_state = 321},
+  [146] = {.lex_state = 336},
   [147] = {.lex_state = 27},
-  [148] = {.lex_state = 321},
+  [148] = {.lex_state = 336},
   [149] = {.lex_state = 27},
   [150] = {.lex_state = 27},
   [151] = {.lex_state = 27},
   [152] = {.lex_state = 27},
   [153] = {.lex_state = 27},
   [154] = {.lex_state = 72},
-  [155] = {.lex_state = 321},
-  [156] = {.lex_state = 326},
+  [155] = {.lex_state = 336},
+  [156] = {.lex_state = 341},
   [157] = {.lex_state = 27},
   [158] = {.lex_state = 27},
   [159] = {.lex_state = 27},
   [160] = {.lex_state = 27},
   [161] = {.lex_state = 72},
   [162] = {.lex_state = 26},
-  [163] = {.lex_state = 321},
+  [163] = {.lex_state = 336},
   [164] = {.lex_state = 26},
   [165] = {.lex_state = 72},
   [166] = {.lex_state = 72},
-  [167] = {.lex_state = 321},
+  [167] = {.lex_state = 336},
   [168] = {.lex_state = 26},
-  [169] = {.lex_state = 321},
-  [170] = {.lex_state = 321},
+  [169] = {.lex_state = 336},
+  [170] = {.lex_state = 336},
   [171] = {.lex_state = 26},
   [172] = {.lex_state = 26},
   [173] = {.lex_state = 26},
-  [174] = {.lex_state = 326},
+  [174] = {.lex_state = 341},
   [175] = {.lex_state = 72},
   [176] = {.lex_state = 72},
-  [177] = {.lex_state = 321},
+  [177] = {.lex_state = 336},
   [178] = {.lex_state = 26},
   [179] = {.lex_state = 72},
   [180] = {.lex_state = 72},
   [181] = {.lex_state = 72},
   [182] = {.lex_state = 27},
-  [183] = {.lex_state = 321},
+  [183] = {.lex_state = 336},
   [184] = {.lex_state = 26},
-  [185] = {.lex_state = 327},
-  [186] = {.lex_state = 321},
+  [185] = {.lex_state = 342},
+  [186] = {.lex_state = 336},
   [187] = {.lex_state = 26},
-  [188] = {.lex_state = 321},
-  [189] = {.lex_state = 321},
+  [188] = {.lex_state = 336},
+  [189] = {.lex_state = 336},
   [190] = {.lex_state = 28},
-  [191] = {.lex_state = 321},
-  [192] = {.lex_state = 327},
-  [193] = {.lex_state = 321},
+  [191] = {.lex_state = 336},
+  [192] = {.lex_state = 342},
+  [193] = {.lex_state = 336},
   [194] = {.lex_state = 31},
-  [195] = {.lex_state = 321},
+  [195] = {.lex_state = 336},
   [196] = {.lex_state = 28},
   [197] = {.lex_state = 26},
   [198] = {.lex_state = 31},
   [199] = {.lex_state = 26},
-  [200] = {.lex_state = 321},
+  [200] = {.lex_state = 336},
   [201] = {.lex_state = 29},
   [202] = {.lex_state = 26},
   [203] = {.lex_state = 26},
   [204] = {.lex_state = 26},
-  [205] = {.lex_state = 321},
+  [205] = {.lex_state = 336},
   [206] = {.lex_state = 26},
   [207] = {.lex_state = 26},
   [208] = {.lex_state = 26},
@@ -10486,21 +10678,21 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [210] = {.lex_state = 32},
   [211] = {.lex_state = 26},
   [212] = {.lex_state = 26},
-  [213] = {.lex_state = 321},
-  [214] = {.lex_state = 321},
+  [213] = {.lex_state = 336},
+  [214] = {.lex_state = 336},
   [215] = {.lex_state = 26},
   [216] = {.lex_state = 26},
   [217] = {.lex_state = 26},
-  [218] = {.lex_state = 331},
+  [218] = {.lex_state = 346},
   [219] = {.lex_state = 29},
   [220] = {.lex_state = 26},
-  [221] = {.lex_state = 321},
+  [221] = {.lex_state = 336},
   [222] = {.lex_state = 26},
   [223] = {.lex_state = 26},
-  [224] = {.lex_state = 321},
-  [225] = {.lex_state = 321},
+  [224] = {.lex_state = 336},
+  [225] = {.lex_state = 336},
   [226] = {.lex_state = 26},
-  [227] = {.lex_state = 321},
+  [227] = {.lex_state = 336},
   [228] = {.lex_state = 26},
   [229] = {.lex_state = 26},
   [230] = {.lex_state = 32},
@@ -10511,12 +10703,12 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [235] = {.lex_state = 72},
   [236] = {.lex_state = 26},
   [237] = {.lex_state = 30},
-  [238] = {.lex_state = 322},
-  [239] = {.lex_state = 322},
-  [240] = {.lex_state = 322},
-  [241] = {.lex_state = 322},
-  [242] = {.lex_state = 322},
-  [243] = {.lex_state = 322},
+  [238] = {.lex_state = 337},
+  [239] = {.lex_state = 337},
+  [240] = {.lex_state = 337},
+  [241] = {.lex_state = 337},
+  [242] = {.lex_state = 337},
+  [243] = {.lex_state = 337},
   [244] = {.lex_state = 30},
   [245] = {.lex_state = 33},
   [246] = {.lex_state = 26},
@@ -10533,8 +10725,8 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [257] = {.lex_state = 26},
   [258] = {.lex_state = 26},
   [259] = {.lex_state = 26},
-  [260] = {.lex_state = 332},
-  [261] = {.lex_state = 322},
+  [260] = {.lex_state = 347},
+  [261] = {.lex_state = 337},
   [262] = {.lex_state = 56},
   [263] = {.lex_state = 72},
   [264] = {.lex_state = 72},
@@ -10547,15 +10739,15 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [271] = {.lex_state = 26},
   [272] = {.lex_state = 26},
   [273] = {.lex_state = 26},
-  [274] = {.lex_state = 322},
+  [274] = {.lex_state = 337},
   [275] = {.lex_state = 26},
   [276] = {.lex_state = 26},
-  [277] = {.lex_state = 322},
-  [278] = {.lex_state = 322},
-  [279] = {.lex_state = 322},
-  [280] = {.lex_state = 322},
-  [281] = {.lex_state = 322},
-  [282] = {.lex_state = 322},
+  [277] = {.lex_state = 337},
+  [278] = {.lex_state = 337},
+  [279] = {.lex_state = 337},
+  [280] = {.lex_state = 337},
+  [281] = {.lex_state = 337},
+  [282] = {.lex_state = 337},
   [283] = {.lex_state = 26},
   [284] = {.lex_state = 26},
   [285] = {.lex_state = 26},
@@ -10563,19 +10755,19 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [287] = {.lex_state = 26},
   [288] = {.lex_state = 26},
   [289] = {.lex_state = 26},
-  [290] = {.lex_state = 333},
+  [290] = {.lex_state = 348},
   [291] = {.lex_state = 57},
   [292] = {.lex_state = 57},
   [293] = {.lex_state = 26},
   [294] = {.lex_state = 26},
   [295] = {.lex_state = 26},
   [296] = {.lex_state = 26},
-  [297] = {.lex_state = 322},
+  [297] = {.lex_state = 337},
   [298] = {.lex_state = 26},
   [299] = {.lex_state = 26},
   [300] = {.lex_state = 26},
   [301] = {.lex_state = 26},
-  [302] = {.lex_state = 322},
+  [302] = {.lex_state = 337},
   [303] = {.lex_state = 26},
   [304] = {.lex_state = 41},
   [305] = {.lex_state = 26},
@@ -10676,13 +10868,13 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [400] = {.lex_state = 72},
   [401] = {.lex_state = 72},
   [402] = {.lex_state = 72},
-  [403] = {.lex_state = 322},
-  [404] = {.lex_state = 322},
-  [405] = {.lex_state = 322},
-  [406] = {.lex_state = 322},
-  [407] = {.lex_state = 322},
+  [403] = {.lex_state = 337},
+  [404] = {.lex_state = 337},
+  [405] = {.lex_state = 337},
+  [406] = {.lex_state = 337},
+  [407] = {.lex_state = 337},
   [408] = {.lex_state = 72},
-  [409] = {.lex_state = 322},
+  [409] = {.lex_state = 337},
   [410] = {.lex_state = 72},
   [411] = {.lex_state = 72},
   [412] = {.lex_state = 72},
@@ -10732,13 +10924,13 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [456] = {.lex_state = 72},
   [457] = {.lex_state = 72},
   [458] = {.lex_state = 72},
-  [459] = {.lex_state = 322},
-  [460] = {.lex_state = 322},
-  [461] = {.lex_state = 322},
-  [462] = {.lex_state = 322},
-  [463] = {.lex_state = 322},
+  [459] = {.lex_state = 337},
+  [460] = {.lex_state = 337},
+  [461] = {.lex_state = 337},
+  [462] = {.lex_state = 337},
+  [463] = {.lex_state = 337},
   [464] = {.lex_state = 72},
-  [465] = {.lex_state = 322},
+  [465] = {.lex_state = 337},
   [466] = {.lex_state = 72},
   [467] = {.lex_state = 72},
   [468] = {.lex_state = 72},
@@ -10812,7 +11004,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [536] = {.lex_state = 72},
   [537] = {.lex_state = 72},
   [538] = {.lex_state = 72},
-  [539] = {.lex_state = 322},
+  [539] = {.lex_state = 337},
   [540] = {.lex_state = 26},
   [541] = {.lex_state = 26},
   [542] = {.lex_state = 26},
@@ -10851,7 +11043,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [575] = {.lex_state = 72},
   [576] = {.lex_state = 72},
   [577] = {.lex_state = 72},
-  [578] = {.lex_state = 322},
+  [578] = {.lex_state = 337},
   [579] = {.lex_state = 72},
   [580] = {.lex_state = 72},
   [581] = {.lex_state = 72},
@@ -10860,7 +11052,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [584] = {.lex_state = 27},
   [585] = {.lex_state = 27},
   [586] = {.lex_state = 72},
-  [587] = {.lex_state = 322},
+  [587] = {.lex_state = 337},
   [588] = {.lex_state = 72},
   [589] = {.lex_state = 72},
   [590] = {.lex_state = 72},
@@ -10884,7 +11076,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [608] = {.lex_state = 72},
   [609] = {.lex_state = 27},
   [610] = {.lex_state = 72},
-  [611] = {.lex_state = 322},
+  [611] = {.lex_state = 337},
   [612] = {.lex_state = 72},
   [613] = {.lex_state = 72},
   [614] = {.lex_state = 72},
@@ -11005,7 +11197,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [729] = {.lex_state = 72},
   [730] = {.lex_state = 26},
   [731] = {.lex_state = 62},
-  [732] = {.lex_state = 322},
+  [732] = {.lex_state = 337},
   [733] = {.lex_state = 27},
   [734] = {.lex_state = 27},
   [735] = {.lex_state = 27},
@@ -11071,31 +11263,31 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [795] = {.lex_state = 27},
   [796] = {.lex_state = 64},
   [797] = {.lex_state = 27},
-  [798] = {.lex_state = 340},
-  [799] = {.lex_state = 340},
+  [798] = {.lex_state = 355},
+  [799] = {.lex_state = 355},
   [800] = {.lex_state = 27},
   [801] = {.lex_state = 66},
   [802] = {.lex_state = 65},
   [803] = {.lex_state = 27},
   [804] = {.lex_state = 27},
   [805] = {.lex_state = 27},
-  [806] = {.lex_state = 340},
+  [806] = {.lex_state = 355},
   [807] = {.lex_state = 27},
-  [808] = {.lex_state = 340},
-  [809] = {.lex_state = 340},
-  [810] = {.lex_state = 340},
-  [811] = {.lex_state = 340},
+  [808] = {.lex_state = 355},
+  [809] = {.lex_state = 355},
+  [810] = {.lex_state = 355},
+  [811] = {.lex_state = 355},
   [812] = {.lex_state = 27},
   [813] = {.lex_state = 27},
   [814] = {.lex_state = 27},
   [815] = {.lex_state = 27},
   [816] = {.lex_state = 27},
   [817] = {.lex_state = 27},
-  [818] = {.lex_state = 340},
-  [819] = {.lex_state = 340},
-  [820] = {.lex_state = 340},
-  [821] = {.lex_state = 340},
-  [822] = {.lex_state = 340},
+  [818] = {.lex_state = 355},
+  [819] = {.lex_state = 355},
+  [820] = {.lex_state = 355},
+  [821] = {.lex_state = 355},
+  [822] = {.lex_state = 355},
   [823] = {.lex_state = 27},
   [824] = {.lex_state = 27},
   [825] = {.lex_state = 27},
@@ -11107,12 +11299,12 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [831] = {.lex_state = 27},
   [832] = {.lex_state = 27},
   [833] = {.lex_state = 27},
-  [834] = {.lex_state = 340},
+  [834] = {.lex_state = 355},
   [835] = {.lex_state = 27},
-  [836] = {.lex_state = 340},
-  [837] = {.lex_state = 340},
+  [836] = {.lex_state = 355},
+  [837] = {.lex_state = 355},
   [838] = {.lex_state = 27},
-  [839] = {.lex_state = 340},
+  [839] = {.lex_state = 355},
   [840] = {.lex_state = 27},
   [841] = {.lex_state = 27},
   [842] = {.lex_state = 27},
@@ -11122,29 +11314,29 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [846] = {.lex_state = 27},
   [847] = {.lex_state = 27},
   [848] = {.lex_state = 27},
-  [849] = {.lex_state = 340},
+  [849] = {.lex_state = 355},
   [850] = {.lex_state = 27},
-  [851] = {.lex_state = 340},
-  [852] = {.lex_state = 340},
+  [851] = {.lex_state = 355},
+  [852] = {.lex_state = 355},
   [853] = {.lex_state = 27},
   [854] = {.lex_state = 27},
   [855] = {.lex_state = 27},
   [856] = {.lex_state = 27},
   [857] = {.lex_state = 27},
-  [858] = {.lex_state = 340},
-  [859] = {.lex_state = 340},
+  [858] = {.lex_state = 355},
+  [859] = {.lex_state = 355},
   [860] = {.lex_state = 27},
-  [861] = {.lex_state = 340},
+  [861] = {.lex_state = 355},
   [862] = {.lex_state = 27},
   [863] = {.lex_state = 27},
   [864] = {.lex_state = 27},
   [865] = {.lex_state = 27},
   [866] = {.lex_state = 27},
-  [867] = {.lex_state = 340},
+  [867] = {.lex_state = 355},
   [868] = {.lex_state = 27},
-  [869] = {.lex_state = 340},
+  [869] = {.lex_state = 355},
   [870] = {.lex_state = 27},
-  [871] = {.lex_state = 340},
+  [871] = {.lex_state = 355},
   [872] = {.lex_state = 27},
   [873] = {.lex_state = 27},
   [874] = {.lex_state = 27},
@@ -11153,7 +11345,7 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [877] = {.lex_state = 27},
   [878] = {.lex_state = 27},
   [879] = {.lex_state = 27},
-  [880] = {.lex_state = 340},
+  [880] = {.lex_state = 355},
   [881] = {.lex_state = 27},
   [882] = {.lex_state = 27},
   [883] = {.lex_state = 27},
@@ -11161,15 +11353,15 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [885] = {.lex_state = 27},
   [886] = {.lex_state = 27},
   [887] = {.lex_state = 27},
-  [888] = {.lex_state = 340},
-  [889] = {.lex_state = 340},
-  [890] = {.lex_state = 340},
-  [891] = {.lex_state = 340},
-  [892] = {.lex_state = 340},
-  [893] = {.lex_state = 340},
-  [894] = {.lex_state = 340},
-  [895] = {.lex_state = 340},
-  [896] = {.lex_state = 340},
+  [888] = {.lex_state = 355},
+  [889] = {.lex_state = 355},
+  [890] = {.lex_state = 355},
+  [891] = {.lex_state = 355},
+  [892] = {.lex_state = 355},
+  [893] = {.lex_state = 355},
+  [894] = {.lex_state = 355},
+  [895] = {.lex_state = 355},
+  [896] = {.lex_state = 355},
   [897] = {.lex_state = 27},
   [898] = {.lex_state = 27},
   [899] = {.lex_state = 27},
@@ -11202,75 +11394,75 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [926] = {.lex_state = 27},
   [927] = {.lex_state = 27},
   [928] = {.lex_state = 27},
-  [929] = {.lex_state = 340},
-  [930] = {.lex_state = 340},
-  [931] = {.lex_state = 340},
-  [932] = {.lex_state = 321},
-  [933] = {.lex_state = 321},
-  [934] = {.lex_state = 321},
-  [935] = {.lex_state = 321},
+  [929] = {.lex_state = 355},
+  [930] = {.lex_state = 355},
+  [931] = {.lex_state = 355},
+  [932] = {.lex_state = 336},
+  [933] = {.lex_state = 336},
+  [934] = {.lex_state = 336},
+  [935] = {.lex_state = 15},
   [936] = {.lex_state = 15},
-  [937] = {.lex_state = 15},
-  [938] = {.lex_state = 321},
-  [939] = {.lex_state = 321},
-  [940] = {.lex_state = 321},
-  [941] = {.lex_state = 321},
-  [942] = {.lex_state = 321},
-  [943] = {.lex_state = 16},
-  [944] = {.lex_state = 16},
-  [945] = {.lex_state = 321},
-  [946] = {.lex_state = 321},
-  [947] = {.lex_state = 321},
-  [948] = {.lex_state = 321},
-  [949] = {.lex_state = 321},
-  [950] = {.lex_state = 321},
-  [951] = {.lex_state = 321},
-  [952] = {.lex_state = 17},
-  [953] = {.lex_state = 17},
-  [954] = {.lex_state = 321},
-  [955] = {.lex_state = 321},
-  [956] = {.lex_state = 321},
-  [957] = {.lex_state = 321},
-  [958] = {.lex_state = 18},
-  [959] = {.lex_state = 321},
-  [960] = {.lex_state = 321},
-  [961] = {.lex_state = 18},
-  [962] = {.lex_state = 18},
-  [963] = {.lex_state = 74},
-  [964] = {.lex_state = 18},
-  [965] = {.lex_state = 19},
+  [937] = {.lex_state = 336},
+  [938] = {.lex_state = 336},
+  [939] = {.lex_state = 336},
+  [940] = {.lex_state = 336},
+  [941] = {.lex_state = 336},
+  [942] = {.lex_state = 18},
+  [943] = {.lex_state = 336},
+  [944] = {.lex_state = 18},
+  [945] = {.lex_state = 336},
+  [946] = {.lex_state = 16},
+  [947] = {.lex_state = 336},
+  [948] = {.lex_state = 336},
+  [949] = {.lex_state = 16},
+  [950] = {.lex_state = 336},
+  [951] = {.lex_state = 336},
+  [952] = {.lex_state = 336},
+  [953] = {.lex_state = 336},
+  [954] = {.lex_state = 18},
+  [955] = {.lex_state = 17},
+  [956] = {.lex_state = 17},
+  [957] = {.lex_state = 336},
+  [958] = {.lex_state = 336},
+  [959] = {.lex_state = 336},
+  [960] = {.lex_state = 336},
+  [961] = {.lex_state = 336},
+  [962] = {.lex_state = 336},
+  [963] = {.lex_state = 18},
+  [964] = {.lex_state = 74},
+  [965] = {.lex_state = 20},
   [966] = {.lex_state = 19},
-  [967] = {.lex_state = 19},
-  [968] = {.lex_state = 20},
-  [969] = {.lex_state = 20},
+  [967] = {.lex_state = 20},
+  [968] = {.lex_state = 19},
+  [969] = {.lex_state = 19},
   [970] = {.lex_state = 20},
-  [971] = {.lex_state = 337},
-  [972] = {.lex_state = 337},
-  [973] = {.lex_state = 321},
-  [974] = {.lex_state = 338},
-  [975] = {.lex_state = 0},
-  [976] = {.lex_state = 338},
-  [977] = {.lex_state = 321},
-  [978] = {.lex_state = 75},
-  [979] = {.lex_state = 0},
+  [971] = {.lex_state = 352},
+  [972] = {.lex_state = 352},
+  [973] = {.lex_state = 336},
+  [974] = {.lex_state = 336},
+  [975] = {.lex_state = 75},
+  [976] = {.lex_state = 0},
+  [977] = {.lex_state = 21},
+  [978] = {.lex_state = 0},
+  [979] = {.lex_state = 353},
   [980] = {.lex_state = 21},
-  [981] = {.lex_state = 21},
-  [982] = {.lex_state = 21},
-  [983] = {.lex_state = 0},
-  [984] = {.lex_state = 321},
-  [985] = {.lex_state = 340},
-  [986] = {.lex_state = 84},
-  [987] = {.lex_state = 0},
-  [988] = {.lex_state = 84},
-  [989] = {.lex_state = 0},
-  [990] = {.lex_state = 81},
-  [991] = {.lex_state = 340},
-  [992] = {.lex_state = 339},
+  [981] = {.lex_state = 353},
+  [982] = {.lex_state = 0},
+  [983] = {.lex_state = 21},
+  [984] = {.lex_state = 336},
+  [985] = {.lex_state = 355},
+  [986] = {.lex_state = 354},
+  [987] = {.lex_state = 84},
+  [988] = {.lex_state = 0},
+  [989] = {.lex_state = 81},
+  [990] = {.lex_state = 77},
+  [991] = {.lex_state = 81},
+  [992] = {.lex_state = 355},
   [993] = {.lex_state = 0},
-  [994] = {.lex_state = 81},
-  [995] = {.lex_state = 340},
-  [996] = {.lex_state = 77},
-  [997] = {.lex_state = 339},
+  [994] = {.lex_state = 355},
+  [995] = {.lex_state = 0},
+  [996] = {.lex_state = 84},
+  [997] = {.lex_state = 354},
   [998] = {.lex_state = 0},
   [999] = {.lex_state = 0},
   [1000] = {.lex_state = 82},
@@ -11278,64 +11470,64 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [1002] = {.lex_state = 85},
   [1003] = {.lex_state = 82},
   [1004] = {.lex_state = 20},
-  [1005] = {.lex_state = 340},
-  [1006] = {.lex_state = 340},
-  [1007] = {.lex_state = 340},
+  [1005] = {.lex_state = 355},
+  [1006] = {.lex_state = 355},
+  [1007] = {.lex_state = 355},
   [1008] = {.lex_state = 0},
   [1009] = {.lex_state = 19},
   [1010] = {.lex_state = 0},
   [1011] = {.lex_state = 0},
   [1012] = {.lex_state = 0},
   [1013] = {.lex_state = 0},
-  [1014] = {.lex_state = 340},
+  [1014] = {.lex_state = 355},
   [1015] = {.lex_state = 87},
-  [1016] = {.lex_state = 340},
-  [1017] = {.lex_state = 340},
+  [1016] = {.lex_state = 355},
+  [1017] = {.lex_state = 355},
   [1018] = {.lex_state = 0},
   [1019] = {.lex_state = 21},
   [1020] = {.lex_state = 86},
   [1021] = {.lex_state = 0},
-  [1022] = {.lex_state = 340},
-  [1023] = {.lex_state = 340},
+  [1022] = {.lex_state = 355},
+  [1023] = {.lex_state = 355},
   [1024] = {.lex_state = 0},
-  [1025] = {.lex_state = 340},
+  [1025] = {.lex_state = 355},
   [1026] = {.lex_state = 0},
   [1027] = {.lex_state = 0},
   [1028] = {.lex_state = 74},
   [1029] = {.lex_state = 0},
-  [1030] = {.lex_state = 340},
+  [1030] = {.lex_state = 355},
   [1031] = {.lex_state = 0},
   [1032] = {.lex_state = 87},
-  [1033] = {.lex_state = 340},
-  [1034] = {.lex_state = 340},
+  [1033] = {.lex_state = 355},
+  [1034] = {.lex_state = 355},
   [1035] = {.lex_state = 74},
-  [1036] = {.lex_state = 340},
-  [1037] = {.lex_state = 340},
+  [1036] = {.lex_state = 355},
+  [1037] = {.lex_state = 355},
   [1038] = {.lex_state = 0},
-  [1039] = {.lex_state = 340},
+  [1039] = {.lex_state = 355},
   [1040] = {.lex_state = 86},
   [1041] = {.lex_state = 83},
   [1042] = {.lex_state = 83},
   [1043] = {.lex_state = 0},
-  [1044] = {.lex_state = 340},
-  [1045] = {.lex_state = 340},
+  [1044] = {.lex_state = 355},
+  [1045] = {.lex_state = 355},
   [1046] = {.lex_state = 0},
   [1047] = {.lex_state = 0},
-  [1048] = {.lex_state = 340},
+  [1048] = {.lex_state = 355},
   [1049] = {.lex_state = 0},
   [1050] = {.lex_state = 0},
-  [1051] = {.lex_state = 340},
+  [1051] = {.lex_state = 355},
   [1052] = {.lex_state = 0},
   [1053] = {.lex_state = 0},
-  [1054] = {.lex_state = 340},
+  [1054] = {.lex_state = 355},
   [1055] = {.lex_state = 0},
   [1056] = {.lex_state = 0},
   [1057] = {.lex_state = 0},
   [1058] = {.lex_state = 74},
-  [1059] = {.lex_state = 340},
+  [1059] = {.lex_state = 355},
   [1060] = {.lex_state = 0},
   [1061] = {.lex_state = 0},
-  [1062] = {.lex_state = 340},
+  [1062] = {.lex_state = 355},
   [1063] = {.lex_state = 0},
   [1064] = {.lex_state = 0},
   [1065] = {.lex_state = 0},
@@ -11343,12 +11535,12 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [1067] = {.lex_state = 0},
   [1068] = {.lex_state = 0},
   [1069] = {.lex_state = 0},
-  [1070] = {.lex_state = 340},
-  [1071] = {.lex_state = 340},
+  [1070] = {.lex_state = 355},
+  [1071] = {.lex_state = 355},
   [1072] = {.lex_state = 0},
   [1073] = {.lex_state = 0},
   [1074] = {.lex_state = 88},
-  [1075] = {.lex_state = 340},
+  [1075] = {.lex_state = 355},
   [1076] = {.lex_state = 88},
   [1077] = {.lex_state = 0},
   [1078] = {.lex_state = 0},
@@ -11357,16 +11549,16 @@ static const TSLexMode ts_lex_modes[STATE_COUNT] = {
   [1081] = {.lex_state = 0},
   [1082] = {.lex_state = 0},
   [1083] = {.lex_state = 0},
-  [1084] = {.lex_state = 340},
+  [1084] = {.lex_state = 355},
   [1085] = {.lex_state = 0},
   [1086] = {.lex_state = 0},
   [1087] = {.lex_state = 0},
   [1088] = {.lex_state = 0},
-  [1089] = {.lex_state = 340},
+  [1089] = {.lex_state = 355},
   [1090] = {.lex_state = 0},
   [1091] = {.lex_state = 0},
   [1092] = {.lex_state = 0},
-  [1093] = {.lex_state = 340},
+  [1093] = {.lex_state = 355},
   [1094] = {.lex_state = 0},
   [1095] = {.lex_state = 0},
   [1096] = {.lex_state = 0},
@@ -11498,6 +11690,8 @@ static const uint16_t ts_parse_table[LARGE_STATE_COUNT][SYMBOL_COUNT] = {
     [anon_sym_one_only] = ACTIONS(1),
     [anon_sym_ground] = ACTIONS(1),
     [anon_sym_catalogue_entry] = ACTIONS(1),
+    [anon_sym_every_building] = ACTIONS(1),
+    [anon_sym_needs] = ACTIONS(1),
     [anon_sym_source] = ACTIONS(1),
     [anon_sym_caution] = ACTIONS(1),
     [anon_sym_link] = ACTIONS(1),
@@ -11643,7 +11837,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(45), 2,
       anon_sym_yes,
       anon_sym_no,
-    STATE(987), 2,
+    STATE(988), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1091), 3,
@@ -11721,7 +11915,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(61), 2,
       sym_date,
       sym_string,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1091), 3,
@@ -16781,7 +16975,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(338), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(987), 2,
+    STATE(988), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1090), 3,
@@ -16833,7 +17027,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(338), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(987), 2,
+    STATE(988), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1090), 3,
@@ -16885,7 +17079,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(338), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(987), 2,
+    STATE(988), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1090), 3,
@@ -17017,7 +17211,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(338), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(987), 2,
+    STATE(988), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1090), 3,
@@ -17146,7 +17340,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1086), 3,
@@ -17281,7 +17475,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1050), 3,
@@ -17331,7 +17525,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1057), 3,
@@ -17456,7 +17650,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1064), 3,
@@ -17625,7 +17819,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(973), 2,
       sym__toleranced,
       sym_toleranced,
-    STATE(985), 3,
+    STATE(992), 3,
       sym__item,
       sym_range,
       sym_size,
@@ -17675,7 +17869,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(973), 2,
       sym__toleranced,
       sym_toleranced,
-    STATE(985), 3,
+    STATE(992), 3,
       sym__item,
       sym_range,
       sym_size,
@@ -17722,7 +17916,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1090), 3,
@@ -17775,7 +17969,7 @@ static const uint16_t ts_small_parse_table[] = {
     STATE(973), 2,
       sym__toleranced,
       sym_toleranced,
-    STATE(985), 3,
+    STATE(992), 3,
       sym__item,
       sym_range,
       sym_size,
@@ -17820,7 +18014,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1194), 3,
@@ -17983,10 +18177,10 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(424), 2,
       sym_date,
       sym_string,
-    STATE(935), 2,
+    STATE(937), 2,
       sym__toleranced,
       sym_toleranced,
-    STATE(956), 3,
+    STATE(959), 3,
       sym__item,
       sym_range,
       sym_size,
@@ -18939,7 +19133,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1189), 3,
@@ -19099,7 +19293,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1174), 3,
@@ -19147,7 +19341,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1136), 3,
@@ -19509,7 +19703,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1157), 3,
@@ -19557,7 +19751,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1191), 3,
@@ -19683,7 +19877,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1161), 3,
@@ -19731,7 +19925,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1198), 3,
@@ -19779,7 +19973,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(364), 2,
       anon_sym_DASH,
       anon_sym_u2212,
-    STATE(989), 2,
+    STATE(995), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(1182), 3,
@@ -20010,7 +20204,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(510), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(498), 2,
       anon_sym_DASH,
@@ -20401,7 +20595,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(534), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(522), 2,
       anon_sym_DASH,
@@ -20674,7 +20868,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(558), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(546), 2,
       anon_sym_DASH,
@@ -20993,7 +21187,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(584), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(572), 2,
       anon_sym_DASH,
@@ -21785,7 +21979,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(602), 2,
       sym_date,
       sym_string,
-    STATE(942), 2,
+    STATE(941), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(186), 12,
@@ -22980,7 +23174,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(680), 2,
       sym_date,
       sym_string,
-    STATE(942), 2,
+    STATE(941), 2,
       sym__toleranced,
       sym_toleranced,
     STATE(63), 12,
@@ -23143,7 +23337,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(738), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(726), 2,
       anon_sym_DASH,
@@ -23311,7 +23505,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(780), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(768), 2,
       anon_sym_DASH,
@@ -23391,7 +23585,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(798), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(786), 2,
       anon_sym_DASH,
@@ -24729,7 +24923,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(840), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(163), 2,
       anon_sym_because,
@@ -37439,7 +37633,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_and,
     ACTIONS(1614), 1,
       anon_sym_CARET,
-    STATE(975), 1,
+    STATE(976), 1,
       sym_signed_pair,
     ACTIONS(1602), 2,
       anon_sym_DASH,
@@ -48491,21 +48685,18 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_below,
       anon_sym_by,
       sym_string,
-  [46190] = 6,
+  [46190] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2268), 1,
       anon_sym_LF,
     ACTIONS(2272), 1,
-      anon_sym_to,
-    ACTIONS(2274), 1,
-      anon_sym_by,
-    STATE(946), 1,
-      aux_sym_size_repeat1,
-    ACTIONS(2270), 13,
+      sym_unit,
+    ACTIONS(2270), 15,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
+      anon_sym_to,
       anon_sym_required,
       anon_sym_default,
       anon_sym_assumed,
@@ -48515,13 +48706,14 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at_most,
       anon_sym_above,
       anon_sym_below,
+      anon_sym_by,
       sym_string,
-  [46221] = 4,
+  [46217] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2264), 1,
       anon_sym_LF,
-    ACTIONS(2276), 1,
+    ACTIONS(2274), 1,
       sym_unit,
     ACTIONS(2266), 15,
       anon_sym_SEMI,
@@ -48539,18 +48731,21 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_below,
       anon_sym_by,
       sym_string,
-  [46248] = 4,
+  [46244] = 6,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2278), 1,
+    ACTIONS(2276), 1,
       anon_sym_LF,
+    ACTIONS(2280), 1,
+      anon_sym_to,
     ACTIONS(2282), 1,
-      sym_unit,
-    ACTIONS(2280), 15,
+      anon_sym_by,
+    STATE(947), 1,
+      aux_sym_size_repeat1,
+    ACTIONS(2278), 13,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
-      anon_sym_to,
       anon_sym_required,
       anon_sym_default,
       anon_sym_assumed,
@@ -48560,7 +48755,6 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at_most,
       anon_sym_above,
       anon_sym_below,
-      anon_sym_by,
       sym_string,
   [46275] = 3,
     ACTIONS(13), 1,
@@ -48603,7 +48797,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2294), 2,
       anon_sym_required,
       sym_string,
-    STATE(940), 2,
+    STATE(943), 2,
       sym__clause,
       aux_sym_property_repeat1,
     ACTIONS(2296), 5,
@@ -48612,7 +48806,77 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at_most,
       anon_sym_above,
       anon_sym_below,
-  [46338] = 10,
+  [46338] = 5,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2304), 1,
+      anon_sym_LF,
+    ACTIONS(2308), 1,
+      anon_sym_COMMA,
+    STATE(945), 1,
+      aux_sym_type_repeat1,
+    ACTIONS(2306), 13,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_source,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      sym_string,
+  [46366] = 3,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2310), 2,
+      ts_builtin_sym_end,
+      anon_sym_LF,
+    ACTIONS(2312), 14,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_source,
+      anon_sym_COMMA,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      sym_string,
+  [46390] = 8,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2314), 1,
+      anon_sym_LF,
+    ACTIONS(2317), 1,
+      anon_sym_SEMI,
+    ACTIONS(2320), 1,
+      anon_sym_RBRACE,
+    ACTIONS(2325), 1,
+      sym_name,
+    STATE(942), 2,
+      sym__end,
+      aux_sym_kind_body_repeat1,
+    STATE(1075), 2,
+      sym_fact,
+      sym_property,
+    ACTIONS(2322), 8,
+      anon_sym_one_only,
+      anon_sym_ground,
+      anon_sym_catalogue_entry,
+      anon_sym_every_building,
+      anon_sym_needs,
+      anon_sym_source,
+      anon_sym_caution,
+      anon_sym_note,
+  [46424] = 10,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2292), 1,
@@ -48623,15 +48887,15 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_carrying,
     ACTIONS(2302), 1,
       anon_sym_when,
-    ACTIONS(2304), 1,
+    ACTIONS(2328), 1,
       anon_sym_LF,
-    ACTIONS(2306), 2,
+    ACTIONS(2330), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-    ACTIONS(2308), 2,
+    ACTIONS(2332), 2,
       anon_sym_required,
       sym_string,
-    STATE(950), 2,
+    STATE(952), 2,
       sym__clause,
       aux_sym_property_repeat1,
     ACTIONS(2296), 5,
@@ -48640,16 +48904,42 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_at_most,
       anon_sym_above,
       anon_sym_below,
-  [46376] = 5,
+  [46462] = 8,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2310), 1,
+    ACTIONS(2334), 1,
       anon_sym_LF,
-    ACTIONS(2314), 1,
+    ACTIONS(2336), 1,
+      anon_sym_SEMI,
+    ACTIONS(2338), 1,
+      anon_sym_RBRACE,
+    ACTIONS(2342), 1,
+      sym_name,
+    STATE(954), 2,
+      sym__end,
+      aux_sym_kind_body_repeat1,
+    STATE(1023), 2,
+      sym_fact,
+      sym_property,
+    ACTIONS(2340), 8,
+      anon_sym_one_only,
+      anon_sym_ground,
+      anon_sym_catalogue_entry,
+      anon_sym_every_building,
+      anon_sym_needs,
+      anon_sym_source,
+      anon_sym_caution,
+      anon_sym_note,
+  [46496] = 5,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2344), 1,
+      anon_sym_LF,
+    ACTIONS(2348), 1,
       anon_sym_COMMA,
     STATE(945), 1,
       aux_sym_type_repeat1,
-    ACTIONS(2312), 13,
+    ACTIONS(2346), 13,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
@@ -48663,55 +48953,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46404] = 3,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2316), 2,
-      ts_builtin_sym_end,
-      anon_sym_LF,
-    ACTIONS(2318), 14,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_source,
-      anon_sym_COMMA,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      sym_string,
-  [46428] = 4,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2278), 1,
-      anon_sym_LF,
-    ACTIONS(2282), 1,
-      sym_unit,
-    ACTIONS(2280), 14,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_source,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      anon_sym_by,
-      sym_string,
-  [46454] = 4,
+  [46524] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2264), 1,
       anon_sym_LF,
-    ACTIONS(2276), 1,
+    ACTIONS(2274), 1,
       sym_unit,
     ACTIONS(2266), 14,
       anon_sym_SEMI,
@@ -48728,39 +48975,16 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_below,
       anon_sym_by,
       sym_string,
-  [46480] = 5,
+  [46550] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2320), 1,
-      anon_sym_LF,
-    ACTIONS(2324), 1,
-      anon_sym_COMMA,
-    STATE(945), 1,
-      aux_sym_type_repeat1,
-    ACTIONS(2322), 13,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_source,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      sym_string,
-  [46508] = 5,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2274), 1,
+    ACTIONS(2282), 1,
       anon_sym_by,
-    ACTIONS(2327), 1,
+    ACTIONS(2351), 1,
       anon_sym_LF,
-    STATE(947), 1,
+    STATE(948), 1,
       aux_sym_size_repeat1,
-    ACTIONS(2329), 13,
+    ACTIONS(2353), 13,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
@@ -48774,14 +48998,14 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46536] = 5,
+  [46578] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2284), 1,
       anon_sym_LF,
-    ACTIONS(2331), 1,
+    ACTIONS(2355), 1,
       anon_sym_by,
-    STATE(947), 1,
+    STATE(948), 1,
       aux_sym_size_repeat1,
     ACTIONS(2286), 13,
       anon_sym_SEMI,
@@ -48797,14 +49021,36 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46564] = 5,
+  [46606] = 4,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2268), 1,
+      anon_sym_LF,
+    ACTIONS(2272), 1,
+      sym_unit,
+    ACTIONS(2270), 14,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_source,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      anon_sym_by,
+      sym_string,
+  [46632] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(326), 1,
       anon_sym_LF,
-    ACTIONS(2314), 1,
+    ACTIONS(2308), 1,
       anon_sym_COMMA,
-    STATE(941), 1,
+    STATE(940), 1,
       aux_sym_type_repeat1,
     ACTIONS(328), 13,
       anon_sym_SEMI,
@@ -48820,16 +49066,16 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46592] = 5,
+  [46660] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2314), 1,
+    ACTIONS(2308), 1,
       anon_sym_COMMA,
-    ACTIONS(2334), 1,
+    ACTIONS(2358), 1,
       anon_sym_LF,
     STATE(945), 1,
       aux_sym_type_repeat1,
-    ACTIONS(2336), 13,
+    ACTIONS(2360), 13,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
@@ -48843,44 +49089,44 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46620] = 10,
+  [46688] = 10,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2338), 1,
+    ACTIONS(2362), 1,
       anon_sym_LF,
-    ACTIONS(2342), 1,
+    ACTIONS(2366), 1,
       anon_sym_source,
-    ACTIONS(2351), 1,
+    ACTIONS(2375), 1,
       anon_sym_assumed,
-    ACTIONS(2354), 1,
+    ACTIONS(2378), 1,
       anon_sym_carrying,
-    ACTIONS(2357), 1,
+    ACTIONS(2381), 1,
       anon_sym_when,
-    ACTIONS(2340), 2,
+    ACTIONS(2364), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-    ACTIONS(2345), 2,
+    ACTIONS(2369), 2,
       anon_sym_required,
       sym_string,
-    STATE(950), 2,
+    STATE(952), 2,
       sym__clause,
       aux_sym_property_repeat1,
-    ACTIONS(2348), 5,
+    ACTIONS(2372), 5,
       anon_sym_default,
       anon_sym_at_least,
       anon_sym_at_most,
       anon_sym_above,
       anon_sym_below,
-  [46658] = 5,
+  [46726] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2314), 1,
+    ACTIONS(2308), 1,
       anon_sym_COMMA,
-    ACTIONS(2360), 1,
+    ACTIONS(2384), 1,
       anon_sym_LF,
-    STATE(949), 1,
+    STATE(951), 1,
       aux_sym_type_repeat1,
-    ACTIONS(2362), 13,
+    ACTIONS(2386), 13,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
@@ -48894,33 +49140,38 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46686] = 4,
+  [46754] = 8,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2278), 1,
+    ACTIONS(2342), 1,
+      sym_name,
+    ACTIONS(2388), 1,
       anon_sym_LF,
-    ACTIONS(2282), 1,
-      sym_unit,
-    ACTIONS(2280), 13,
+    ACTIONS(2390), 1,
       anon_sym_SEMI,
+    ACTIONS(2392), 1,
       anon_sym_RBRACE,
+    STATE(942), 2,
+      sym__end,
+      aux_sym_kind_body_repeat1,
+    STATE(1022), 2,
+      sym_fact,
+      sym_property,
+    ACTIONS(2340), 8,
+      anon_sym_one_only,
+      anon_sym_ground,
+      anon_sym_catalogue_entry,
+      anon_sym_every_building,
+      anon_sym_needs,
       anon_sym_source,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      sym_string,
-  [46711] = 4,
+      anon_sym_caution,
+      anon_sym_note,
+  [46788] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2264), 1,
       anon_sym_LF,
-    ACTIONS(2276), 1,
+    ACTIONS(2274), 1,
       sym_unit,
     ACTIONS(2266), 13,
       anon_sym_SEMI,
@@ -48936,12 +49187,33 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46736] = 3,
+  [46813] = 4,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2320), 1,
+    ACTIONS(2268), 1,
       anon_sym_LF,
-    ACTIONS(2322), 14,
+    ACTIONS(2272), 1,
+      sym_unit,
+    ACTIONS(2270), 13,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_source,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      sym_string,
+  [46838] = 3,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2344), 1,
+      anon_sym_LF,
+    ACTIONS(2346), 14,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
@@ -48956,12 +49228,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46759] = 3,
+  [46861] = 3,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2364), 1,
+    ACTIONS(2394), 1,
       anon_sym_LF,
-    ACTIONS(2366), 13,
+    ACTIONS(2396), 13,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_source,
@@ -48975,7 +49247,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46781] = 3,
+  [46883] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(326), 1,
@@ -48994,288 +49266,232 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_above,
       anon_sym_below,
       sym_string,
-  [46803] = 3,
+  [46905] = 3,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2360), 1,
-      anon_sym_LF,
-    ACTIONS(2362), 13,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_source,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      sym_string,
-  [46825] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2368), 1,
-      anon_sym_LF,
-    ACTIONS(2370), 1,
-      anon_sym_SEMI,
-    ACTIONS(2372), 1,
-      anon_sym_RBRACE,
-    ACTIONS(2376), 1,
-      sym_name,
-    STATE(962), 2,
-      sym__end,
-      aux_sym_kind_body_repeat1,
-    STATE(1022), 2,
-      sym_fact,
-      sym_property,
-    ACTIONS(2374), 6,
-      anon_sym_one_only,
-      anon_sym_ground,
-      anon_sym_catalogue_entry,
-      anon_sym_source,
-      anon_sym_caution,
-      anon_sym_note,
-  [46857] = 3,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2378), 1,
-      anon_sym_LF,
-    ACTIONS(2380), 13,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_source,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      sym_string,
-  [46879] = 3,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2382), 1,
-      anon_sym_LF,
-    ACTIONS(2384), 13,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_source,
-      anon_sym_required,
-      anon_sym_default,
-      anon_sym_assumed,
-      anon_sym_carrying,
-      anon_sym_when,
-      anon_sym_at_least,
-      anon_sym_at_most,
-      anon_sym_above,
-      anon_sym_below,
-      sym_string,
-  [46901] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2376), 1,
-      sym_name,
-    ACTIONS(2386), 1,
-      anon_sym_LF,
-    ACTIONS(2388), 1,
-      anon_sym_SEMI,
-    ACTIONS(2390), 1,
-      anon_sym_RBRACE,
-    STATE(958), 2,
-      sym__end,
-      aux_sym_kind_body_repeat1,
-    STATE(1023), 2,
-      sym_fact,
-      sym_property,
-    ACTIONS(2374), 6,
-      anon_sym_one_only,
-      anon_sym_ground,
-      anon_sym_catalogue_entry,
-      anon_sym_source,
-      anon_sym_caution,
-      anon_sym_note,
-  [46933] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2392), 1,
-      anon_sym_LF,
-    ACTIONS(2395), 1,
-      anon_sym_SEMI,
     ACTIONS(2398), 1,
+      anon_sym_LF,
+    ACTIONS(2400), 13,
+      anon_sym_SEMI,
       anon_sym_RBRACE,
-    ACTIONS(2403), 1,
-      sym_name,
-    STATE(962), 2,
-      sym__end,
-      aux_sym_kind_body_repeat1,
-    STATE(1075), 2,
-      sym_fact,
-      sym_property,
-    ACTIONS(2400), 6,
+      anon_sym_source,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      sym_string,
+  [46927] = 3,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2384), 1,
+      anon_sym_LF,
+    ACTIONS(2386), 13,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_source,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      sym_string,
+  [46949] = 3,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2402), 1,
+      anon_sym_LF,
+    ACTIONS(2404), 13,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_source,
+      anon_sym_required,
+      anon_sym_default,
+      anon_sym_assumed,
+      anon_sym_carrying,
+      anon_sym_when,
+      anon_sym_at_least,
+      anon_sym_at_most,
+      anon_sym_above,
+      anon_sym_below,
+      sym_string,
+  [46971] = 3,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2406), 1,
+      anon_sym_LF,
+    ACTIONS(2320), 11,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
       anon_sym_one_only,
       anon_sym_ground,
       anon_sym_catalogue_entry,
+      anon_sym_every_building,
+      anon_sym_needs,
       anon_sym_source,
       anon_sym_caution,
       anon_sym_note,
-  [46965] = 7,
+      sym_name,
+  [46991] = 7,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2408), 1,
+    ACTIONS(2410), 1,
       anon_sym_one,
-    ACTIONS(2412), 1,
-      anon_sym_as,
     ACTIONS(2414), 1,
+      anon_sym_as,
+    ACTIONS(2416), 1,
       sym_name,
     STATE(939), 1,
       sym_type,
-    ACTIONS(2406), 2,
+    ACTIONS(2408), 2,
       anon_sym_link,
       anon_sym_links,
-    ACTIONS(2410), 5,
+    ACTIONS(2412), 5,
       anon_sym_list,
       anon_sym_range,
       anon_sym_size,
       anon_sym_item,
       anon_sym_root,
-  [46992] = 3,
+  [47018] = 8,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2416), 1,
-      anon_sym_LF,
-    ACTIONS(2398), 9,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_one_only,
-      anon_sym_ground,
-      anon_sym_catalogue_entry,
-      anon_sym_source,
-      anon_sym_caution,
-      anon_sym_note,
-      sym_name,
-  [47010] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
+    ACTIONS(17), 1,
+      anon_sym_let,
     ACTIONS(2418), 1,
       anon_sym_LF,
-    ACTIONS(2421), 1,
+    ACTIONS(2420), 1,
       anon_sym_SEMI,
+    ACTIONS(2422), 1,
+      anon_sym_RBRACE,
     ACTIONS(2424), 1,
-      anon_sym_RBRACE,
-    ACTIONS(2426), 1,
-      anon_sym_each,
-    ACTIONS(2429), 1,
       sym_name,
-    STATE(965), 2,
-      sym__end,
-      aux_sym_rule_body_repeat1,
-    STATE(1084), 2,
-      sym_line,
-      sym_each,
-  [47037] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2432), 1,
-      anon_sym_LF,
-    ACTIONS(2434), 1,
-      anon_sym_SEMI,
-    ACTIONS(2436), 1,
-      anon_sym_RBRACE,
-    ACTIONS(2438), 1,
-      anon_sym_each,
-    ACTIONS(2440), 1,
-      sym_name,
-    STATE(965), 2,
-      sym__end,
-      aux_sym_rule_body_repeat1,
-    STATE(1017), 2,
-      sym_line,
-      sym_each,
-  [47064] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2438), 1,
-      anon_sym_each,
-    ACTIONS(2440), 1,
-      sym_name,
-    ACTIONS(2442), 1,
-      anon_sym_LF,
-    ACTIONS(2444), 1,
-      anon_sym_SEMI,
-    ACTIONS(2446), 1,
-      anon_sym_RBRACE,
-    STATE(966), 2,
-      sym__end,
-      aux_sym_rule_body_repeat1,
-    STATE(1033), 2,
-      sym_line,
-      sym_each,
-  [47091] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(17), 1,
-      anon_sym_let,
-    ACTIONS(2448), 1,
-      anon_sym_LF,
-    ACTIONS(2450), 1,
-      anon_sym_SEMI,
-    ACTIONS(2452), 1,
-      anon_sym_RBRACE,
-    ACTIONS(2454), 1,
-      sym_name,
-    STATE(969), 2,
-      sym__end,
-      aux_sym_changes_repeat1,
-    STATE(1036), 2,
-      sym_let,
-      sym_change,
-  [47118] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2456), 1,
-      anon_sym_LF,
-    ACTIONS(2459), 1,
-      anon_sym_SEMI,
-    ACTIONS(2462), 1,
-      anon_sym_let,
-    ACTIONS(2465), 1,
-      anon_sym_RBRACE,
-    ACTIONS(2467), 1,
-      sym_name,
-    STATE(969), 2,
-      sym__end,
-      aux_sym_changes_repeat1,
-    STATE(1048), 2,
-      sym_let,
-      sym_change,
-  [47145] = 8,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(17), 1,
-      anon_sym_let,
-    ACTIONS(2454), 1,
-      sym_name,
-    ACTIONS(2470), 1,
-      anon_sym_LF,
-    ACTIONS(2472), 1,
-      anon_sym_SEMI,
-    ACTIONS(2474), 1,
-      anon_sym_RBRACE,
-    STATE(968), 2,
+    STATE(967), 2,
       sym__end,
       aux_sym_changes_repeat1,
     STATE(1016), 2,
       sym_let,
       sym_change,
-  [47172] = 4,
+  [47045] = 8,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2276), 1,
+    ACTIONS(2426), 1,
+      anon_sym_LF,
+    ACTIONS(2429), 1,
+      anon_sym_SEMI,
+    ACTIONS(2432), 1,
+      anon_sym_RBRACE,
+    ACTIONS(2434), 1,
+      anon_sym_each,
+    ACTIONS(2437), 1,
+      sym_name,
+    STATE(966), 2,
+      sym__end,
+      aux_sym_rule_body_repeat1,
+    STATE(1084), 2,
+      sym_line,
+      sym_each,
+  [47072] = 8,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(17), 1,
+      anon_sym_let,
+    ACTIONS(2424), 1,
+      sym_name,
+    ACTIONS(2440), 1,
+      anon_sym_LF,
+    ACTIONS(2442), 1,
+      anon_sym_SEMI,
+    ACTIONS(2444), 1,
+      anon_sym_RBRACE,
+    STATE(970), 2,
+      sym__end,
+      aux_sym_changes_repeat1,
+    STATE(1036), 2,
+      sym_let,
+      sym_change,
+  [47099] = 8,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2446), 1,
+      anon_sym_LF,
+    ACTIONS(2448), 1,
+      anon_sym_SEMI,
+    ACTIONS(2450), 1,
+      anon_sym_RBRACE,
+    ACTIONS(2452), 1,
+      anon_sym_each,
+    ACTIONS(2454), 1,
+      sym_name,
+    STATE(966), 2,
+      sym__end,
+      aux_sym_rule_body_repeat1,
+    STATE(1017), 2,
+      sym_line,
+      sym_each,
+  [47126] = 8,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2452), 1,
+      anon_sym_each,
+    ACTIONS(2454), 1,
+      sym_name,
+    ACTIONS(2456), 1,
+      anon_sym_LF,
+    ACTIONS(2458), 1,
+      anon_sym_SEMI,
+    ACTIONS(2460), 1,
+      anon_sym_RBRACE,
+    STATE(968), 2,
+      sym__end,
+      aux_sym_rule_body_repeat1,
+    STATE(1033), 2,
+      sym_line,
+      sym_each,
+  [47153] = 8,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2462), 1,
+      anon_sym_LF,
+    ACTIONS(2465), 1,
+      anon_sym_SEMI,
+    ACTIONS(2468), 1,
+      anon_sym_let,
+    ACTIONS(2471), 1,
+      anon_sym_RBRACE,
+    ACTIONS(2473), 1,
+      sym_name,
+    STATE(970), 2,
+      sym__end,
+      aux_sym_changes_repeat1,
+    STATE(1048), 2,
+      sym_let,
+      sym_change,
+  [47180] = 4,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2272), 1,
+      sym_unit,
+    ACTIONS(2268), 2,
+      ts_builtin_sym_end,
+      anon_sym_LF,
+    ACTIONS(2270), 5,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_to,
+      anon_sym_COMMA,
+      anon_sym_by,
+  [47198] = 4,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2274), 1,
       sym_unit,
     ACTIONS(2264), 2,
       ts_builtin_sym_end,
@@ -49286,88 +49502,37 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_to,
       anon_sym_COMMA,
       anon_sym_by,
-  [47190] = 4,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2282), 1,
-      sym_unit,
-    ACTIONS(2278), 2,
-      ts_builtin_sym_end,
-      anon_sym_LF,
-    ACTIONS(2280), 5,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_to,
-      anon_sym_COMMA,
-      anon_sym_by,
-  [47208] = 6,
+  [47216] = 6,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2476), 1,
       anon_sym_to,
     ACTIONS(2478), 1,
       anon_sym_by,
-    STATE(977), 1,
+    STATE(974), 1,
       aux_sym_size_repeat1,
-    ACTIONS(2268), 2,
+    ACTIONS(2276), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-    ACTIONS(2270), 3,
+    ACTIONS(2278), 3,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_COMMA,
-  [47230] = 4,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2282), 1,
-      sym_unit,
-    ACTIONS(2278), 2,
-      ts_builtin_sym_end,
-      anon_sym_LF,
-    ACTIONS(2280), 4,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_COMMA,
-      anon_sym_by,
-  [47247] = 2,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(2260), 7,
-      anon_sym_RBRACK,
-      anon_sym_to,
-      anon_sym_COMMA,
-      anon_sym_because,
-      anon_sym_by,
-      anon_sym_for,
-      anon_sym_RPAREN,
-  [47260] = 4,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2276), 1,
-      sym_unit,
-    ACTIONS(2264), 2,
-      ts_builtin_sym_end,
-      anon_sym_LF,
-    ACTIONS(2266), 4,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-      anon_sym_COMMA,
-      anon_sym_by,
-  [47277] = 5,
+  [47238] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2478), 1,
       anon_sym_by,
     STATE(984), 1,
       aux_sym_size_repeat1,
-    ACTIONS(2327), 2,
+    ACTIONS(2351), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-    ACTIONS(2329), 3,
+    ACTIONS(2353), 3,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_COMMA,
-  [47296] = 8,
+  [47257] = 8,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2480), 1,
@@ -49384,7 +49549,34 @@ static const uint16_t ts_small_parse_table[] = {
       sym_elements,
     STATE(1096), 1,
       sym_like,
-  [47321] = 2,
+  [47282] = 2,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(2260), 7,
+      anon_sym_RBRACK,
+      anon_sym_to,
+      anon_sym_COMMA,
+      anon_sym_because,
+      anon_sym_by,
+      anon_sym_for,
+      anon_sym_RPAREN,
+  [47295] = 7,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2454), 1,
+      sym_name,
+    ACTIONS(2488), 1,
+      anon_sym_LF,
+    ACTIONS(2490), 1,
+      anon_sym_SEMI,
+    ACTIONS(2492), 1,
+      anon_sym_RBRACE,
+    STATE(1045), 1,
+      sym_line,
+    STATE(983), 2,
+      sym__end,
+      aux_sym_body_repeat1,
+  [47318] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2264), 7,
@@ -49395,23 +49587,20 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_by,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47334] = 7,
+  [47331] = 4,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2440), 1,
-      sym_name,
-    ACTIONS(2488), 1,
+    ACTIONS(2274), 1,
+      sym_unit,
+    ACTIONS(2264), 2,
+      ts_builtin_sym_end,
       anon_sym_LF,
-    ACTIONS(2490), 1,
+    ACTIONS(2266), 4,
       anon_sym_SEMI,
-    ACTIONS(2492), 1,
       anon_sym_RBRACE,
-    STATE(1025), 1,
-      sym_line,
-    STATE(981), 2,
-      sym__end,
-      aux_sym_body_repeat1,
-  [47357] = 7,
+      anon_sym_COMMA,
+      anon_sym_by,
+  [47348] = 7,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2494), 1,
@@ -49424,26 +49613,23 @@ static const uint16_t ts_small_parse_table[] = {
       sym_name,
     STATE(1071), 1,
       sym_line,
-    STATE(981), 2,
-      sym__end,
-      aux_sym_body_repeat1,
-  [47380] = 7,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2440), 1,
-      sym_name,
-    ACTIONS(2505), 1,
-      anon_sym_LF,
-    ACTIONS(2507), 1,
-      anon_sym_SEMI,
-    ACTIONS(2509), 1,
-      anon_sym_RBRACE,
-    STATE(1045), 1,
-      sym_line,
     STATE(980), 2,
       sym__end,
       aux_sym_body_repeat1,
-  [47403] = 2,
+  [47371] = 4,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2272), 1,
+      sym_unit,
+    ACTIONS(2268), 2,
+      ts_builtin_sym_end,
+      anon_sym_LF,
+    ACTIONS(2270), 4,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_COMMA,
+      anon_sym_by,
+  [47388] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2256), 7,
@@ -49454,7 +49640,23 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_by,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47416] = 5,
+  [47401] = 7,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2454), 1,
+      sym_name,
+    ACTIONS(2505), 1,
+      anon_sym_LF,
+    ACTIONS(2507), 1,
+      anon_sym_SEMI,
+    ACTIONS(2509), 1,
+      anon_sym_RBRACE,
+    STATE(1025), 1,
+      sym_line,
+    STATE(980), 2,
+      sym__end,
+      aux_sym_body_repeat1,
+  [47424] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2511), 1,
@@ -49468,12 +49670,12 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_COMMA,
-  [47435] = 5,
+  [47443] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2518), 1,
       anon_sym_COMMA,
-    STATE(991), 1,
+    STATE(994), 1,
       aux_sym_value_repeat1,
     ACTIONS(2514), 2,
       ts_builtin_sym_end,
@@ -49481,19 +49683,31 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2516), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [47453] = 4,
+  [47461] = 4,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2274), 1,
+      sym_unit,
+    ACTIONS(2264), 2,
+      ts_builtin_sym_end,
+      anon_sym_LF,
+    ACTIONS(2266), 3,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+      anon_sym_COMMA,
+  [47477] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2278), 2,
+    ACTIONS(2268), 2,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-    ACTIONS(2280), 3,
+    ACTIONS(2270), 3,
       anon_sym_to,
       anon_sym_by,
       anon_sym_for,
-  [47469] = 5,
+  [47493] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2522), 1,
@@ -49502,39 +49716,41 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_by,
     STATE(1010), 1,
       aux_sym_size_repeat1,
-    ACTIONS(2268), 3,
+    ACTIONS(2276), 3,
       anon_sym_COMMA,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47487] = 4,
+  [47511] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2526), 1,
+    ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2264), 2,
-      anon_sym_COMMA,
-      anon_sym_RPAREN,
-    ACTIONS(2266), 3,
+    ACTIONS(2270), 2,
       anon_sym_to,
       anon_sym_by,
-      anon_sym_for,
-  [47503] = 5,
-    ACTIONS(3), 1,
-      sym_comment,
-    ACTIONS(2528), 1,
-      anon_sym_to,
-    ACTIONS(2530), 1,
-      anon_sym_by,
-    STATE(999), 1,
-      aux_sym_size_repeat1,
     ACTIONS(2268), 3,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47521] = 4,
+  [47527] = 7,
     ACTIONS(3), 1,
       sym_comment,
+    ACTIONS(2484), 1,
+      anon_sym_LBRACE,
     ACTIONS(2526), 1,
+      anon_sym_like,
+    ACTIONS(2528), 1,
+      sym_string,
+    ACTIONS(2530), 1,
+      sym_name,
+    STATE(818), 1,
+      sym_body,
+    STATE(1125), 1,
+      sym_like,
+  [47549] = 4,
+    ACTIONS(3), 1,
+      sym_comment,
+    ACTIONS(2532), 1,
       sym_unit,
     ACTIONS(2266), 2,
       anon_sym_to,
@@ -49543,32 +49759,20 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47537] = 5,
+  [47565] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2518), 1,
       anon_sym_COMMA,
-    STATE(995), 1,
+    STATE(985), 1,
       aux_sym_value_repeat1,
-    ACTIONS(2532), 2,
-      ts_builtin_sym_end,
-      anon_sym_LF,
     ACTIONS(2534), 2,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-  [47555] = 4,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2276), 1,
-      sym_unit,
-    ACTIONS(2264), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-    ACTIONS(2266), 3,
+    ACTIONS(2536), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-      anon_sym_COMMA,
-  [47571] = 2,
+  [47583] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2284), 6,
@@ -49578,59 +49782,57 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_by,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47583] = 4,
+  [47595] = 5,
+    ACTIONS(13), 1,
+      sym_comment,
+    ACTIONS(2542), 1,
+      anon_sym_COMMA,
+    STATE(994), 1,
+      aux_sym_value_repeat1,
+    ACTIONS(2538), 2,
+      ts_builtin_sym_end,
+      anon_sym_LF,
+    ACTIONS(2540), 2,
+      anon_sym_SEMI,
+      anon_sym_RBRACE,
+  [47613] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2520), 1,
-      sym_unit,
-    ACTIONS(2280), 2,
+    ACTIONS(2545), 1,
       anon_sym_to,
+    ACTIONS(2547), 1,
       anon_sym_by,
-    ACTIONS(2278), 3,
+    STATE(999), 1,
+      aux_sym_size_repeat1,
+    ACTIONS(2276), 3,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47599] = 5,
-    ACTIONS(13), 1,
-      sym_comment,
-    ACTIONS(2540), 1,
-      anon_sym_COMMA,
-    STATE(995), 1,
-      aux_sym_value_repeat1,
-    ACTIONS(2536), 2,
-      ts_builtin_sym_end,
-      anon_sym_LF,
-    ACTIONS(2538), 2,
-      anon_sym_SEMI,
-      anon_sym_RBRACE,
-  [47617] = 7,
+  [47631] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2484), 1,
-      anon_sym_LBRACE,
-    ACTIONS(2543), 1,
-      anon_sym_like,
-    ACTIONS(2545), 1,
-      sym_string,
-    ACTIONS(2547), 1,
-      sym_name,
-    STATE(818), 1,
-      sym_body,
-    STATE(1125), 1,
-      sym_like,
-  [47639] = 4,
+    ACTIONS(2532), 1,
+      sym_unit,
+    ACTIONS(2264), 2,
+      anon_sym_COMMA,
+      anon_sym_RPAREN,
+    ACTIONS(2266), 3,
+      anon_sym_to,
+      anon_sym_by,
+      anon_sym_for,
+  [47647] = 4,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2282), 1,
+    ACTIONS(2272), 1,
       sym_unit,
-    ACTIONS(2278), 2,
+    ACTIONS(2268), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-    ACTIONS(2280), 3,
+    ACTIONS(2270), 3,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_COMMA,
-  [47655] = 6,
+  [47663] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2482), 1,
@@ -49643,43 +49845,43 @@ static const uint16_t ts_small_parse_table[] = {
       sym_body,
     STATE(1129), 1,
       sym_like,
-  [47674] = 4,
+  [47682] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2530), 1,
+    ACTIONS(2547), 1,
       anon_sym_by,
     STATE(1013), 1,
       aux_sym_size_repeat1,
-    ACTIONS(2327), 3,
+    ACTIONS(2351), 3,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47689] = 4,
+  [47697] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2280), 1,
+    ACTIONS(2270), 1,
       anon_sym_by,
     ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2278), 3,
+    ACTIONS(2268), 3,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47704] = 4,
+  [47712] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2278), 2,
+    ACTIONS(2268), 2,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-    ACTIONS(2280), 2,
+    ACTIONS(2270), 2,
       anon_sym_by,
       anon_sym_for,
-  [47719] = 4,
+  [47727] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2526), 1,
+    ACTIONS(2532), 1,
       sym_unit,
     ACTIONS(2264), 2,
       anon_sym_COMMA,
@@ -49687,28 +49889,28 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2266), 2,
       anon_sym_by,
       anon_sym_for,
-  [47734] = 4,
+  [47742] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2266), 1,
       anon_sym_by,
-    ACTIONS(2526), 1,
+    ACTIONS(2532), 1,
       sym_unit,
     ACTIONS(2264), 3,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47749] = 3,
+  [47757] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2551), 1,
       anon_sym_LF,
-    ACTIONS(2465), 4,
+    ACTIONS(2471), 4,
       anon_sym_SEMI,
       anon_sym_let,
       anon_sym_RBRACE,
       sym_name,
-  [47762] = 5,
+  [47770] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2553), 1,
@@ -49720,7 +49922,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2555), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [47779] = 5,
+  [47787] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2560), 1,
@@ -49732,7 +49934,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2562), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [47796] = 5,
+  [47804] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2564), 1,
@@ -49744,7 +49946,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2568), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [47813] = 6,
+  [47821] = 6,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2482), 1,
@@ -49757,28 +49959,28 @@ static const uint16_t ts_small_parse_table[] = {
       sym_body,
     STATE(1112), 1,
       sym_like,
-  [47832] = 3,
+  [47840] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2572), 1,
       anon_sym_LF,
-    ACTIONS(2424), 4,
+    ACTIONS(2432), 4,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_each,
       sym_name,
-  [47845] = 4,
+  [47853] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2524), 1,
       anon_sym_by,
     STATE(1011), 1,
       aux_sym_size_repeat1,
-    ACTIONS(2327), 3,
+    ACTIONS(2351), 3,
       anon_sym_COMMA,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47860] = 4,
+  [47868] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2574), 1,
@@ -49789,16 +49991,16 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COMMA,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47875] = 2,
+  [47883] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2316), 5,
+    ACTIONS(2310), 5,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_because,
       anon_sym_for,
       anon_sym_RPAREN,
-  [47886] = 4,
+  [47894] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2577), 1,
@@ -49809,29 +50011,29 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [47901] = 3,
+  [47909] = 3,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2536), 2,
+    ACTIONS(2538), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-    ACTIONS(2538), 3,
+    ACTIONS(2540), 3,
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_COMMA,
-  [47914] = 3,
+  [47922] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2526), 1,
+    ACTIONS(2532), 1,
       sym_unit,
     ACTIONS(2266), 3,
       anon_sym_to,
       anon_sym_because,
       anon_sym_by,
-  [47926] = 5,
+  [47934] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2452), 1,
+    ACTIONS(2444), 1,
       anon_sym_RBRACE,
     ACTIONS(2580), 1,
       anon_sym_LF,
@@ -49839,7 +50041,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(1004), 1,
       sym__end,
-  [47942] = 5,
+  [47950] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2584), 1,
@@ -49850,10 +50052,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     STATE(1009), 1,
       sym__end,
-  [47958] = 5,
+  [47966] = 5,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2268), 1,
+    ACTIONS(2276), 1,
       anon_sym_because,
     ACTIONS(2590), 1,
       anon_sym_to,
@@ -49861,7 +50063,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_by,
     STATE(1069), 1,
       aux_sym_size_repeat1,
-  [47974] = 3,
+  [47982] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2594), 1,
@@ -49870,17 +50072,17 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
       anon_sym_RBRACE,
       sym_name,
-  [47986] = 4,
+  [47994] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2266), 1,
       anon_sym_for,
-    ACTIONS(2526), 1,
+    ACTIONS(2532), 1,
       sym_unit,
     ACTIONS(2264), 2,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [48000] = 5,
+  [48008] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2482), 1,
@@ -49891,7 +50093,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_body,
     STATE(1148), 1,
       sym_like,
-  [48016] = 5,
+  [48024] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2596), 1,
@@ -49900,20 +50102,20 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     ACTIONS(2600), 1,
       anon_sym_RBRACE,
-    STATE(964), 1,
+    STATE(963), 1,
       sym__end,
-  [48032] = 5,
+  [48040] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2372), 1,
+    ACTIONS(2392), 1,
       anon_sym_RBRACE,
     ACTIONS(2596), 1,
       anon_sym_LF,
     ACTIONS(2598), 1,
       anon_sym_SEMI,
-    STATE(964), 1,
+    STATE(963), 1,
       sym__end,
-  [48048] = 5,
+  [48056] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -49924,7 +50126,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1056), 1,
       aux_sym_call_repeat1,
-  [48064] = 5,
+  [48072] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2608), 1,
@@ -49935,7 +50137,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     STATE(1019), 1,
       sym__end,
-  [48080] = 5,
+  [48088] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -49946,7 +50148,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1082), 1,
       aux_sym_call_repeat1,
-  [48096] = 5,
+  [48104] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2482), 1,
@@ -49957,7 +50159,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_body,
     STATE(1149), 1,
       sym_like,
-  [48112] = 4,
+  [48120] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2620), 1,
@@ -49967,7 +50169,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2618), 2,
       anon_sym_LBRACE,
       sym_string,
-  [48126] = 5,
+  [48134] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2482), 1,
@@ -49978,7 +50180,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_body,
     STATE(1108), 1,
       sym_like,
-  [48142] = 3,
+  [48150] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2622), 2,
@@ -49987,7 +50189,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2624), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [48154] = 5,
+  [48162] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2482), 1,
@@ -49998,19 +50200,19 @@ static const uint16_t ts_small_parse_table[] = {
       sym_body,
     STATE(1146), 1,
       sym_like,
-  [48170] = 3,
+  [48178] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2280), 3,
+    ACTIONS(2270), 3,
       anon_sym_to,
       anon_sym_because,
       anon_sym_by,
-  [48182] = 5,
+  [48190] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2436), 1,
+    ACTIONS(2450), 1,
       anon_sym_RBRACE,
     ACTIONS(2584), 1,
       anon_sym_LF,
@@ -50018,7 +50220,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(1009), 1,
       sym__end,
-  [48198] = 5,
+  [48206] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2626), 1,
@@ -50029,7 +50231,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(819), 1,
       sym__end,
-  [48214] = 4,
+  [48222] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2634), 1,
@@ -50039,7 +50241,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2632), 2,
       anon_sym_LBRACE,
       sym_string,
-  [48228] = 5,
+  [48236] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2580), 1,
@@ -50050,7 +50252,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACE,
     STATE(1004), 1,
       sym__end,
-  [48244] = 5,
+  [48252] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(324), 1,
@@ -50061,7 +50263,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(819), 1,
       sym__end,
-  [48260] = 5,
+  [48268] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -50072,7 +50274,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1065), 1,
       aux_sym_call_repeat1,
-  [48276] = 3,
+  [48284] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2553), 1,
@@ -50081,26 +50283,26 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
       anon_sym_RBRACE,
       anon_sym_COMMA,
-  [48288] = 4,
+  [48296] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2280), 1,
+    ACTIONS(2270), 1,
       anon_sym_for,
     ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2278), 2,
+    ACTIONS(2268), 2,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [48302] = 3,
+  [48310] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2643), 1,
       sym_unit,
-    ACTIONS(2278), 3,
+    ACTIONS(2268), 3,
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [48314] = 3,
+  [48322] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2645), 1,
@@ -50109,7 +50311,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [48326] = 5,
+  [48334] = 5,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -50120,7 +50322,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1081), 1,
       aux_sym_call_repeat1,
-  [48342] = 5,
+  [48350] = 5,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(302), 1,
@@ -50131,10 +50333,10 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(819), 1,
       sym__end,
-  [48358] = 5,
+  [48366] = 5,
     ACTIONS(13), 1,
       sym_comment,
-    ACTIONS(2492), 1,
+    ACTIONS(2509), 1,
       anon_sym_RBRACE,
     ACTIONS(2608), 1,
       anon_sym_LF,
@@ -50142,7 +50344,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(1019), 1,
       sym__end,
-  [48374] = 4,
+  [48382] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2651), 1,
@@ -50151,14 +50353,14 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COMMA,
     STATE(1073), 1,
       aux_sym_value_repeat1,
-  [48387] = 2,
+  [48395] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2655), 3,
       anon_sym_like,
       anon_sym_LBRACE,
       sym_string,
-  [48396] = 4,
+  [48404] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2580), 1,
@@ -50167,7 +50369,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(1004), 1,
       sym__end,
-  [48409] = 4,
+  [48417] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50176,7 +50378,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1055), 1,
       aux_sym_each_repeat1,
-  [48422] = 4,
+  [48430] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50185,7 +50387,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1053), 1,
       aux_sym_value_repeat1,
-  [48435] = 3,
+  [48443] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2663), 1,
@@ -50193,7 +50395,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2665), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [48446] = 4,
+  [48454] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2667), 1,
@@ -50202,7 +50404,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(836), 1,
       sym_changes,
-  [48459] = 4,
+  [48467] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50211,7 +50413,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1073), 1,
       aux_sym_value_repeat1,
-  [48472] = 4,
+  [48480] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2628), 1,
@@ -50220,7 +50422,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(819), 1,
       sym__end,
-  [48485] = 4,
+  [48493] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50229,7 +50431,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1072), 1,
       aux_sym_each_repeat1,
-  [48498] = 4,
+  [48506] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -50238,7 +50440,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1088), 1,
       aux_sym_call_repeat1,
-  [48511] = 4,
+  [48519] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50247,14 +50449,14 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1092), 1,
       aux_sym_value_repeat1,
-  [48524] = 2,
+  [48532] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2632), 3,
       anon_sym_LBRACE,
       sym_string,
       anon_sym_DOT,
-  [48533] = 3,
+  [48541] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2681), 1,
@@ -50262,7 +50464,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2679), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-  [48544] = 4,
+  [48552] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50271,7 +50473,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1061), 1,
       aux_sym_each_repeat1,
-  [48557] = 4,
+  [48565] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50280,7 +50482,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1072), 1,
       aux_sym_each_repeat1,
-  [48570] = 3,
+  [48578] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2689), 1,
@@ -50288,7 +50490,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2687), 2,
       ts_builtin_sym_end,
       anon_sym_LF,
-  [48581] = 4,
+  [48589] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2691), 1,
@@ -50297,7 +50499,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(930), 1,
       sym_rule_body,
-  [48594] = 4,
+  [48602] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50306,7 +50508,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1080), 1,
       aux_sym_value_repeat1,
-  [48607] = 4,
+  [48615] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -50315,7 +50517,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1088), 1,
       aux_sym_call_repeat1,
-  [48620] = 4,
+  [48628] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
@@ -50324,7 +50526,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_LBRACK,
     STATE(1051), 1,
       sym_body,
-  [48633] = 4,
+  [48641] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50333,7 +50535,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1068), 1,
       aux_sym_each_repeat1,
-  [48646] = 4,
+  [48654] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50342,16 +50544,16 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1072), 1,
       aux_sym_each_repeat1,
-  [48659] = 4,
+  [48667] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2327), 1,
+    ACTIONS(2351), 1,
       anon_sym_because,
     ACTIONS(2592), 1,
       anon_sym_by,
     STATE(1077), 1,
       aux_sym_size_repeat1,
-  [48672] = 3,
+  [48680] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2705), 1,
@@ -50359,7 +50561,7 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2707), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [48683] = 4,
+  [48691] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2608), 1,
@@ -50368,7 +50570,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(1019), 1,
       sym__end,
-  [48696] = 4,
+  [48704] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2553), 1,
@@ -50377,41 +50579,41 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_COMMA,
     STATE(1072), 1,
       aux_sym_each_repeat1,
-  [48709] = 4,
+  [48717] = 4,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2536), 1,
+    ACTIONS(2538), 1,
       anon_sym_RBRACK,
     ACTIONS(2712), 1,
       anon_sym_COMMA,
     STATE(1073), 1,
       aux_sym_value_repeat1,
-  [48722] = 3,
+  [48730] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2520), 1,
       sym_unit,
-    ACTIONS(2280), 2,
+    ACTIONS(2270), 2,
       anon_sym_because,
       anon_sym_by,
-  [48733] = 4,
+  [48741] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2596), 1,
       anon_sym_LF,
     ACTIONS(2598), 1,
       anon_sym_SEMI,
-    STATE(964), 1,
+    STATE(963), 1,
       sym__end,
-  [48746] = 3,
+  [48754] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2526), 1,
+    ACTIONS(2532), 1,
       sym_unit,
     ACTIONS(2266), 2,
       anon_sym_because,
       anon_sym_by,
-  [48757] = 4,
+  [48765] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2284), 1,
@@ -50420,7 +50622,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_by,
     STATE(1077), 1,
       aux_sym_size_repeat1,
-  [48770] = 4,
+  [48778] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50429,7 +50631,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1072), 1,
       aux_sym_each_repeat1,
-  [48783] = 4,
+  [48791] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2667), 1,
@@ -50438,7 +50640,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(839), 1,
       sym_changes,
-  [48796] = 4,
+  [48804] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50447,7 +50649,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1073), 1,
       aux_sym_value_repeat1,
-  [48809] = 4,
+  [48817] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -50456,7 +50658,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1088), 1,
       aux_sym_call_repeat1,
-  [48822] = 4,
+  [48830] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2602), 1,
@@ -50465,7 +50667,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1088), 1,
       aux_sym_call_repeat1,
-  [48835] = 4,
+  [48843] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
@@ -50474,7 +50676,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(852), 1,
       sym_body,
-  [48848] = 4,
+  [48856] = 4,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2584), 1,
@@ -50483,7 +50685,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_SEMI,
     STATE(1009), 1,
       sym__end,
-  [48861] = 4,
+  [48869] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2730), 1,
@@ -50492,7 +50694,7 @@ static const uint16_t ts_small_parse_table[] = {
       sym_string,
     STATE(893), 1,
       sym_kind_body,
-  [48874] = 4,
+  [48882] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50501,7 +50703,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1046), 1,
       aux_sym_value_repeat1,
-  [48887] = 4,
+  [48895] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2657), 1,
@@ -50510,7 +50712,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1078), 1,
       aux_sym_each_repeat1,
-  [48900] = 4,
+  [48908] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2738), 1,
@@ -50519,7 +50721,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RPAREN,
     STATE(1088), 1,
       aux_sym_call_repeat1,
-  [48913] = 3,
+  [48921] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2743), 1,
@@ -50527,21 +50729,21 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2745), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [48924] = 2,
+  [48932] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2747), 3,
       anon_sym_COMMA,
       anon_sym_for,
       anon_sym_RPAREN,
-  [48933] = 2,
+  [48941] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2749), 3,
       anon_sym_COMMA,
       anon_sym_for,
       anon_sym_RPAREN,
-  [48942] = 4,
+  [48950] = 4,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2653), 1,
@@ -50550,7 +50752,7 @@ static const uint16_t ts_small_parse_table[] = {
       anon_sym_RBRACK,
     STATE(1073), 1,
       aux_sym_value_repeat1,
-  [48955] = 3,
+  [48963] = 3,
     ACTIONS(13), 1,
       sym_comment,
     ACTIONS(2753), 1,
@@ -50558,644 +50760,644 @@ static const uint16_t ts_small_parse_table[] = {
     ACTIONS(2755), 2,
       anon_sym_SEMI,
       anon_sym_RBRACE,
-  [48966] = 3,
+  [48974] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2730), 1,
       anon_sym_LBRACE,
     STATE(867), 1,
       sym_kind_body,
-  [48976] = 2,
+  [48984] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2741), 2,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [48984] = 3,
+  [48992] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(929), 1,
       sym_body,
-  [48994] = 3,
+  [49002] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2757), 1,
       aux_sym__touching_token1,
-    STATE(953), 1,
+    STATE(955), 1,
       sym__touching,
-  [49004] = 3,
+  [49012] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2759), 1,
       sym_name,
     STATE(1007), 1,
       sym_binder,
-  [49014] = 3,
+  [49022] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2761), 1,
       aux_sym__touching_token1,
     STATE(936), 1,
       sym__touching,
-  [49024] = 3,
+  [49032] = 3,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2280), 1,
+    ACTIONS(2270), 1,
       anon_sym_because,
     ACTIONS(2520), 1,
       sym_unit,
-  [49034] = 3,
+  [49042] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2763), 1,
       aux_sym__touching_token1,
-    STATE(974), 1,
+    STATE(981), 1,
       sym__touching,
-  [49044] = 3,
+  [49052] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2765), 1,
       aux_sym__touching_token1,
-    STATE(976), 1,
+    STATE(979), 1,
       sym__touching,
-  [49054] = 3,
+  [49062] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2667), 1,
       anon_sym_LBRACE,
     STATE(859), 1,
       sym_changes,
-  [49064] = 3,
+  [49072] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2767), 1,
       aux_sym__touching_token1,
-    STATE(943), 1,
+    STATE(949), 1,
       sym__touching,
-  [49074] = 3,
+  [49082] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2266), 1,
       anon_sym_because,
-    ACTIONS(2526), 1,
+    ACTIONS(2532), 1,
       sym_unit,
-  [49084] = 3,
+  [49092] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2769), 1,
       aux_sym__touching_token1,
-    STATE(972), 1,
+    STATE(971), 1,
       sym__touching,
-  [49094] = 3,
+  [49102] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2771), 1,
       sym_name,
     STATE(1063), 1,
       sym_path,
-  [49104] = 3,
+  [49112] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(810), 1,
       sym_body,
-  [49114] = 3,
+  [49122] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2773), 1,
       aux_sym__touching_token1,
-    STATE(944), 1,
+    STATE(946), 1,
       sym__touching,
-  [49124] = 3,
+  [49132] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2771), 1,
       sym_name,
     STATE(1083), 1,
       sym_path,
-  [49134] = 3,
+  [49142] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2775), 1,
       sym_string,
     ACTIONS(2777), 1,
       sym_name,
-  [49144] = 3,
+  [49152] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(822), 1,
       sym_body,
-  [49154] = 3,
+  [49162] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2691), 1,
       anon_sym_LBRACE,
     STATE(888), 1,
       sym_rule_body,
-  [49164] = 3,
+  [49172] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2779), 1,
       aux_sym__touching_token1,
-    STATE(994), 1,
+    STATE(989), 1,
       sym__touching,
-  [49174] = 3,
+  [49182] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2781), 1,
       aux_sym__touching_token1,
-    STATE(971), 1,
+    STATE(972), 1,
       sym__touching,
-  [49184] = 3,
+  [49192] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2783), 1,
       aux_sym__touching_token1,
-    STATE(986), 1,
+    STATE(987), 1,
       sym__touching,
-  [49194] = 3,
+  [49202] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2785), 1,
       aux_sym__touching_token1,
     STATE(1041), 1,
       sym__touching,
-  [49204] = 3,
+  [49212] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2787), 1,
       aux_sym__touching_token1,
     STATE(1042), 1,
       sym__touching,
-  [49214] = 3,
+  [49222] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2789), 1,
       sym_name,
     STATE(1139), 1,
       sym_binder,
-  [49224] = 3,
+  [49232] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2791), 1,
       aux_sym__touching_token1,
-    STATE(990), 1,
+    STATE(991), 1,
       sym__touching,
-  [49234] = 3,
+  [49242] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2793), 1,
       aux_sym__touching_token1,
     STATE(1100), 1,
       sym__touching,
-  [49244] = 3,
+  [49252] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2795), 1,
       aux_sym__touching_token1,
     STATE(1105), 1,
       sym__touching,
-  [49254] = 3,
+  [49262] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2797), 1,
       aux_sym__touching_token1,
     STATE(1032), 1,
       sym__touching,
-  [49264] = 3,
+  [49272] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2799), 1,
       aux_sym__touching_token1,
     STATE(1000), 1,
       sym__touching,
-  [49274] = 3,
+  [49282] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(811), 1,
       sym_body,
-  [49284] = 3,
+  [49292] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2801), 1,
       aux_sym__touching_token1,
-    STATE(988), 1,
+    STATE(996), 1,
       sym__touching,
-  [49294] = 3,
+  [49302] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2803), 1,
       aux_sym__touching_token1,
     STATE(1015), 1,
       sym__touching,
-  [49304] = 3,
+  [49312] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2805), 1,
       aux_sym__touching_token1,
     STATE(1074), 1,
       sym__touching,
-  [49314] = 3,
+  [49322] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(869), 1,
       sym_body,
-  [49324] = 3,
+  [49332] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(861), 1,
       sym_body,
-  [49334] = 3,
+  [49342] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2807), 1,
       aux_sym__touching_token1,
     STATE(997), 1,
       sym__touching,
-  [49344] = 3,
+  [49352] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2809), 1,
       aux_sym__touching_token1,
     STATE(1040), 1,
       sym__touching,
-  [49354] = 3,
+  [49362] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2811), 1,
       aux_sym__touching_token1,
     STATE(1020), 1,
       sym__touching,
-  [49364] = 3,
+  [49372] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2813), 1,
       aux_sym__touching_token1,
     STATE(1076), 1,
       sym__touching,
-  [49374] = 3,
+  [49382] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2815), 1,
       aux_sym__touching_token1,
-    STATE(992), 1,
+    STATE(986), 1,
       sym__touching,
-  [49384] = 2,
+  [49392] = 2,
     ACTIONS(3), 1,
       sym_comment,
-    ACTIONS(2536), 2,
+    ACTIONS(2538), 2,
       anon_sym_RBRACK,
       anon_sym_COMMA,
-  [49392] = 3,
+  [49400] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2789), 1,
       sym_name,
     STATE(1087), 1,
       sym_binder,
-  [49402] = 3,
+  [49410] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2789), 1,
       sym_name,
     STATE(1060), 1,
       sym_binder,
-  [49412] = 2,
+  [49420] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2553), 2,
       anon_sym_COMMA,
       anon_sym_RPAREN,
-  [49420] = 3,
+  [49428] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2817), 1,
       aux_sym__touching_token1,
-    STATE(937), 1,
+    STATE(935), 1,
       sym__touching,
-  [49430] = 3,
+  [49438] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2620), 1,
       anon_sym_DOT,
     STATE(1028), 1,
       aux_sym_path_repeat1,
-  [49440] = 3,
+  [49448] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2667), 1,
       anon_sym_LBRACE,
     STATE(858), 1,
       sym_changes,
-  [49450] = 3,
+  [49458] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2759), 1,
       sym_name,
     STATE(1039), 1,
       sym_binder,
-  [49460] = 3,
+  [49468] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2789), 1,
       sym_name,
     STATE(1049), 1,
       sym_binder,
-  [49470] = 3,
+  [49478] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2819), 1,
       aux_sym__touching_token1,
-    STATE(952), 1,
+    STATE(956), 1,
       sym__touching,
-  [49480] = 3,
+  [49488] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(834), 1,
       sym_body,
-  [49490] = 3,
+  [49498] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(1089), 1,
       sym_body,
-  [49500] = 3,
+  [49508] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(895), 1,
       sym_body,
-  [49510] = 3,
+  [49518] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2484), 1,
       anon_sym_LBRACE,
     STATE(891), 1,
       sym_body,
-  [49520] = 3,
+  [49528] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2821), 1,
       aux_sym__touching_token1,
     STATE(1001), 1,
       sym__touching,
-  [49530] = 3,
+  [49538] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2823), 1,
       aux_sym__touching_token1,
     STATE(1002), 1,
       sym__touching,
-  [49540] = 3,
+  [49548] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2789), 1,
       sym_name,
     STATE(1067), 1,
       sym_binder,
-  [49550] = 3,
+  [49558] = 3,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2825), 1,
       aux_sym__touching_token1,
     STATE(1003), 1,
       sym__touching,
-  [49560] = 2,
+  [49568] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2827), 1,
       sym_name,
-  [49567] = 2,
+  [49575] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2829), 1,
       anon_sym_of,
-  [49574] = 2,
+  [49582] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2831), 1,
       sym_name,
-  [49581] = 2,
+  [49589] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2833), 1,
       anon_sym_RPAREN,
-  [49588] = 2,
+  [49596] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2835), 1,
       sym_name,
-  [49595] = 2,
+  [49603] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2837), 1,
       anon_sym_of,
-  [49602] = 2,
+  [49610] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2839), 1,
       sym_name,
-  [49609] = 2,
+  [49617] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2841), 1,
       anon_sym_RPAREN,
-  [49616] = 2,
+  [49624] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2843), 1,
       sym_string,
-  [49623] = 2,
+  [49631] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2845), 1,
       aux_sym_path_token1,
-  [49630] = 2,
+  [49638] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2847), 1,
       sym_string,
-  [49637] = 2,
+  [49645] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2849), 1,
       aux_sym_path_token1,
-  [49644] = 2,
+  [49652] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2851), 1,
       anon_sym_in,
-  [49651] = 2,
+  [49659] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2853), 1,
       sym_unit,
-  [49658] = 2,
+  [49666] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2855), 1,
       sym_name,
-  [49665] = 2,
+  [49673] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2857), 1,
       anon_sym_in,
-  [49672] = 2,
+  [49680] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2859), 1,
       anon_sym_because,
-  [49679] = 2,
+  [49687] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2861), 1,
       sym_name,
-  [49686] = 2,
+  [49694] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2863), 1,
       sym_name,
-  [49693] = 2,
+  [49701] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2837), 1,
       anon_sym_to,
-  [49700] = 2,
+  [49708] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2865), 1,
       anon_sym_RBRACK,
-  [49707] = 2,
+  [49715] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2867), 1,
       sym_name,
-  [49714] = 2,
+  [49722] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2869), 1,
       sym_unit,
-  [49721] = 2,
+  [49729] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2871), 1,
       aux_sym_path_token1,
-  [49728] = 2,
+  [49736] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2873), 1,
       ts_builtin_sym_end,
-  [49735] = 2,
+  [49743] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2875), 1,
       sym_unit,
-  [49742] = 2,
+  [49750] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2877), 1,
       aux_sym_elements_token1,
-  [49749] = 2,
+  [49757] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2879), 1,
       aux_sym_elements_token1,
-  [49756] = 2,
+  [49764] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2881), 1,
       anon_sym_RPAREN,
-  [49763] = 2,
+  [49771] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2883), 1,
       anon_sym_LBRACE,
-  [49770] = 2,
+  [49778] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2885), 1,
       sym_date,
-  [49777] = 2,
+  [49785] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2887), 1,
       anon_sym_DOT_DOT,
-  [49784] = 2,
+  [49792] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2889), 1,
       aux_sym_path_token1,
-  [49791] = 2,
+  [49799] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2891), 1,
       sym_name,
-  [49798] = 2,
+  [49806] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2893), 1,
       anon_sym_RBRACK,
-  [49805] = 2,
+  [49813] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2895), 1,
       anon_sym_RPAREN,
-  [49812] = 2,
+  [49820] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2897), 1,
       sym_name,
-  [49819] = 2,
+  [49827] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2899), 1,
       anon_sym_RBRACK,
-  [49826] = 2,
+  [49834] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2901), 1,
       aux_sym_path_token1,
-  [49833] = 2,
+  [49841] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2903), 1,
       sym_name,
-  [49840] = 2,
+  [49848] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2905), 1,
       anon_sym_RBRACK,
-  [49847] = 2,
+  [49855] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2907), 1,
       anon_sym_RBRACK,
-  [49854] = 2,
+  [49862] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2909), 1,
       sym_unit,
-  [49861] = 2,
+  [49869] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2911), 1,
       aux_sym_elements_token1,
-  [49868] = 2,
+  [49876] = 2,
     ACTIONS(3), 1,
       sym_comment,
     ACTIONS(2913), 1,
@@ -52137,269 +52339,269 @@ static const uint32_t ts_small_parse_table_map[] = {
   [SMALL_STATE(933)] = 46138,
   [SMALL_STATE(934)] = 46164,
   [SMALL_STATE(935)] = 46190,
-  [SMALL_STATE(936)] = 46221,
-  [SMALL_STATE(937)] = 46248,
+  [SMALL_STATE(936)] = 46217,
+  [SMALL_STATE(937)] = 46244,
   [SMALL_STATE(938)] = 46275,
   [SMALL_STATE(939)] = 46300,
   [SMALL_STATE(940)] = 46338,
-  [SMALL_STATE(941)] = 46376,
-  [SMALL_STATE(942)] = 46404,
-  [SMALL_STATE(943)] = 46428,
-  [SMALL_STATE(944)] = 46454,
-  [SMALL_STATE(945)] = 46480,
-  [SMALL_STATE(946)] = 46508,
-  [SMALL_STATE(947)] = 46536,
-  [SMALL_STATE(948)] = 46564,
-  [SMALL_STATE(949)] = 46592,
-  [SMALL_STATE(950)] = 46620,
-  [SMALL_STATE(951)] = 46658,
-  [SMALL_STATE(952)] = 46686,
-  [SMALL_STATE(953)] = 46711,
-  [SMALL_STATE(954)] = 46736,
-  [SMALL_STATE(955)] = 46759,
-  [SMALL_STATE(956)] = 46781,
-  [SMALL_STATE(957)] = 46803,
-  [SMALL_STATE(958)] = 46825,
-  [SMALL_STATE(959)] = 46857,
-  [SMALL_STATE(960)] = 46879,
-  [SMALL_STATE(961)] = 46901,
-  [SMALL_STATE(962)] = 46933,
-  [SMALL_STATE(963)] = 46965,
-  [SMALL_STATE(964)] = 46992,
-  [SMALL_STATE(965)] = 47010,
-  [SMALL_STATE(966)] = 47037,
-  [SMALL_STATE(967)] = 47064,
-  [SMALL_STATE(968)] = 47091,
-  [SMALL_STATE(969)] = 47118,
-  [SMALL_STATE(970)] = 47145,
-  [SMALL_STATE(971)] = 47172,
-  [SMALL_STATE(972)] = 47190,
-  [SMALL_STATE(973)] = 47208,
-  [SMALL_STATE(974)] = 47230,
-  [SMALL_STATE(975)] = 47247,
-  [SMALL_STATE(976)] = 47260,
-  [SMALL_STATE(977)] = 47277,
-  [SMALL_STATE(978)] = 47296,
-  [SMALL_STATE(979)] = 47321,
-  [SMALL_STATE(980)] = 47334,
-  [SMALL_STATE(981)] = 47357,
-  [SMALL_STATE(982)] = 47380,
-  [SMALL_STATE(983)] = 47403,
-  [SMALL_STATE(984)] = 47416,
-  [SMALL_STATE(985)] = 47435,
-  [SMALL_STATE(986)] = 47453,
-  [SMALL_STATE(987)] = 47469,
-  [SMALL_STATE(988)] = 47487,
-  [SMALL_STATE(989)] = 47503,
-  [SMALL_STATE(990)] = 47521,
-  [SMALL_STATE(991)] = 47537,
-  [SMALL_STATE(992)] = 47555,
-  [SMALL_STATE(993)] = 47571,
-  [SMALL_STATE(994)] = 47583,
-  [SMALL_STATE(995)] = 47599,
-  [SMALL_STATE(996)] = 47617,
-  [SMALL_STATE(997)] = 47639,
-  [SMALL_STATE(998)] = 47655,
-  [SMALL_STATE(999)] = 47674,
-  [SMALL_STATE(1000)] = 47689,
-  [SMALL_STATE(1001)] = 47704,
-  [SMALL_STATE(1002)] = 47719,
-  [SMALL_STATE(1003)] = 47734,
-  [SMALL_STATE(1004)] = 47749,
-  [SMALL_STATE(1005)] = 47762,
-  [SMALL_STATE(1006)] = 47779,
-  [SMALL_STATE(1007)] = 47796,
-  [SMALL_STATE(1008)] = 47813,
-  [SMALL_STATE(1009)] = 47832,
-  [SMALL_STATE(1010)] = 47845,
-  [SMALL_STATE(1011)] = 47860,
-  [SMALL_STATE(1012)] = 47875,
-  [SMALL_STATE(1013)] = 47886,
-  [SMALL_STATE(1014)] = 47901,
-  [SMALL_STATE(1015)] = 47914,
-  [SMALL_STATE(1016)] = 47926,
-  [SMALL_STATE(1017)] = 47942,
-  [SMALL_STATE(1018)] = 47958,
-  [SMALL_STATE(1019)] = 47974,
-  [SMALL_STATE(1020)] = 47986,
-  [SMALL_STATE(1021)] = 48000,
-  [SMALL_STATE(1022)] = 48016,
-  [SMALL_STATE(1023)] = 48032,
-  [SMALL_STATE(1024)] = 48048,
-  [SMALL_STATE(1025)] = 48064,
-  [SMALL_STATE(1026)] = 48080,
-  [SMALL_STATE(1027)] = 48096,
-  [SMALL_STATE(1028)] = 48112,
-  [SMALL_STATE(1029)] = 48126,
-  [SMALL_STATE(1030)] = 48142,
-  [SMALL_STATE(1031)] = 48154,
-  [SMALL_STATE(1032)] = 48170,
-  [SMALL_STATE(1033)] = 48182,
-  [SMALL_STATE(1034)] = 48198,
-  [SMALL_STATE(1035)] = 48214,
-  [SMALL_STATE(1036)] = 48228,
-  [SMALL_STATE(1037)] = 48244,
-  [SMALL_STATE(1038)] = 48260,
-  [SMALL_STATE(1039)] = 48276,
-  [SMALL_STATE(1040)] = 48288,
-  [SMALL_STATE(1041)] = 48302,
-  [SMALL_STATE(1042)] = 48314,
-  [SMALL_STATE(1043)] = 48326,
-  [SMALL_STATE(1044)] = 48342,
-  [SMALL_STATE(1045)] = 48358,
-  [SMALL_STATE(1046)] = 48374,
-  [SMALL_STATE(1047)] = 48387,
-  [SMALL_STATE(1048)] = 48396,
-  [SMALL_STATE(1049)] = 48409,
-  [SMALL_STATE(1050)] = 48422,
-  [SMALL_STATE(1051)] = 48435,
-  [SMALL_STATE(1052)] = 48446,
-  [SMALL_STATE(1053)] = 48459,
-  [SMALL_STATE(1054)] = 48472,
-  [SMALL_STATE(1055)] = 48485,
-  [SMALL_STATE(1056)] = 48498,
-  [SMALL_STATE(1057)] = 48511,
-  [SMALL_STATE(1058)] = 48524,
-  [SMALL_STATE(1059)] = 48533,
-  [SMALL_STATE(1060)] = 48544,
-  [SMALL_STATE(1061)] = 48557,
-  [SMALL_STATE(1062)] = 48570,
-  [SMALL_STATE(1063)] = 48581,
-  [SMALL_STATE(1064)] = 48594,
-  [SMALL_STATE(1065)] = 48607,
-  [SMALL_STATE(1066)] = 48620,
-  [SMALL_STATE(1067)] = 48633,
-  [SMALL_STATE(1068)] = 48646,
-  [SMALL_STATE(1069)] = 48659,
-  [SMALL_STATE(1070)] = 48672,
-  [SMALL_STATE(1071)] = 48683,
-  [SMALL_STATE(1072)] = 48696,
-  [SMALL_STATE(1073)] = 48709,
-  [SMALL_STATE(1074)] = 48722,
-  [SMALL_STATE(1075)] = 48733,
-  [SMALL_STATE(1076)] = 48746,
-  [SMALL_STATE(1077)] = 48757,
-  [SMALL_STATE(1078)] = 48770,
-  [SMALL_STATE(1079)] = 48783,
-  [SMALL_STATE(1080)] = 48796,
-  [SMALL_STATE(1081)] = 48809,
-  [SMALL_STATE(1082)] = 48822,
-  [SMALL_STATE(1083)] = 48835,
-  [SMALL_STATE(1084)] = 48848,
-  [SMALL_STATE(1085)] = 48861,
-  [SMALL_STATE(1086)] = 48874,
-  [SMALL_STATE(1087)] = 48887,
-  [SMALL_STATE(1088)] = 48900,
-  [SMALL_STATE(1089)] = 48913,
-  [SMALL_STATE(1090)] = 48924,
-  [SMALL_STATE(1091)] = 48933,
-  [SMALL_STATE(1092)] = 48942,
-  [SMALL_STATE(1093)] = 48955,
-  [SMALL_STATE(1094)] = 48966,
-  [SMALL_STATE(1095)] = 48976,
-  [SMALL_STATE(1096)] = 48984,
-  [SMALL_STATE(1097)] = 48994,
-  [SMALL_STATE(1098)] = 49004,
-  [SMALL_STATE(1099)] = 49014,
-  [SMALL_STATE(1100)] = 49024,
-  [SMALL_STATE(1101)] = 49034,
-  [SMALL_STATE(1102)] = 49044,
-  [SMALL_STATE(1103)] = 49054,
-  [SMALL_STATE(1104)] = 49064,
-  [SMALL_STATE(1105)] = 49074,
-  [SMALL_STATE(1106)] = 49084,
-  [SMALL_STATE(1107)] = 49094,
-  [SMALL_STATE(1108)] = 49104,
-  [SMALL_STATE(1109)] = 49114,
-  [SMALL_STATE(1110)] = 49124,
-  [SMALL_STATE(1111)] = 49134,
-  [SMALL_STATE(1112)] = 49144,
-  [SMALL_STATE(1113)] = 49154,
-  [SMALL_STATE(1114)] = 49164,
-  [SMALL_STATE(1115)] = 49174,
-  [SMALL_STATE(1116)] = 49184,
-  [SMALL_STATE(1117)] = 49194,
-  [SMALL_STATE(1118)] = 49204,
-  [SMALL_STATE(1119)] = 49214,
-  [SMALL_STATE(1120)] = 49224,
-  [SMALL_STATE(1121)] = 49234,
-  [SMALL_STATE(1122)] = 49244,
-  [SMALL_STATE(1123)] = 49254,
-  [SMALL_STATE(1124)] = 49264,
-  [SMALL_STATE(1125)] = 49274,
-  [SMALL_STATE(1126)] = 49284,
-  [SMALL_STATE(1127)] = 49294,
-  [SMALL_STATE(1128)] = 49304,
-  [SMALL_STATE(1129)] = 49314,
-  [SMALL_STATE(1130)] = 49324,
-  [SMALL_STATE(1131)] = 49334,
-  [SMALL_STATE(1132)] = 49344,
-  [SMALL_STATE(1133)] = 49354,
-  [SMALL_STATE(1134)] = 49364,
-  [SMALL_STATE(1135)] = 49374,
-  [SMALL_STATE(1136)] = 49384,
-  [SMALL_STATE(1137)] = 49392,
-  [SMALL_STATE(1138)] = 49402,
-  [SMALL_STATE(1139)] = 49412,
-  [SMALL_STATE(1140)] = 49420,
-  [SMALL_STATE(1141)] = 49430,
-  [SMALL_STATE(1142)] = 49440,
-  [SMALL_STATE(1143)] = 49450,
-  [SMALL_STATE(1144)] = 49460,
-  [SMALL_STATE(1145)] = 49470,
-  [SMALL_STATE(1146)] = 49480,
-  [SMALL_STATE(1147)] = 49490,
-  [SMALL_STATE(1148)] = 49500,
-  [SMALL_STATE(1149)] = 49510,
-  [SMALL_STATE(1150)] = 49520,
-  [SMALL_STATE(1151)] = 49530,
-  [SMALL_STATE(1152)] = 49540,
-  [SMALL_STATE(1153)] = 49550,
-  [SMALL_STATE(1154)] = 49560,
-  [SMALL_STATE(1155)] = 49567,
-  [SMALL_STATE(1156)] = 49574,
-  [SMALL_STATE(1157)] = 49581,
-  [SMALL_STATE(1158)] = 49588,
-  [SMALL_STATE(1159)] = 49595,
-  [SMALL_STATE(1160)] = 49602,
-  [SMALL_STATE(1161)] = 49609,
-  [SMALL_STATE(1162)] = 49616,
-  [SMALL_STATE(1163)] = 49623,
-  [SMALL_STATE(1164)] = 49630,
-  [SMALL_STATE(1165)] = 49637,
-  [SMALL_STATE(1166)] = 49644,
-  [SMALL_STATE(1167)] = 49651,
-  [SMALL_STATE(1168)] = 49658,
-  [SMALL_STATE(1169)] = 49665,
-  [SMALL_STATE(1170)] = 49672,
-  [SMALL_STATE(1171)] = 49679,
-  [SMALL_STATE(1172)] = 49686,
-  [SMALL_STATE(1173)] = 49693,
-  [SMALL_STATE(1174)] = 49700,
-  [SMALL_STATE(1175)] = 49707,
-  [SMALL_STATE(1176)] = 49714,
-  [SMALL_STATE(1177)] = 49721,
-  [SMALL_STATE(1178)] = 49728,
-  [SMALL_STATE(1179)] = 49735,
-  [SMALL_STATE(1180)] = 49742,
-  [SMALL_STATE(1181)] = 49749,
-  [SMALL_STATE(1182)] = 49756,
-  [SMALL_STATE(1183)] = 49763,
-  [SMALL_STATE(1184)] = 49770,
-  [SMALL_STATE(1185)] = 49777,
-  [SMALL_STATE(1186)] = 49784,
-  [SMALL_STATE(1187)] = 49791,
-  [SMALL_STATE(1188)] = 49798,
-  [SMALL_STATE(1189)] = 49805,
-  [SMALL_STATE(1190)] = 49812,
-  [SMALL_STATE(1191)] = 49819,
-  [SMALL_STATE(1192)] = 49826,
-  [SMALL_STATE(1193)] = 49833,
-  [SMALL_STATE(1194)] = 49840,
-  [SMALL_STATE(1195)] = 49847,
-  [SMALL_STATE(1196)] = 49854,
-  [SMALL_STATE(1197)] = 49861,
-  [SMALL_STATE(1198)] = 49868,
+  [SMALL_STATE(941)] = 46366,
+  [SMALL_STATE(942)] = 46390,
+  [SMALL_STATE(943)] = 46424,
+  [SMALL_STATE(944)] = 46462,
+  [SMALL_STATE(945)] = 46496,
+  [SMALL_STATE(946)] = 46524,
+  [SMALL_STATE(947)] = 46550,
+  [SMALL_STATE(948)] = 46578,
+  [SMALL_STATE(949)] = 46606,
+  [SMALL_STATE(950)] = 46632,
+  [SMALL_STATE(951)] = 46660,
+  [SMALL_STATE(952)] = 46688,
+  [SMALL_STATE(953)] = 46726,
+  [SMALL_STATE(954)] = 46754,
+  [SMALL_STATE(955)] = 46788,
+  [SMALL_STATE(956)] = 46813,
+  [SMALL_STATE(957)] = 46838,
+  [SMALL_STATE(958)] = 46861,
+  [SMALL_STATE(959)] = 46883,
+  [SMALL_STATE(960)] = 46905,
+  [SMALL_STATE(961)] = 46927,
+  [SMALL_STATE(962)] = 46949,
+  [SMALL_STATE(963)] = 46971,
+  [SMALL_STATE(964)] = 46991,
+  [SMALL_STATE(965)] = 47018,
+  [SMALL_STATE(966)] = 47045,
+  [SMALL_STATE(967)] = 47072,
+  [SMALL_STATE(968)] = 47099,
+  [SMALL_STATE(969)] = 47126,
+  [SMALL_STATE(970)] = 47153,
+  [SMALL_STATE(971)] = 47180,
+  [SMALL_STATE(972)] = 47198,
+  [SMALL_STATE(973)] = 47216,
+  [SMALL_STATE(974)] = 47238,
+  [SMALL_STATE(975)] = 47257,
+  [SMALL_STATE(976)] = 47282,
+  [SMALL_STATE(977)] = 47295,
+  [SMALL_STATE(978)] = 47318,
+  [SMALL_STATE(979)] = 47331,
+  [SMALL_STATE(980)] = 47348,
+  [SMALL_STATE(981)] = 47371,
+  [SMALL_STATE(982)] = 47388,
+  [SMALL_STATE(983)] = 47401,
+  [SMALL_STATE(984)] = 47424,
+  [SMALL_STATE(985)] = 47443,
+  [SMALL_STATE(986)] = 47461,
+  [SMALL_STATE(987)] = 47477,
+  [SMALL_STATE(988)] = 47493,
+  [SMALL_STATE(989)] = 47511,
+  [SMALL_STATE(990)] = 47527,
+  [SMALL_STATE(991)] = 47549,
+  [SMALL_STATE(992)] = 47565,
+  [SMALL_STATE(993)] = 47583,
+  [SMALL_STATE(994)] = 47595,
+  [SMALL_STATE(995)] = 47613,
+  [SMALL_STATE(996)] = 47631,
+  [SMALL_STATE(997)] = 47647,
+  [SMALL_STATE(998)] = 47663,
+  [SMALL_STATE(999)] = 47682,
+  [SMALL_STATE(1000)] = 47697,
+  [SMALL_STATE(1001)] = 47712,
+  [SMALL_STATE(1002)] = 47727,
+  [SMALL_STATE(1003)] = 47742,
+  [SMALL_STATE(1004)] = 47757,
+  [SMALL_STATE(1005)] = 47770,
+  [SMALL_STATE(1006)] = 47787,
+  [SMALL_STATE(1007)] = 47804,
+  [SMALL_STATE(1008)] = 47821,
+  [SMALL_STATE(1009)] = 47840,
+  [SMALL_STATE(1010)] = 47853,
+  [SMALL_STATE(1011)] = 47868,
+  [SMALL_STATE(1012)] = 47883,
+  [SMALL_STATE(1013)] = 47894,
+  [SMALL_STATE(1014)] = 47909,
+  [SMALL_STATE(1015)] = 47922,
+  [SMALL_STATE(1016)] = 47934,
+  [SMALL_STATE(1017)] = 47950,
+  [SMALL_STATE(1018)] = 47966,
+  [SMALL_STATE(1019)] = 47982,
+  [SMALL_STATE(1020)] = 47994,
+  [SMALL_STATE(1021)] = 48008,
+  [SMALL_STATE(1022)] = 48024,
+  [SMALL_STATE(1023)] = 48040,
+  [SMALL_STATE(1024)] = 48056,
+  [SMALL_STATE(1025)] = 48072,
+  [SMALL_STATE(1026)] = 48088,
+  [SMALL_STATE(1027)] = 48104,
+  [SMALL_STATE(1028)] = 48120,
+  [SMALL_STATE(1029)] = 48134,
+  [SMALL_STATE(1030)] = 48150,
+  [SMALL_STATE(1031)] = 48162,
+  [SMALL_STATE(1032)] = 48178,
+  [SMALL_STATE(1033)] = 48190,
+  [SMALL_STATE(1034)] = 48206,
+  [SMALL_STATE(1035)] = 48222,
+  [SMALL_STATE(1036)] = 48236,
+  [SMALL_STATE(1037)] = 48252,
+  [SMALL_STATE(1038)] = 48268,
+  [SMALL_STATE(1039)] = 48284,
+  [SMALL_STATE(1040)] = 48296,
+  [SMALL_STATE(1041)] = 48310,
+  [SMALL_STATE(1042)] = 48322,
+  [SMALL_STATE(1043)] = 48334,
+  [SMALL_STATE(1044)] = 48350,
+  [SMALL_STATE(1045)] = 48366,
+  [SMALL_STATE(1046)] = 48382,
+  [SMALL_STATE(1047)] = 48395,
+  [SMALL_STATE(1048)] = 48404,
+  [SMALL_STATE(1049)] = 48417,
+  [SMALL_STATE(1050)] = 48430,
+  [SMALL_STATE(1051)] = 48443,
+  [SMALL_STATE(1052)] = 48454,
+  [SMALL_STATE(1053)] = 48467,
+  [SMALL_STATE(1054)] = 48480,
+  [SMALL_STATE(1055)] = 48493,
+  [SMALL_STATE(1056)] = 48506,
+  [SMALL_STATE(1057)] = 48519,
+  [SMALL_STATE(1058)] = 48532,
+  [SMALL_STATE(1059)] = 48541,
+  [SMALL_STATE(1060)] = 48552,
+  [SMALL_STATE(1061)] = 48565,
+  [SMALL_STATE(1062)] = 48578,
+  [SMALL_STATE(1063)] = 48589,
+  [SMALL_STATE(1064)] = 48602,
+  [SMALL_STATE(1065)] = 48615,
+  [SMALL_STATE(1066)] = 48628,
+  [SMALL_STATE(1067)] = 48641,
+  [SMALL_STATE(1068)] = 48654,
+  [SMALL_STATE(1069)] = 48667,
+  [SMALL_STATE(1070)] = 48680,
+  [SMALL_STATE(1071)] = 48691,
+  [SMALL_STATE(1072)] = 48704,
+  [SMALL_STATE(1073)] = 48717,
+  [SMALL_STATE(1074)] = 48730,
+  [SMALL_STATE(1075)] = 48741,
+  [SMALL_STATE(1076)] = 48754,
+  [SMALL_STATE(1077)] = 48765,
+  [SMALL_STATE(1078)] = 48778,
+  [SMALL_STATE(1079)] = 48791,
+  [SMALL_STATE(1080)] = 48804,
+  [SMALL_STATE(1081)] = 48817,
+  [SMALL_STATE(1082)] = 48830,
+  [SMALL_STATE(1083)] = 48843,
+  [SMALL_STATE(1084)] = 48856,
+  [SMALL_STATE(1085)] = 48869,
+  [SMALL_STATE(1086)] = 48882,
+  [SMALL_STATE(1087)] = 48895,
+  [SMALL_STATE(1088)] = 48908,
+  [SMALL_STATE(1089)] = 48921,
+  [SMALL_STATE(1090)] = 48932,
+  [SMALL_STATE(1091)] = 48941,
+  [SMALL_STATE(1092)] = 48950,
+  [SMALL_STATE(1093)] = 48963,
+  [SMALL_STATE(1094)] = 48974,
+  [SMALL_STATE(1095)] = 48984,
+  [SMALL_STATE(1096)] = 48992,
+  [SMALL_STATE(1097)] = 49002,
+  [SMALL_STATE(1098)] = 49012,
+  [SMALL_STATE(1099)] = 49022,
+  [SMALL_STATE(1100)] = 49032,
+  [SMALL_STATE(1101)] = 49042,
+  [SMALL_STATE(1102)] = 49052,
+  [SMALL_STATE(1103)] = 49062,
+  [SMALL_STATE(1104)] = 49072,
+  [SMALL_STATE(1105)] = 49082,
+  [SMALL_STATE(1106)] = 49092,
+  [SMALL_STATE(1107)] = 49102,
+  [SMALL_STATE(1108)] = 49112,
+  [SMALL_STATE(1109)] = 49122,
+  [SMALL_STATE(1110)] = 49132,
+  [SMALL_STATE(1111)] = 49142,
+  [SMALL_STATE(1112)] = 49152,
+  [SMALL_STATE(1113)] = 49162,
+  [SMALL_STATE(1114)] = 49172,
+  [SMALL_STATE(1115)] = 49182,
+  [SMALL_STATE(1116)] = 49192,
+  [SMALL_STATE(1117)] = 49202,
+  [SMALL_STATE(1118)] = 49212,
+  [SMALL_STATE(1119)] = 49222,
+  [SMALL_STATE(1120)] = 49232,
+  [SMALL_STATE(1121)] = 49242,
+  [SMALL_STATE(1122)] = 49252,
+  [SMALL_STATE(1123)] = 49262,
+  [SMALL_STATE(1124)] = 49272,
+  [SMALL_STATE(1125)] = 49282,
+  [SMALL_STATE(1126)] = 49292,
+  [SMALL_STATE(1127)] = 49302,
+  [SMALL_STATE(1128)] = 49312,
+  [SMALL_STATE(1129)] = 49322,
+  [SMALL_STATE(1130)] = 49332,
+  [SMALL_STATE(1131)] = 49342,
+  [SMALL_STATE(1132)] = 49352,
+  [SMALL_STATE(1133)] = 49362,
+  [SMALL_STATE(1134)] = 49372,
+  [SMALL_STATE(1135)] = 49382,
+  [SMALL_STATE(1136)] = 49392,
+  [SMALL_STATE(1137)] = 49400,
+  [SMALL_STATE(1138)] = 49410,
+  [SMALL_STATE(1139)] = 49420,
+  [SMALL_STATE(1140)] = 49428,
+  [SMALL_STATE(1141)] = 49438,
+  [SMALL_STATE(1142)] = 49448,
+  [SMALL_STATE(1143)] = 49458,
+  [SMALL_STATE(1144)] = 49468,
+  [SMALL_STATE(1145)] = 49478,
+  [SMALL_STATE(1146)] = 49488,
+  [SMALL_STATE(1147)] = 49498,
+  [SMALL_STATE(1148)] = 49508,
+  [SMALL_STATE(1149)] = 49518,
+  [SMALL_STATE(1150)] = 49528,
+  [SMALL_STATE(1151)] = 49538,
+  [SMALL_STATE(1152)] = 49548,
+  [SMALL_STATE(1153)] = 49558,
+  [SMALL_STATE(1154)] = 49568,
+  [SMALL_STATE(1155)] = 49575,
+  [SMALL_STATE(1156)] = 49582,
+  [SMALL_STATE(1157)] = 49589,
+  [SMALL_STATE(1158)] = 49596,
+  [SMALL_STATE(1159)] = 49603,
+  [SMALL_STATE(1160)] = 49610,
+  [SMALL_STATE(1161)] = 49617,
+  [SMALL_STATE(1162)] = 49624,
+  [SMALL_STATE(1163)] = 49631,
+  [SMALL_STATE(1164)] = 49638,
+  [SMALL_STATE(1165)] = 49645,
+  [SMALL_STATE(1166)] = 49652,
+  [SMALL_STATE(1167)] = 49659,
+  [SMALL_STATE(1168)] = 49666,
+  [SMALL_STATE(1169)] = 49673,
+  [SMALL_STATE(1170)] = 49680,
+  [SMALL_STATE(1171)] = 49687,
+  [SMALL_STATE(1172)] = 49694,
+  [SMALL_STATE(1173)] = 49701,
+  [SMALL_STATE(1174)] = 49708,
+  [SMALL_STATE(1175)] = 49715,
+  [SMALL_STATE(1176)] = 49722,
+  [SMALL_STATE(1177)] = 49729,
+  [SMALL_STATE(1178)] = 49736,
+  [SMALL_STATE(1179)] = 49743,
+  [SMALL_STATE(1180)] = 49750,
+  [SMALL_STATE(1181)] = 49757,
+  [SMALL_STATE(1182)] = 49764,
+  [SMALL_STATE(1183)] = 49771,
+  [SMALL_STATE(1184)] = 49778,
+  [SMALL_STATE(1185)] = 49785,
+  [SMALL_STATE(1186)] = 49792,
+  [SMALL_STATE(1187)] = 49799,
+  [SMALL_STATE(1188)] = 49806,
+  [SMALL_STATE(1189)] = 49813,
+  [SMALL_STATE(1190)] = 49820,
+  [SMALL_STATE(1191)] = 49827,
+  [SMALL_STATE(1192)] = 49834,
+  [SMALL_STATE(1193)] = 49841,
+  [SMALL_STATE(1194)] = 49848,
+  [SMALL_STATE(1195)] = 49855,
+  [SMALL_STATE(1196)] = 49862,
+  [SMALL_STATE(1197)] = 49869,
+  [SMALL_STATE(1198)] = 49876,
 };
 
 static const TSParseActionEntry ts_parse_actions[] = {
@@ -52419,7 +52621,7 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [25] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1110),
   [27] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1154),
   [29] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1107),
-  [31] = {.entry = {.count = 1, .reusable = false}}, SHIFT(996),
+  [31] = {.entry = {.count = 1, .reusable = false}}, SHIFT(990),
   [33] = {.entry = {.count = 1, .reusable = false}}, SHIFT(117),
   [35] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_reference, 1, 0, 0),
   [37] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_reference, 1, 0, 0),
@@ -52547,7 +52749,7 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [290] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(1110),
   [293] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(1154),
   [296] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(1107),
-  [299] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(996),
+  [299] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_source_file_repeat1, 2, 0, 0), SHIFT_REPEAT(990),
   [302] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_source_file, 1, 0, 0),
   [304] = {.entry = {.count = 1, .reusable = true}}, SHIFT(103),
   [306] = {.entry = {.count = 1, .reusable = false}}, SHIFT(103),
@@ -53530,134 +53732,134 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2262] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_toleranced, 2, 0, 0),
   [2264] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_signed_pair, 5, 1, 0),
   [2266] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_signed_pair, 5, 1, 0),
-  [2268] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
-  [2270] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
-  [2272] = {.entry = {.count = 1, .reusable = false}}, SHIFT(263),
-  [2274] = {.entry = {.count = 1, .reusable = false}}, SHIFT(264),
-  [2276] = {.entry = {.count = 1, .reusable = false}}, SHIFT(932),
-  [2278] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_signed_pair, 4, 1, 0),
-  [2280] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_signed_pair, 4, 1, 0),
-  [2282] = {.entry = {.count = 1, .reusable = false}}, SHIFT(934),
+  [2268] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_signed_pair, 4, 1, 0),
+  [2270] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_signed_pair, 4, 1, 0),
+  [2272] = {.entry = {.count = 1, .reusable = false}}, SHIFT(934),
+  [2274] = {.entry = {.count = 1, .reusable = false}}, SHIFT(932),
+  [2276] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__item, 1, 0, 0),
+  [2278] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__item, 1, 0, 0),
+  [2280] = {.entry = {.count = 1, .reusable = false}}, SHIFT(263),
+  [2282] = {.entry = {.count = 1, .reusable = false}}, SHIFT(264),
   [2284] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_size_repeat1, 2, 0, 0),
   [2286] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_size_repeat1, 2, 0, 0),
   [2288] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_property, 2, 0, 26),
   [2290] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_property, 2, 0, 26),
   [2292] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1164),
-  [2294] = {.entry = {.count = 1, .reusable = false}}, SHIFT(940),
+  [2294] = {.entry = {.count = 1, .reusable = false}}, SHIFT(943),
   [2296] = {.entry = {.count = 1, .reusable = false}}, SHIFT(136),
   [2298] = {.entry = {.count = 1, .reusable = false}}, SHIFT(144),
   [2300] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1156),
   [2302] = {.entry = {.count = 1, .reusable = false}}, SHIFT(661),
-  [2304] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_property, 3, 0, 26),
-  [2306] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_property, 3, 0, 26),
-  [2308] = {.entry = {.count = 1, .reusable = false}}, SHIFT(950),
-  [2310] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__clause, 3, 0, 0),
-  [2312] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__clause, 3, 0, 0),
-  [2314] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1187),
-  [2316] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
-  [2318] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
-  [2320] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_type_repeat1, 2, 0, 0),
-  [2322] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_type_repeat1, 2, 0, 0),
-  [2324] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_type_repeat1, 2, 0, 0), SHIFT_REPEAT(1187),
-  [2327] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_size, 2, 0, 0),
-  [2329] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_size, 2, 0, 0),
-  [2331] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_size_repeat1, 2, 0, 0), SHIFT_REPEAT(264),
-  [2334] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 4, 0, 0),
-  [2336] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 4, 0, 0),
-  [2338] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0),
-  [2340] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0),
-  [2342] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(1164),
-  [2345] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(950),
-  [2348] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(136),
-  [2351] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(144),
-  [2354] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(1156),
-  [2357] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(661),
-  [2360] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 3, 0, 0),
-  [2362] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 3, 0, 0),
-  [2364] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 2, 0, 0),
-  [2366] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 2, 0, 0),
-  [2368] = {.entry = {.count = 1, .reusable = true}}, SHIFT(962),
-  [2370] = {.entry = {.count = 1, .reusable = false}}, SHIFT(962),
-  [2372] = {.entry = {.count = 1, .reusable = false}}, SHIFT(892),
-  [2374] = {.entry = {.count = 1, .reusable = false}}, SHIFT(129),
-  [2376] = {.entry = {.count = 1, .reusable = false}}, SHIFT(963),
-  [2378] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__clause, 4, 0, 0),
-  [2380] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__clause, 4, 0, 0),
-  [2382] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 1, 0, 0),
-  [2384] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 1, 0, 0),
-  [2386] = {.entry = {.count = 1, .reusable = true}}, SHIFT(958),
-  [2388] = {.entry = {.count = 1, .reusable = false}}, SHIFT(958),
-  [2390] = {.entry = {.count = 1, .reusable = false}}, SHIFT(931),
-  [2392] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(962),
-  [2395] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(962),
-  [2398] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0),
-  [2400] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(129),
-  [2403] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(963),
-  [2406] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1173),
-  [2408] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1159),
-  [2410] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1155),
-  [2412] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1158),
-  [2414] = {.entry = {.count = 1, .reusable = false}}, SHIFT(960),
-  [2416] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0),
-  [2418] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(965),
-  [2421] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(965),
-  [2424] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0),
-  [2426] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(1098),
-  [2429] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
-  [2432] = {.entry = {.count = 1, .reusable = true}}, SHIFT(965),
-  [2434] = {.entry = {.count = 1, .reusable = false}}, SHIFT(965),
-  [2436] = {.entry = {.count = 1, .reusable = false}}, SHIFT(894),
-  [2438] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1098),
-  [2440] = {.entry = {.count = 1, .reusable = false}}, SHIFT(128),
-  [2442] = {.entry = {.count = 1, .reusable = true}}, SHIFT(966),
-  [2444] = {.entry = {.count = 1, .reusable = false}}, SHIFT(966),
-  [2446] = {.entry = {.count = 1, .reusable = false}}, SHIFT(871),
-  [2448] = {.entry = {.count = 1, .reusable = true}}, SHIFT(969),
-  [2450] = {.entry = {.count = 1, .reusable = false}}, SHIFT(969),
-  [2452] = {.entry = {.count = 1, .reusable = false}}, SHIFT(880),
-  [2454] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1066),
-  [2456] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(969),
-  [2459] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(969),
-  [2462] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(1172),
-  [2465] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0),
-  [2467] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(1066),
-  [2470] = {.entry = {.count = 1, .reusable = true}}, SHIFT(968),
-  [2472] = {.entry = {.count = 1, .reusable = false}}, SHIFT(968),
-  [2474] = {.entry = {.count = 1, .reusable = false}}, SHIFT(851),
+  [2304] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__clause, 3, 0, 0),
+  [2306] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__clause, 3, 0, 0),
+  [2308] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1187),
+  [2310] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_range, 3, 0, 0),
+  [2312] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_range, 3, 0, 0),
+  [2314] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(942),
+  [2317] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(942),
+  [2320] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0),
+  [2322] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(129),
+  [2325] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0), SHIFT_REPEAT(964),
+  [2328] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_property, 3, 0, 26),
+  [2330] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_property, 3, 0, 26),
+  [2332] = {.entry = {.count = 1, .reusable = false}}, SHIFT(952),
+  [2334] = {.entry = {.count = 1, .reusable = true}}, SHIFT(954),
+  [2336] = {.entry = {.count = 1, .reusable = false}}, SHIFT(954),
+  [2338] = {.entry = {.count = 1, .reusable = false}}, SHIFT(931),
+  [2340] = {.entry = {.count = 1, .reusable = false}}, SHIFT(129),
+  [2342] = {.entry = {.count = 1, .reusable = false}}, SHIFT(964),
+  [2344] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_type_repeat1, 2, 0, 0),
+  [2346] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_type_repeat1, 2, 0, 0),
+  [2348] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_type_repeat1, 2, 0, 0), SHIFT_REPEAT(1187),
+  [2351] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_size, 2, 0, 0),
+  [2353] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_size, 2, 0, 0),
+  [2355] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_size_repeat1, 2, 0, 0), SHIFT_REPEAT(264),
+  [2358] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 4, 0, 0),
+  [2360] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 4, 0, 0),
+  [2362] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0),
+  [2364] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0),
+  [2366] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(1164),
+  [2369] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(952),
+  [2372] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(136),
+  [2375] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(144),
+  [2378] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(1156),
+  [2381] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_property_repeat1, 2, 0, 0), SHIFT_REPEAT(661),
+  [2384] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 3, 0, 0),
+  [2386] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 3, 0, 0),
+  [2388] = {.entry = {.count = 1, .reusable = true}}, SHIFT(942),
+  [2390] = {.entry = {.count = 1, .reusable = false}}, SHIFT(942),
+  [2392] = {.entry = {.count = 1, .reusable = false}}, SHIFT(892),
+  [2394] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 2, 0, 0),
+  [2396] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 2, 0, 0),
+  [2398] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_type, 1, 0, 0),
+  [2400] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_type, 1, 0, 0),
+  [2402] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym__clause, 4, 0, 0),
+  [2404] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym__clause, 4, 0, 0),
+  [2406] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_kind_body_repeat1, 2, 0, 0),
+  [2408] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1173),
+  [2410] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1159),
+  [2412] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1155),
+  [2414] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1158),
+  [2416] = {.entry = {.count = 1, .reusable = false}}, SHIFT(960),
+  [2418] = {.entry = {.count = 1, .reusable = true}}, SHIFT(967),
+  [2420] = {.entry = {.count = 1, .reusable = false}}, SHIFT(967),
+  [2422] = {.entry = {.count = 1, .reusable = false}}, SHIFT(851),
+  [2424] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1066),
+  [2426] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(966),
+  [2429] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(966),
+  [2432] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0),
+  [2434] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(1098),
+  [2437] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_rule_body_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
+  [2440] = {.entry = {.count = 1, .reusable = true}}, SHIFT(970),
+  [2442] = {.entry = {.count = 1, .reusable = false}}, SHIFT(970),
+  [2444] = {.entry = {.count = 1, .reusable = false}}, SHIFT(880),
+  [2446] = {.entry = {.count = 1, .reusable = true}}, SHIFT(966),
+  [2448] = {.entry = {.count = 1, .reusable = false}}, SHIFT(966),
+  [2450] = {.entry = {.count = 1, .reusable = false}}, SHIFT(894),
+  [2452] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1098),
+  [2454] = {.entry = {.count = 1, .reusable = false}}, SHIFT(128),
+  [2456] = {.entry = {.count = 1, .reusable = true}}, SHIFT(968),
+  [2458] = {.entry = {.count = 1, .reusable = false}}, SHIFT(968),
+  [2460] = {.entry = {.count = 1, .reusable = false}}, SHIFT(871),
+  [2462] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(970),
+  [2465] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(970),
+  [2468] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(1172),
+  [2471] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0),
+  [2473] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0), SHIFT_REPEAT(1066),
   [2476] = {.entry = {.count = 1, .reusable = false}}, SHIFT(232),
   [2478] = {.entry = {.count = 1, .reusable = false}}, SHIFT(235),
   [2480] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1197),
   [2482] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1193),
-  [2484] = {.entry = {.count = 1, .reusable = true}}, SHIFT(982),
+  [2484] = {.entry = {.count = 1, .reusable = true}}, SHIFT(977),
   [2486] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1029),
-  [2488] = {.entry = {.count = 1, .reusable = true}}, SHIFT(981),
-  [2490] = {.entry = {.count = 1, .reusable = false}}, SHIFT(981),
-  [2492] = {.entry = {.count = 1, .reusable = false}}, SHIFT(806),
-  [2494] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0), SHIFT_REPEAT(981),
-  [2497] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0), SHIFT_REPEAT(981),
+  [2488] = {.entry = {.count = 1, .reusable = true}}, SHIFT(983),
+  [2490] = {.entry = {.count = 1, .reusable = false}}, SHIFT(983),
+  [2492] = {.entry = {.count = 1, .reusable = false}}, SHIFT(798),
+  [2494] = {.entry = {.count = 2, .reusable = true}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0), SHIFT_REPEAT(980),
+  [2497] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0), SHIFT_REPEAT(980),
   [2500] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0),
   [2502] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0), SHIFT_REPEAT(128),
   [2505] = {.entry = {.count = 1, .reusable = true}}, SHIFT(980),
   [2507] = {.entry = {.count = 1, .reusable = false}}, SHIFT(980),
-  [2509] = {.entry = {.count = 1, .reusable = false}}, SHIFT(798),
+  [2509] = {.entry = {.count = 1, .reusable = false}}, SHIFT(806),
   [2511] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_size_repeat1, 2, 0, 0), SHIFT_REPEAT(235),
-  [2514] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_value, 1, 0, 0),
-  [2516] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_value, 1, 0, 0),
+  [2514] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_value, 2, 0, 0),
+  [2516] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_value, 2, 0, 0),
   [2518] = {.entry = {.count = 1, .reusable = false}}, SHIFT(154),
-  [2520] = {.entry = {.count = 1, .reusable = false}}, SHIFT(979),
+  [2520] = {.entry = {.count = 1, .reusable = false}}, SHIFT(978),
   [2522] = {.entry = {.count = 1, .reusable = true}}, SHIFT(265),
   [2524] = {.entry = {.count = 1, .reusable = true}}, SHIFT(266),
-  [2526] = {.entry = {.count = 1, .reusable = false}}, SHIFT(983),
-  [2528] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
-  [2530] = {.entry = {.count = 1, .reusable = true}}, SHIFT(234),
-  [2532] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_value, 2, 0, 0),
-  [2534] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_value, 2, 0, 0),
-  [2536] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_value_repeat1, 2, 0, 0),
-  [2538] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_value_repeat1, 2, 0, 0),
-  [2540] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_value_repeat1, 2, 0, 0), SHIFT_REPEAT(154),
-  [2543] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1193),
-  [2545] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1021),
-  [2547] = {.entry = {.count = 1, .reusable = false}}, SHIFT(978),
+  [2526] = {.entry = {.count = 1, .reusable = false}}, SHIFT(1193),
+  [2528] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1021),
+  [2530] = {.entry = {.count = 1, .reusable = false}}, SHIFT(975),
+  [2532] = {.entry = {.count = 1, .reusable = false}}, SHIFT(982),
+  [2534] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_value, 1, 0, 0),
+  [2536] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_value, 1, 0, 0),
+  [2538] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_value_repeat1, 2, 0, 0),
+  [2540] = {.entry = {.count = 1, .reusable = false}}, REDUCE(aux_sym_value_repeat1, 2, 0, 0),
+  [2542] = {.entry = {.count = 2, .reusable = false}}, REDUCE(aux_sym_value_repeat1, 2, 0, 0), SHIFT_REPEAT(154),
+  [2545] = {.entry = {.count = 1, .reusable = true}}, SHIFT(233),
+  [2547] = {.entry = {.count = 1, .reusable = true}}, SHIFT(234),
   [2549] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1031),
   [2551] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_changes_repeat1, 2, 0, 0),
   [2553] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_each_repeat1, 2, 0, 0),
@@ -53680,8 +53882,8 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2590] = {.entry = {.count = 1, .reusable = true}}, SHIFT(268),
   [2592] = {.entry = {.count = 1, .reusable = true}}, SHIFT(269),
   [2594] = {.entry = {.count = 1, .reusable = true}}, REDUCE(aux_sym_body_repeat1, 2, 0, 0),
-  [2596] = {.entry = {.count = 1, .reusable = true}}, SHIFT(964),
-  [2598] = {.entry = {.count = 1, .reusable = false}}, SHIFT(964),
+  [2596] = {.entry = {.count = 1, .reusable = true}}, SHIFT(963),
+  [2598] = {.entry = {.count = 1, .reusable = false}}, SHIFT(963),
   [2600] = {.entry = {.count = 1, .reusable = false}}, SHIFT(889),
   [2602] = {.entry = {.count = 1, .reusable = true}}, SHIFT(130),
   [2604] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1138),
@@ -53703,8 +53905,8 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2637] = {.entry = {.count = 1, .reusable = false}}, SHIFT(837),
   [2639] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1152),
   [2641] = {.entry = {.count = 1, .reusable = true}}, SHIFT(40),
-  [2643] = {.entry = {.count = 1, .reusable = true}}, SHIFT(979),
-  [2645] = {.entry = {.count = 1, .reusable = true}}, SHIFT(983),
+  [2643] = {.entry = {.count = 1, .reusable = true}}, SHIFT(978),
+  [2645] = {.entry = {.count = 1, .reusable = true}}, SHIFT(982),
   [2647] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1144),
   [2649] = {.entry = {.count = 1, .reusable = true}}, SHIFT(182),
   [2651] = {.entry = {.count = 1, .reusable = true}}, SHIFT(134),
@@ -53715,7 +53917,7 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2661] = {.entry = {.count = 1, .reusable = true}}, SHIFT(34),
   [2663] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_change, 2, 0, 24),
   [2665] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_change, 2, 0, 24),
-  [2667] = {.entry = {.count = 1, .reusable = true}}, SHIFT(970),
+  [2667] = {.entry = {.count = 1, .reusable = true}}, SHIFT(965),
   [2669] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1142),
   [2671] = {.entry = {.count = 1, .reusable = true}}, SHIFT(39),
   [2673] = {.entry = {.count = 1, .reusable = true}}, SHIFT(160),
@@ -53727,7 +53929,7 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2685] = {.entry = {.count = 1, .reusable = true}}, SHIFT(142),
   [2687] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_use, 2, 0, 1),
   [2689] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_use, 2, 0, 1),
-  [2691] = {.entry = {.count = 1, .reusable = true}}, SHIFT(967),
+  [2691] = {.entry = {.count = 1, .reusable = true}}, SHIFT(969),
   [2693] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1113),
   [2695] = {.entry = {.count = 1, .reusable = true}}, SHIFT(12),
   [2697] = {.entry = {.count = 1, .reusable = true}}, SHIFT(42),
@@ -53745,7 +53947,7 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2724] = {.entry = {.count = 1, .reusable = true}}, SHIFT(158),
   [2726] = {.entry = {.count = 1, .reusable = true}}, SHIFT(18),
   [2728] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1130),
-  [2730] = {.entry = {.count = 1, .reusable = true}}, SHIFT(961),
+  [2730] = {.entry = {.count = 1, .reusable = true}}, SHIFT(944),
   [2732] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1094),
   [2734] = {.entry = {.count = 1, .reusable = true}}, SHIFT(168),
   [2736] = {.entry = {.count = 1, .reusable = true}}, SHIFT(19),
@@ -53758,52 +53960,52 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2751] = {.entry = {.count = 1, .reusable = true}}, SHIFT(153),
   [2753] = {.entry = {.count = 1, .reusable = true}}, REDUCE(sym_fact, 2, 0, 25),
   [2755] = {.entry = {.count = 1, .reusable = false}}, REDUCE(sym_fact, 2, 0, 25),
-  [2757] = {.entry = {.count = 1, .reusable = true}}, SHIFT(953),
+  [2757] = {.entry = {.count = 1, .reusable = true}}, SHIFT(955),
   [2759] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1166),
   [2761] = {.entry = {.count = 1, .reusable = true}}, SHIFT(936),
-  [2763] = {.entry = {.count = 1, .reusable = true}}, SHIFT(974),
-  [2765] = {.entry = {.count = 1, .reusable = true}}, SHIFT(976),
-  [2767] = {.entry = {.count = 1, .reusable = true}}, SHIFT(943),
-  [2769] = {.entry = {.count = 1, .reusable = true}}, SHIFT(972),
+  [2763] = {.entry = {.count = 1, .reusable = true}}, SHIFT(981),
+  [2765] = {.entry = {.count = 1, .reusable = true}}, SHIFT(979),
+  [2767] = {.entry = {.count = 1, .reusable = true}}, SHIFT(949),
+  [2769] = {.entry = {.count = 1, .reusable = true}}, SHIFT(971),
   [2771] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1141),
-  [2773] = {.entry = {.count = 1, .reusable = true}}, SHIFT(944),
+  [2773] = {.entry = {.count = 1, .reusable = true}}, SHIFT(946),
   [2775] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1059),
   [2777] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1062),
-  [2779] = {.entry = {.count = 1, .reusable = true}}, SHIFT(994),
-  [2781] = {.entry = {.count = 1, .reusable = true}}, SHIFT(971),
-  [2783] = {.entry = {.count = 1, .reusable = true}}, SHIFT(986),
+  [2779] = {.entry = {.count = 1, .reusable = true}}, SHIFT(989),
+  [2781] = {.entry = {.count = 1, .reusable = true}}, SHIFT(972),
+  [2783] = {.entry = {.count = 1, .reusable = true}}, SHIFT(987),
   [2785] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1041),
   [2787] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1042),
   [2789] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1169),
-  [2791] = {.entry = {.count = 1, .reusable = true}}, SHIFT(990),
+  [2791] = {.entry = {.count = 1, .reusable = true}}, SHIFT(991),
   [2793] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1100),
   [2795] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1105),
   [2797] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1032),
   [2799] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1000),
-  [2801] = {.entry = {.count = 1, .reusable = true}}, SHIFT(988),
+  [2801] = {.entry = {.count = 1, .reusable = true}}, SHIFT(996),
   [2803] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1015),
   [2805] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1074),
   [2807] = {.entry = {.count = 1, .reusable = true}}, SHIFT(997),
   [2809] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1040),
   [2811] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1020),
   [2813] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1076),
-  [2815] = {.entry = {.count = 1, .reusable = true}}, SHIFT(992),
-  [2817] = {.entry = {.count = 1, .reusable = true}}, SHIFT(937),
-  [2819] = {.entry = {.count = 1, .reusable = true}}, SHIFT(952),
+  [2815] = {.entry = {.count = 1, .reusable = true}}, SHIFT(986),
+  [2817] = {.entry = {.count = 1, .reusable = true}}, SHIFT(935),
+  [2819] = {.entry = {.count = 1, .reusable = true}}, SHIFT(956),
   [2821] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1001),
   [2823] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1002),
   [2825] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1003),
   [2827] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1085),
   [2829] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1160),
-  [2831] = {.entry = {.count = 1, .reusable = true}}, SHIFT(948),
+  [2831] = {.entry = {.count = 1, .reusable = true}}, SHIFT(950),
   [2833] = {.entry = {.count = 1, .reusable = true}}, SHIFT(172),
-  [2835] = {.entry = {.count = 1, .reusable = true}}, SHIFT(955),
+  [2835] = {.entry = {.count = 1, .reusable = true}}, SHIFT(958),
   [2837] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1190),
-  [2839] = {.entry = {.count = 1, .reusable = true}}, SHIFT(957),
+  [2839] = {.entry = {.count = 1, .reusable = true}}, SHIFT(961),
   [2841] = {.entry = {.count = 1, .reusable = true}}, SHIFT(150),
-  [2843] = {.entry = {.count = 1, .reusable = true}}, SHIFT(959),
+  [2843] = {.entry = {.count = 1, .reusable = true}}, SHIFT(962),
   [2845] = {.entry = {.count = 1, .reusable = true}}, SHIFT(37),
-  [2847] = {.entry = {.count = 1, .reusable = true}}, SHIFT(956),
+  [2847] = {.entry = {.count = 1, .reusable = true}}, SHIFT(959),
   [2849] = {.entry = {.count = 1, .reusable = true}}, SHIFT(173),
   [2851] = {.entry = {.count = 1, .reusable = true}}, SHIFT(663),
   [2853] = {.entry = {.count = 1, .reusable = true}}, SHIFT(123),
@@ -53825,10 +54027,10 @@ static const TSParseActionEntry ts_parse_actions[] = {
   [2885] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1079),
   [2887] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1180),
   [2889] = {.entry = {.count = 1, .reusable = true}}, SHIFT(15),
-  [2891] = {.entry = {.count = 1, .reusable = true}}, SHIFT(954),
+  [2891] = {.entry = {.count = 1, .reusable = true}}, SHIFT(957),
   [2893] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1047),
   [2895] = {.entry = {.count = 1, .reusable = true}}, SHIFT(14),
-  [2897] = {.entry = {.count = 1, .reusable = true}}, SHIFT(951),
+  [2897] = {.entry = {.count = 1, .reusable = true}}, SHIFT(953),
   [2899] = {.entry = {.count = 1, .reusable = true}}, SHIFT(139),
   [2901] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1058),
   [2903] = {.entry = {.count = 1, .reusable = true}}, SHIFT(1183),
