@@ -140,9 +140,11 @@ impl Session {
         // Of two errors at one place the first said is the closer one.
         let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
         problems.extend(worked_out.into_iter().filter(|problem| !told.contains(&problem.span())));
-        let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
         let mistyped = self.settled(self.design().mistyped.clone());
-        problems.extend(mistyped.into_iter().filter(|problem| !told.contains(&problem.span())));
+        if !mistyped.is_empty() {
+            let told = Covered::by(&problems);
+            problems.extend(mistyped.into_iter().filter(|problem| !told.contains(problem.span())));
+        }
         in_order(problems)
     }
 
@@ -199,6 +201,31 @@ impl Session {
         let outcome = self.evaluator.evaluate(&expr, &mut Scope::default());
         let problems: Vec<Problem> = self.evaluator.problems().into_iter().filter(|problem| problem.span().file == file).collect();
         if problems.is_empty() { Ok((expr, outcome)) } else { Err(problems) }
+    }
+}
+
+/// What problems stand on: within it nothing more needs to be said.
+struct Covered {
+    /// By their beginnings; each with the farthest end up to there in its file.
+    reach: Vec<(Span, u32)>,
+}
+
+impl Covered {
+    fn by(problems: &[Problem]) -> Covered {
+        let mut spans: Vec<Span> = problems.iter().map(Problem::span).collect();
+        spans.sort_unstable();
+        let mut reach: Vec<(Span, u32)> = Vec::with_capacity(spans.len());
+        for span in spans {
+            let before = reach.last().filter(|(before, _)| before.file == span.file).map_or(0, |(_, end)| *end);
+            reach.push((span, before.max(span.end)));
+        }
+        Covered { reach }
+    }
+
+    fn contains(&self, span: Span) -> bool {
+        let behind = self.reach.partition_point(|(known, _)| (known.file, known.start) <= (span.file, span.start));
+        let last = behind.checked_sub(1).and_then(|at| self.reach.get(at));
+        last.is_some_and(|(known, end)| known.file == span.file && *end >= span.end)
     }
 }
 
