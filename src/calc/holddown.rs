@@ -16,9 +16,13 @@
 //! net uplift. Where the wheels' positions are known, [`share`] is the one to trust.
 
 mod rigid;
+mod tipping;
+
+pub use tipping::{Tie, Tipping, tipping};
 
 use crate::calc::{FormulaError, check};
 use nalgebra::{Matrix3, Vector3};
+use rigid::motion_words;
 
 /// A vertical force on the roof with its moments about the plan centre.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -36,6 +40,10 @@ impl Resultant {
     #[must_use]
     pub fn at(force: f64, x: f64, y: f64) -> Self {
         Self { force, moment_along: force * x, moment_across: force * y }
+    }
+
+    fn numbers(self) -> [f64; 3] {
+        [self.force, self.moment_along, self.moment_across]
     }
 
     /// This many times the same.
@@ -73,6 +81,9 @@ pub enum Combination {
     Equilibrium,
     /// Strength of members and anchors: 1.5 W - 1.0 G. EN 1990 Table A1.2(B).
     Strength,
+    /// A wind that somebody measures, at the level of working loads: 1.0 W - 0.6 D. The 0.6 on the wind of ASCE 7-16
+    /// §2.4.1 turns the strength-level speed of its map into a service level, where a reading of an anemometer already is.
+    Measured,
 }
 
 impl Combination {
@@ -81,7 +92,7 @@ impl Combination {
     pub const fn wind_factor(self) -> f64 {
         match self {
             Self::Asd => 0.6,
-            Self::Lrfd => 1.0,
+            Self::Lrfd | Self::Measured => 1.0,
             Self::Equilibrium | Self::Strength => 1.5,
         }
     }
@@ -90,7 +101,7 @@ impl Combination {
     #[must_use]
     pub const fn dead_factor(self) -> f64 {
         match self {
-            Self::Asd => 0.6,
+            Self::Asd | Self::Measured => 0.6,
             Self::Lrfd | Self::Equilibrium => 0.9,
             Self::Strength => 1.0,
         }
@@ -102,7 +113,7 @@ impl Combination {
     #[must_use]
     pub const fn working_load_divisor(self) -> f64 {
         match self {
-            Self::Asd => 1.0,
+            Self::Asd | Self::Measured => 1.0,
             Self::Lrfd => 1.0 / 0.6,
             Self::Equilibrium | Self::Strength => 1.5,
         }
@@ -190,7 +201,7 @@ pub fn share(clamps: &[Support], wheels: &[Support], load: Resultant) -> Result<
         check::finite("position of a hold-down or wheel", support.y)?;
         check::positive("stiffness of a hold-down or wheel", support.stiffness)?;
     }
-    for number in [load.force, load.moment_along, load.moment_across] {
+    for number in load.numbers() {
         check::finite("load on the roof", number)?;
     }
     let (clamps, wheels) = rigid::solve(clamps, wheels, load)?;

@@ -54,8 +54,10 @@ impl Evaluator {
     ///
     /// The nodes replaced must have been worked out before. Problems met on the way are not reported.
     pub fn what_if<T>(&self, replaced: impl IntoIterator<Item = (NodeId, Value)>, work: impl FnOnce() -> T) -> T {
-        let scenario = Scenario { replaced: replaced.into_iter().collect(), ..Scenario::default() };
-        self.inside(scenario, work).0
+        // Inside another what-if both count.
+        let mut all = self.scenario.borrow().as_ref().map(|outer| outer.replaced.clone()).unwrap_or_default();
+        all.extend(replaced);
+        self.inside(Scenario { replaced: all, ..Scenario::default() }, work).0
     }
 
     /// Runs `work` with some written numbers moved to an end of their tolerance.

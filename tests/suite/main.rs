@@ -11,6 +11,7 @@ mod cli;
 mod editor;
 mod editor_support;
 mod examples;
+mod holding;
 mod hostile;
 mod language;
 mod loads;

@@ -180,7 +180,7 @@ slab floor { thickness 4 in; plan_area 10 ft * 8 ft }
 footing pad[1..2] { size 16 in by 16 in; depth 30 in }
 joint anchor { joined rated; rated_up 2000 lbf }
 joint clamp_screws { joined screwed; fastener lag_5_16x3; through 0.75 in; into douglas_fir_no_2; wood 3-1/2 in; damp covered }
-pattern wall side { stands_on floor; tied_to floor; tied_by anchor; height 6 ft; runs 0 ft to 10 ft; stud_spacing 16 in }
+pattern wall side { stands_on floor; tied_to floor; tied_by anchor; ties 3; height 6 ft; runs 0 ft to 10 ft; stud_spacing 16 in }
 wall left like side { offset 8 ft }
 wall right like side { offset 0 ft }
 pattern post end_post { grade douglas_fir_post_no_2; stock timber_6x6; height 6 ft; station 16 ft }
@@ -298,7 +298,7 @@ fn the_weakest_part_of_a_way_is_the_one_with_the_least_left() {
     assert_relative_eq!(pull / holds, used.into_iter().fold(0.0, f64::max), max_relative = 1e-9);
     let mut weaker = read(&GANTRY.replace("rated_up 2000 lbf", "rated_up 40 lbf"));
     let (_, name) = weaker.value("c2.weakest.name").unwrap();
-    assert_eq!(name, Ok(Value::Text("the anchors of left".into())));
+    assert_eq!(name, Ok(Value::Text("the hardest pulled tie of left".into())));
 }
 
 #[test]

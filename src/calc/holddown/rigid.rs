@@ -175,7 +175,7 @@ fn best_part(gradient: &impl Fn(&Vector3<f64>) -> Vector3<f64>, motion: &Vector3
 /// Names what is loose: nothing to hold it, supports in one place or one line, or a load outside
 /// their area.
 fn unstable(clamps: &[Support], wheels: &[Support], load: Resultant, free: &Vector3<f64>) -> FormulaError {
-    let moves = motion_words(free);
+    let moves = motion_words(free.x, free.y, free.z);
     let all: Vec<&Support> = clamps.iter().chain(wheels).collect();
     let what = match (clamps.len(), wheels.len()) {
         (0, 0) => "nothing holds the roof: there is no clamp and no wheel".to_owned(),
@@ -191,20 +191,19 @@ fn unstable(clamps: &[Support], wheels: &[Support], load: Resultant, free: &Vect
 
 /// The part of the load that nothing takes, as the motion it makes, in the builder's words: the
 /// roof tips if that part has any tilt to speak of.
-fn motion_words(free: &Vector3<f64>) -> &'static str {
-    let (along, across) = (free.y.abs(), free.z.abs());
-    if along.max(across) < 0.1 * free.amax() {
-        if free.x > 0.0 { "the whole roof lifts" } else { "the whole roof sinks" }
-    } else if along >= across {
-        if free.y > 0.0 { "the end towards which it opens lifts" } else { "the closed end lifts" }
-    } else if free.z > 0.0 {
+pub(super) fn motion_words(up: f64, along: f64, across: f64) -> &'static str {
+    if along.abs().max(across.abs()) < 0.1 * up.abs() {
+        if up > 0.0 { "the whole roof lifts" } else { "the whole roof sinks" }
+    } else if along.abs() >= across.abs() {
+        if along > 0.0 { "the end towards which it opens lifts" } else { "the closed end lifts" }
+    } else if across > 0.0 {
         "its left side lifts, looking the way it opens"
     } else {
         "its right side lifts, looking the way it opens"
     }
 }
 
-fn in_one_line(supports: &[&Support]) -> bool {
+pub(super) fn in_one_line(supports: &[&Support]) -> bool {
     let Some((first, rest)) = supports.split_first() else {
         return true;
     };

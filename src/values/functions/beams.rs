@@ -153,7 +153,7 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
         true => vec![Wheel { offset: start, load: 0.0 }],
         false => stations.iter().zip(&loads).map(|(offset, load)| Wheel { offset: *offset, load: *load }).collect(),
     };
-    let train = Train { wheels, from: 0.0, to: travel };
+    let train = Train { wheels, from: a.optional(15).unwrap_or(0.0), to: travel };
     let envelope = match beam::envelope(&beam, &train, own) {
         Ok(envelope) => envelope,
         Err(FormulaError::Unstable { what }) => return Ok(loose(what)),
@@ -197,7 +197,8 @@ fn track_beam(a: &Arguments) -> Result<Value, FormulaError> {
     let longest = supports.windows(2).map(|pair| if let [a, b] = pair { b - a } else { 0.0 }).fold(0.0, f64::max);
     let overhang = supports.first().map_or(0.0, |first| first - start).max(supports.last().map_or(0.0, |last| end - last));
     let outside = places.iter().filter(|place| place.is_none()).count();
-    let runs_off = stations.iter().filter(|at| **at < start - 1e-9 || **at + travel > end + 1e-9).count();
+    let from = a.optional(15).unwrap_or(0.0);
+    let runs_off = stations.iter().filter(|at| **at + from < start - 1e-9 || **at + travel > end + 1e-9).count();
     let nothing = PerAction::default();
     let by_place = places.iter().map(|place| table_of(place.and_then(|at| passes.get(at)).unwrap_or(&nothing)));
     Ok(Value::record(vec![
@@ -357,8 +358,9 @@ fn tracks_apart(a: &Arguments) -> Result<Value, FormulaError> {
     };
     let tracks: Vec<Vec<Line>> = a.values(0).iter().map(track).collect::<Result<_, _>>()?;
     let (mut apart, mut at, mut wheel) = (0.0, 0.0, 0);
+    let from = a.optional(2).unwrap_or(0.0);
     for place in 0..=PLACES {
-        let travel = a.si(1) * f64::from(place) / f64::from(PLACES);
+        let travel = from + (a.si(1) - from) * f64::from(place) / f64::from(PLACES);
         let sunk: Vec<Vec<Option<f64>>> = tracks.iter().map(|track| sunk(track, travel)).collect::<Result<_, _>>()?;
         let axles = sunk.iter().map(Vec::len).min().unwrap_or(0);
         for axle in 0..axles {
@@ -374,27 +376,77 @@ fn tracks_apart(a: &Arguments) -> Result<Value, FormulaError> {
     Ok(Value::record(vec![("apart", length(apart)), ("travel", length(at)), ("axle", Value::number(wheel))]))
 }
 
+/// Places of a roof's travel at which the pull of its keepers on a beam is looked at, besides those at a tie.
+const KEEPER_PLACES: u32 = 40;
+
+/// A pull on a beam, N, and where.
+struct Pull {
+    at: f64,
+    force: f64,
+    /// Rolls with the roof.
+    rides: bool,
+}
+
+/// How the ties of a beam share pulls that stand still.
+fn tied(beam: &Beam, pulls: &[(f64, f64)]) -> Result<Vec<f64>, FormulaError> {
+    let up: Vec<Load> = pulls.iter().map(|(at, pull)| Load::Point { at: at.clamp(beam.start, beam.end), force: -pull }).collect();
+    match beam::respond(beam, &up) {
+        Ok(response) => Ok(response.reactions.iter().map(|reaction| (-reaction).max(0.0)).collect()),
+        // One tie alone takes all of it: what keeps the beam from turning is that it presses on its other supports.
+        Err(FormulaError::Unstable { .. }) => Ok(vec![pulls.iter().map(|(_, pull)| pull).sum::<f64>(); beam.supports.len()]),
+        Err(error) => Err(error),
+    }
+}
+
+/// The travels at which the keepers' pulls on the ties are looked at: each keeper at each tie, and places between.
+fn keeper_travels(ties: &[f64], pulls: &[Pull], travel: f64) -> Vec<f64> {
+    let mut travels: Vec<f64> = (0..=KEEPER_PLACES).map(|at| travel * f64::from(at) / f64::from(KEEPER_PLACES)).collect();
+    let riding = || pulls.iter().filter(|pull| pull.rides);
+    travels.extend(riding().flat_map(|pull| ties.iter().map(move |tie| tie - pull.at)).filter(|at| 0.0 <= *at && *at <= travel));
+    if riding().next().is_none() { vec![0.0] } else { travels }
+}
+
 fn pulled_beam(a: &Arguments) -> Result<Value, FormulaError> {
+    const ON_IT: f64 = 0.02;
     let (start, end) = (a.si(0), a.si(1));
     let (ties, places) = under(start, end, &a.list(2));
-    let (stations, pulls) = (a.list(3), a.list(4));
-    if stations.len() != pulls.len() {
+    let flags = |at: usize| -> Vec<bool> { a.values(at).iter().map(|value| matches!(value, Value::Flag(true))).collect() };
+    let (stations, forces, rolling) = (a.list(3), a.list(4), flags(5));
+    let (keepers, kept, rides) = (a.list(6), a.list(7), flags(8));
+    let flagged = stations.len() == rolling.len() || !a.has(5);
+    if stations.len() != forces.len() || !flagged || keepers.len() != kept.len() || keepers.len() != rides.len() {
         return Err(FormulaError::domain("the pulls", "given with one station each"));
     }
+    let standing: Vec<Pull> = stations.iter().zip(&forces).map(|(at, force)| Pull { at: *at, force: *force, rides: false }).collect();
+    let keeping = keepers.iter().zip(&kept).zip(&rides);
+    let keeping: Vec<Pull> = keeping.map(|((at, force), rides)| Pull { at: *at, force: *force, rides: *rides }).collect();
     // Only the ratio of stiffnesses counts on stiff supports: any will do.
     let beam = Beam::uniform(start, end, 1.0, &ties);
-    let up: Vec<Load> = stations.iter().zip(&pulls).map(|(at, pull)| Load::Point { at: at.clamp(start, end), force: -pull }).collect();
-    let shares = match beam::respond(&beam, &up) {
-        Ok(response) => response.reactions.iter().map(|reaction| (-reaction).max(0.0)).collect(),
-        // One tie alone takes all of it: what keeps the beam from turning is that it presses on its other supports.
-        Err(FormulaError::Unstable { .. }) => vec![pulls.iter().sum::<f64>(); ties.len()],
-        Err(error) => return Err(error),
-    };
-    let shares: Vec<f64> = shares;
+    let mut shares = tied(&beam, &standing.iter().map(|pull| (pull.at, pull.force)).collect::<Vec<_>>())?;
+    if !keeping.is_empty() {
+        let still = standing.iter().zip(&rolling).filter_map(|(pull, rolling)| rolling.then_some(pull));
+        let all: Vec<&Pull> = still.chain(&keeping).collect();
+        for travel in keeper_travels(&ties, &keeping, a.optional(9).unwrap_or(0.0)) {
+            let here = all.iter().map(|pull| (if pull.rides { pull.at + travel } else { pull.at }, pull));
+            // A keeper that has rolled off this beam pulls at the next.
+            let here = here.filter(|(at, pull)| !pull.rides || (start - ON_IT <= *at && *at <= end + ON_IT));
+            let now = tied(&beam, &here.map(|(at, pull)| (at, pull.force)).collect::<Vec<_>>())?;
+            shares.iter_mut().zip(now).for_each(|(most, now)| *most = most.max(now));
+        }
+    }
+    // None of its ties is on it: whatever pulls at it, each of them would have to hold all.
+    if ties.is_empty() {
+        let all = forces.iter().sum::<f64>().max(kept.iter().sum());
+        return Ok(Value::record(vec![
+            ("pulls", Value::list_of(places.iter().map(|_| all), Dim::FORCE)),
+            ("most", force(all)),
+            ("total", force(forces.iter().sum())),
+        ]));
+    }
     Ok(Value::record(vec![
         ("pulls", placed(&shares, &places)),
         ("most", force(shares.iter().copied().fold(0.0, f64::max))),
-        ("total", force(pulls.iter().sum())),
+        ("total", force(forces.iter().sum())),
     ]))
 }
 
@@ -469,6 +521,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             may("resting_at", LENGTHS, "where something else rests on it: a post, another beam"),
             may("resting", Takes::Anything, "a table of `loads` for each of these places"),
             HIGH,
+            may("from", LENGTH, "where its travel begins: below zero where a stop that gives way lets it roll on beyond shut"),
         ],
         gives: "table: held, why, moment with moment_at and moment_travel, sagging, hogging, shear, sag, rise, wheels_off (how many at some time stand beside the beam: what carries them there is not asked; these of the wheels and the beam itself); presses (the hardest, before load factors), lifts and loads (as of `loads`) by support; cases (moving, shut, snow, live, wind: moment, shear, presses)",
         source: "direct stiffness method; ASCE 7-16 §2.4.1; EN 1990:2002 eq. 6.10",
@@ -524,6 +577,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
         parameters: &[
             needs("tracks", Takes::Anything, "for each track the list of its beam_line tables"),
             needs("travel", LENGTH, "as far as the roof rolls"),
+            may("from", LENGTH, "where its travel begins"),
         ],
         gives: "table: apart, travel where it is so, axle (its number from the closed end)",
         source: "direct stiffness method",
@@ -538,8 +592,13 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("ties", LENGTHS, "stations of its ties"),
             needs("stations", LENGTHS, "where it is pulled"),
             needs("pulls", FORCES, "how hard"),
+            may("rolling", Takes::Anything, "whether each of those pulls while the roof rolls, yes or no; without it none does"),
+            may("keepers", LENGTHS, "where keepers pull, the roof shut, while it rolls"),
+            may("keeper_pulls", FORCES, "how hard"),
+            may("rides", Takes::Anything, "whether each of them rolls with the roof"),
+            may("travel", LENGTH, "as far as the roof rolls"),
         ],
-        gives: "table: pulls by tie, most, total",
+        gives: "table: pulls by tie (the hardest, roof shut or rolling), most, total (roof shut)",
         source: "direct stiffness method",
         body: Body::Formula(pulled_beam),
     },

@@ -11,10 +11,11 @@ use smol_str::SmolStr;
 
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
-const COMBINATIONS: &[&str] = &["asd", "lrfd", "equilibrium", "strength"];
+pub(super) const COMBINATIONS: &[&str] = &["asd", "lrfd", "equilibrium", "strength", "measured"];
 
-fn combination(word: &str) -> Combination {
+pub(super) fn combination(word: &str) -> Combination {
     match word {
+        "measured" => Combination::Measured,
         "lrfd" => Combination::Lrfd,
         "equilibrium" => Combination::Equilibrium,
         "strength" => Combination::Strength,
@@ -29,11 +30,11 @@ fn net_uplift(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 /// One wind case of a roof's table as a load on its hold-downs, in plan coordinates about the roof's centre.
-struct Case {
-    name: SmolStr,
+pub(super) struct Case {
+    pub(super) name: SmolStr,
     uplift: f64,
     /// Of the wind alone, before factors, its drag's tipping with it.
-    wind: Resultant,
+    pub(super) wind: Resultant,
     /// Along and across, before factors.
     drag: (f64, f64),
     /// How high above wheels and clamps it acts, m.
@@ -41,7 +42,7 @@ struct Case {
     /// Each zone of the roof: its name, its area, its pressure, its place.
     zones: Vec<Zone>,
     /// Net of the weight, factored.
-    load: Resultant,
+    pub(super) load: Resultant,
 }
 
 /// A zone of the roof under one wind: plan area, m², pressure downwards, Pa, its middle from the roof's centre, m.
@@ -72,7 +73,7 @@ fn zones(case: &Record) -> Vec<Zone> {
     zones.iter().filter_map(zone).collect()
 }
 
-fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> Result<Vec<Case>, FormulaError> {
+pub(super) fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> Result<Vec<Case>, FormulaError> {
     let wrong = || FormulaError::domain("the wind", "the table of a roof-wind function");
     let Some(Value::List(items)) = wind.get("cases") else { return Err(wrong()) };
     let divisor = combination.working_load_divisor();
@@ -105,7 +106,13 @@ fn cases(wind: &Record, dead: Resultant, arm: f64, combination: Combination) -> 
         .collect()
 }
 
-fn supports(along: &[f64], across: &[f64], centre: (f64, f64), stiffness: f64, what: &str) -> Result<Vec<Support>, FormulaError> {
+pub(super) fn supports(
+    along: &[f64],
+    across: &[f64],
+    centre: (f64, f64),
+    stiffness: f64,
+    what: &str,
+) -> Result<Vec<Support>, FormulaError> {
     if along.len() != across.len() {
         return Err(FormulaError::domain(format!("the {what}"), "given with one station and one offset each"));
     }
@@ -297,7 +304,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs(
                 "combination",
                 Takes::Word(COMBINATIONS),
-                "asd 0.6 W - 0.6 D; lrfd (1.0 W - 0.9 D) x 0.6; equilibrium (1.5 W - 0.9 G) / 1.5; strength (1.5 W - 1.0 G) / 1.5",
+                "asd 0.6 W - 0.6 D; lrfd (1.0 W - 0.9 D) x 0.6; equilibrium (1.5 W - 0.9 G) / 1.5; strength (1.5 W - 1.0 G) / 1.5; measured 1.0 W - 0.6 D, of a wind that is measured and not mapped",
             ),
         ],
         gives: "force",

@@ -23,6 +23,7 @@ mod loads;
 mod mathematics;
 mod moisture;
 mod motion;
+mod moving_hold;
 mod papers;
 mod pier;
 mod posts;
@@ -34,6 +35,7 @@ mod sky;
 mod snow;
 mod steel;
 mod structure;
+mod supposing;
 mod timber;
 mod travel;
 mod weather;
@@ -156,8 +158,10 @@ pub const ALL: &[(&str, &[Function])] = &[
     ("lists", lists::FUNCTIONS),
     ("paths of loads", graph::FUNCTIONS),
     ("lines that are written", written::FUNCTIONS),
+    ("lines that could be otherwise", supposing::FUNCTIONS),
     ("wind", wind::FUNCTIONS),
     ("hold-down", holddown::FUNCTIONS),
+    ("hold-down of the rolling roof", moving_hold::FUNCTIONS),
     ("snow", snow::FUNCTIONS),
     ("loads on their way", loads::FUNCTIONS),
     ("structure", structure::FUNCTIONS),

@@ -124,9 +124,15 @@ fn weakest(a: &Arguments) -> Result<Value, FormulaError> {
     };
     let worst = parts.iter().max_by(|one, other| used(one).total_cmp(&used(other)));
     let Some(worst) = worst else { return Err(FormulaError::domain("the way", "at least one part long")) };
-    let mut fields: Vec<(SmolStr, Value)> = worst.fields.clone();
+    // Of a way's weakest part, as of a part, only these count: it may be one of several ways.
+    let plain =
+        |part: &Record| part.fields.iter().filter(|(name, _)| ["name", "pull", "holds"].contains(&name.as_str())).cloned().collect();
+    let mut fields: Vec<(SmolStr, Value)> = plain(worst);
     fields.push((SmolStr::new_static("margin"), force(number(worst, "holds") - number(worst, "pull"))));
-    fields.push((SmolStr::new_static("parts"), Value::List(parts.iter().map(|part| Value::Record(std::sync::Arc::clone(part))).collect())));
+    fields.push((
+        SmolStr::new_static("parts"),
+        Value::List(parts.iter().map(|part| Value::Record(std::sync::Arc::new(Record { fields: plain(part) }))).collect()),
+    ));
     Ok(Value::Record(std::sync::Arc::new(Record { fields })))
 }
 

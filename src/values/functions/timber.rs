@@ -99,7 +99,7 @@ impl Member {
         let european = word_in(&values, "table").starts_with("en_");
         if by_nds == european {
             let needs = if by_nds {
-                "one of the NDS Supplement 2018 2018 2018 2018 2018 for a design by asce7"
+                "one of the NDS Supplement 2018 for a design by asce7"
             } else {
                 "one of EN 338:2016 or EN 14080:2013 for a design by eurocode"
             };
@@ -376,7 +376,7 @@ pub(super) const FUNCTIONS: &[Function] = &[
             needs("elasticity_min", PRESSURE, "Emin; E0.05"),
         ],
         gives: "table",
-        source: "NDS Supplement 2018 2018 2018 2018 2018; EN 338:2016",
+        source: "NDS Supplement 2018; EN 338:2016",
         body: Body::Formula(timber_values),
     },
     Function {

@@ -26,6 +26,7 @@ mod steel;
 mod stopping;
 mod temperature;
 mod timber;
+mod tipping;
 mod tolerance;
 mod units;
 mod vee;
