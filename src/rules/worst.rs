@@ -1,8 +1,9 @@
 //! The worst combination of the tolerances that a check stands on.
 //!
 //! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
-//! together. Where there are few tolerances and their effects do not simply add up, every combination
-//! of ends is tried as well, so that two that only hurt together are found too.
+//! together. Where their effects do not simply add up, every combination of ends is tried as well if there
+//! are few tolerances, so that two that only hurt together are found too; if there are many, each is turned
+//! again with the others as they hurt most.
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Lack, Turn};
@@ -12,6 +13,8 @@ use std::cell::RefCell;
 const ALL_COMBINATIONS: usize = 6;
 /// Effects add up if together they come this near to their sum: curvature within the tolerances is less than that.
 const ADDS_UP: f64 = 0.01;
+/// How often all tolerances are turned once more where there are too many to try every combination.
+const MOST_ROUNDS: usize = 4;
 /// More tolerances than this on one check are moved together by their single effects only.
 const MOST_ALONE: usize = 400;
 
@@ -98,6 +101,20 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
     if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !adds_up {
         for mask in 0..1_usize << ends.len() {
             consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
+        }
+    }
+    // Where there are too many for that, each is turned once more with the others as they hurt most, until none hurts more.
+    if ends.len() > ALL_COMBINATIONS && !adds_up {
+        for _ in 0..MOST_ROUNDS {
+            let before = best.0;
+            for turn in ends.iter().take(MOST_ALONE).flatten() {
+                let others = best.1.iter().filter(|other| (other.node, other.part) != (turn.node, turn.part));
+                let turns = others.chain([turn]).copied().collect();
+                consider(&mut best, turns);
+            }
+            if best.0 <= before {
+                break;
+            }
         }
     }
     alone.retain(|(_, grows)| *grows > 0.0);

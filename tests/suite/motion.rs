@@ -358,7 +358,7 @@ proptest! {
         let (short, long) = (margins(reaction), margins(reaction + longer));
         prop_assert_eq!(short.len(), 2);
         for (short, long) in short.iter().zip(&long) {
-            prop_assert!(*long >= short - 1e-12);
+            prop_assert!(*long >= short - 1e-12, "{short} m, and {long} m later");
         }
     }
 }

@@ -156,6 +156,15 @@ fn is_due(session: &Session, node: NodeId) -> bool {
     }
 }
 
+/// Whether a finding lists, among what it assumes, what stands in for a line: `stroke_left_out` for `stroke`.
+fn stands_in(finding: &Finding, value: &str, property: &str) -> bool {
+    let stand_in = format!("{property}_left_out");
+    finding
+        .assumed
+        .iter()
+        .any(|one| one.property == stand_in && value.strip_suffix(&format!(".{property}")) == Some(one.component.as_str()))
+}
+
 /// Other values that the deleted line might hold.
 fn others(session: &Session, line: &str, property: &str, ty: &Type) -> Vec<String> {
     let design = session.design();
@@ -240,6 +249,8 @@ impl<'t> Whole<'t> {
                             say(format!("{key:?} holds on an assumption that is not listed: {value}"));
                         }
                     }
+                    // What stands in for a line that nobody wrote is a habit, and the finding says so.
+                    Without::Nothing { property, .. } if stands_in(finding, &value, &property) => {}
                     Without::Nothing { property, ty } => {
                         if self.findings.get(key).is_some_and(|before| before.verdict == Verdict::Fail) {
                             say(format!("{key:?} holds and failed with it: {value}"));
