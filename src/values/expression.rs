@@ -306,7 +306,8 @@ impl Evaluator {
                 None => Err(self.fault(match record.get("why") {
                     // What the table tells about does not exist here: it says why, and its other numbers have no answer.
                     Some(Value::Text(why)) if !why.is_empty() => {
-                        Problem::error(format!("`{}` has no answer here: {why}", word.text), word.span, "this part")
+                        let told = if word.span.file.is_built_in() { Problem::warning } else { Problem::error };
+                        told(format!("`{}` has no answer here: {why}", word.text), word.span, "this part")
                     }
                     _ => no_such("this table".to_owned(), record.fields.iter().map(|(name, _)| name.as_str()).collect()),
                 })),

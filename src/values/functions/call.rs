@@ -287,7 +287,12 @@ impl Evaluator {
 }
 
 fn formula_problem(name: &str, error: &FormulaError, span: Span) -> Problem {
-    Problem::error(format!("`{name}` has no answer: {error}"), span, "worked out here")
+    let told = match error {
+        // The text is understood: what is built so cannot stand. What rests on it stays open, and a rule says what fails.
+        FormulaError::Unstable { .. } if span.file.is_built_in() => Problem::warning,
+        _ => Problem::error,
+    };
+    told(format!("`{name}` has no answer: {error}"), span, "worked out here")
 }
 
 /// `velocity_pressure(speed, height)`

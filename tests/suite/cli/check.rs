@@ -412,3 +412,21 @@ fn one_slip_is_one_block() {
     assert!(done.out.contains("caution     a lid that flies off can kill"), "{}", done.out);
     assert!(done.out.starts_with("4 of 4 checks fail. Do not build it like this."), "{}", done.out);
 }
+
+/// What is built so cannot stand: that is a rule that fails, and no mistake in the text.
+#[test]
+fn a_roof_that_its_clamp_does_not_hold_fails_and_is_understood() {
+    let heron = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/heron_fold.plate")).unwrap();
+    let lonely: String = heron.lines().filter(|line| !line.starts_with("clamp ") || line.starts_with("clamp clamp_se")).fold(
+        String::new(),
+        |mut text, line| {
+            text.push_str(line);
+            text.push('\n');
+            text
+        },
+    );
+    let done = check(&lonely, &[]);
+    assert_eq!(done.status, Some(1), "{}", done.out);
+    assert!(done.out.contains("fail  holddown.clamps_span_the_uplift"), "{}", done.out);
+    assert!(!done.out.contains("error:"), "{}", done.out);
+}
