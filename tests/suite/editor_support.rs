@@ -212,6 +212,8 @@ fn whole_texts() -> Vec<(String, String)> {
         .into_iter()
         .map(|file| (file.display().to_string(), std::fs::read_to_string(file).unwrap()))
         .filter(|(_, text)| parse(text, FileId::default()).1.is_empty())
+        // What formulas take is the library's alone: there words of the language are names of parameters too.
+        .filter(|(name, _)| !name.contains("/trade/formulas/"))
         .collect();
     assert!(texts.len() > 90, "the examples and the library are there");
     texts
