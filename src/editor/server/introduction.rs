@@ -1,7 +1,7 @@
 //! What an editor says of itself first: of all that the protocol has it say, what is asked here.
 //!
 //! Language Server Protocol Specification 3.17, `InitializeParams`. The types of the protocol's library are not used for
-//! it: to read the few hundred abilities that nobody asks about takes the twentieth part of the whole program.
+//! it: to read the few hundred abilities that nobody asks about would be a large part of the whole program.
 
 use serde::Deserialize;
 
