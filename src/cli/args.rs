@@ -1,7 +1,7 @@
 //! The arguments of each command, with the help that is shown for them.
 
 use super::{terminal, today};
-use crate::drawing::PaperSize;
+use crate::papers::drawing::PaperSize;
 use crate::session::LAST_WORD;
 use crate::syntax::LANGUAGE;
 use crate::syntax::tree::Date;

@@ -4,8 +4,8 @@ use super::Status;
 use super::args::{CardsArgs, CardsFormat};
 use super::paper::{self, Opened};
 use super::write::MARK;
-use crate::cards;
 use crate::output::lists;
+use crate::papers::cards;
 
 pub(super) fn run(args: &CardsArgs) -> Status {
     let Opened { session, papers, name } = match paper::open(&args.design) {

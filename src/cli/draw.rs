@@ -5,8 +5,8 @@ use super::progress::Progress;
 use super::terminal::{complain, complain_of, look_of_complaints};
 use super::write::{Document, MARK, write};
 use super::{Status, paper, today};
-use crate::drawing::{self, PaperSize, Sheet, Wanted};
 use crate::output::{dxf, svg, text};
+use crate::papers::drawing::{self, PaperSize, Sheet, Wanted};
 use crate::problem::{Problem, Severity, nearest};
 use crate::units::System;
 

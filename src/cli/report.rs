@@ -4,14 +4,11 @@ use super::args::{ReportArgs, ReportFormat};
 use super::progress::Progress;
 use super::write::{Document, MARK, write};
 use super::{Status, check, paper, today};
-use crate::cards;
-use crate::drawing::{self, Wanted};
 use crate::output::Checked;
 use crate::output::report::{self, Content, Issue};
-use crate::rolling;
+use crate::papers::drawing::{self, Wanted};
+use crate::papers::{cards, rolling, sequence, takeoff};
 use crate::rules::Options;
-use crate::sequence;
-use crate::takeoff;
 
 pub(super) fn run(args: &ReportArgs) -> Status {
     let (mut session, choice) = match paper::read(&args.design) {

@@ -7,7 +7,7 @@ use super::progress::Progress;
 use super::terminal::{complain, look_of_complaints};
 use super::write::MARK;
 use crate::output::{lists, text};
-use crate::sequence;
+use crate::papers::sequence;
 
 pub(super) fn run(args: &SequenceArgs) -> Status {
     let Opened { session, papers, name } = match paper::open(&args.design) {

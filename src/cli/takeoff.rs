@@ -6,7 +6,7 @@ use super::paper::{self, Opened};
 use super::progress::Progress;
 use super::write::MARK;
 use crate::output::lists;
-use crate::takeoff;
+use crate::papers::takeoff;
 
 pub(super) fn run(args: &TakeoffArgs) -> Status {
     let Opened { session, papers, name } = match paper::open(&args.design) {

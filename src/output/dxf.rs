@@ -5,7 +5,7 @@
 //! All is one ink: the sorts of lines are told apart by their names and by the line types of ISO 128.
 //! Source: the published DXF reference, group codes of AC1009.
 
-use crate::drawing::{Anchor, Group, Item, Line, Point, Sheet, Text};
+use crate::papers::drawing::{Anchor, Group, Item, Line, Point, Sheet, Text};
 use crate::units::System;
 use std::collections::BTreeMap;
 use std::fmt::Write;

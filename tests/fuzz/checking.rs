@@ -10,13 +10,13 @@ use wallplate::design::Choice;
 use wallplate::output::report::{self, Content, Issue};
 use wallplate::output::text::{self, Look};
 use wallplate::output::{Checked, dxf, json, lists, sarif, svg};
+use wallplate::papers::{cards, drawing, rolling, sequence, takeoff};
 use wallplate::problem::Problem;
 use wallplate::rules::{Finding, Options};
 use wallplate::session::{Draft, NoShelf, Session};
 use wallplate::syntax::tree::Date;
 use wallplate::text::Source;
 use wallplate::values::{Halt, unless_halted};
-use wallplate::{cards, drawing, rolling, sequence, takeoff};
 
 /// What a made-up design may take; what takes longer is given up, as an editor does.
 const PATIENCE: Duration = Duration::from_secs(10);

@@ -1,7 +1,7 @@
 //! The visits of the trades in a calendar: iCalendar (RFC 5545), an event of whole days for each.
 
 use super::order::{remark, title_of, visit_title};
-use crate::sequence::Sequence;
+use crate::papers::sequence::Sequence;
 use crate::syntax::tree::Date;
 use std::fmt::Write;
 

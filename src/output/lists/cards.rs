@@ -2,8 +2,8 @@
 
 use super::markdown::cell;
 use super::{MADE, escaped, unknown};
-use crate::cards::{Card, Cards};
 use crate::output::text::{Look, Tone};
+use crate::papers::cards::{Card, Cards};
 use crate::session::LAST_WORD;
 use smol_str::SmolStr;
 use std::fmt::Write;

@@ -2,7 +2,7 @@
 
 use super::order::{title_of, visit_title};
 use super::{MADE, count, day, escaped, work};
-use crate::sequence::{Sequence, Step};
+use crate::papers::sequence::{Sequence, Step};
 use crate::syntax::tree::Date;
 use std::fmt::Write;
 

@@ -20,7 +20,7 @@ pub(super) use cards::cautions;
 pub(super) use order::{remark, summary, takes, title_of, visit_title, waits};
 pub(super) use takeoff::{buy, cuts, money, to_order, total, uses, verdict};
 
-use crate::papers::Unknown;
+use crate::papers::unknown::Unknown;
 use crate::syntax::tree::Date;
 use smol_str::SmolStr;
 

@@ -3,7 +3,7 @@
 use super::markdown::{cell, head, row};
 use super::{MADE, count, day, names, unknown, work};
 use crate::output::text::{Look, Tone};
-use crate::sequence::{Remark, Sequence, Step, Visit};
+use crate::papers::sequence::{Remark, Sequence, Step, Visit};
 use crate::session::LAST_WORD;
 use crate::syntax::tree::Date;
 use std::fmt::Write;

@@ -3,8 +3,8 @@
 use super::markdown::{cell, head, row};
 use super::{MADE, names, unknown};
 use crate::output::text::{Look, Tone};
+use crate::papers::takeoff::{Bars, Cut, Cutting, Line, Number, Takeoff};
 use crate::session::LAST_WORD;
-use crate::takeoff::{Bars, Cut, Cutting, Line, Number, Takeoff};
 use smol_str::SmolStr;
 use std::fmt::Write;
 

@@ -4,7 +4,7 @@ use super::{Page, Section};
 use crate::design::PaperSort;
 use crate::output::Standing;
 use crate::output::digest;
-use crate::papers::rows;
+use crate::papers::row::rows;
 use maud::html;
 
 pub(super) fn assumed(page: &Page<'_>) -> Option<Section> {

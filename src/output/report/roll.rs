@@ -3,9 +3,9 @@
 //! All that the page's script shows lies in the page as data; it moves the picture and picks texts, and works out nothing.
 
 use super::{Page, Section};
-use crate::drawing::Rolled;
 use crate::output::svg;
-use crate::rolling::{Cell, Place, Reading, Roll, Zone};
+use crate::papers::drawing::Rolled;
+use crate::papers::rolling::{Cell, Place, Reading, Roll, Zone};
 use maud::{Markup, PreEscaped, html};
 use serde::Serialize;
 use smol_str::SmolStr;

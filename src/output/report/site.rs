@@ -2,8 +2,8 @@
 
 use super::{Page, Section};
 use crate::output::lists::{self, names, remark, title_of, visit_title};
-use crate::papers::Unknown;
-use crate::takeoff::{Cutting, Group};
+use crate::papers::takeoff::{Cutting, Group};
+use crate::papers::unknown::Unknown;
 use maud::{Markup, html};
 
 pub(super) fn takeoff(page: &Page<'_>) -> Option<Section> {

@@ -3,8 +3,8 @@
 //! In: a [`Sheet`]. Out: text. Each group says what it is of and what it rolls with, each view where its datum lies
 //! and its ratio, so that a program finds the design's numbers again. It must not know how a sheet came about.
 
-use crate::drawing::lettering::FONT_SIZE;
-use crate::drawing::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
+use crate::papers::drawing::lettering::FONT_SIZE;
+use crate::papers::drawing::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
 use std::fmt::Write;
 
 /// A whole sheet as a document of its own, with a `mark` in a comment at its head.

@@ -1,8 +1,8 @@
 //! Laying out a sheet and a slider: nothing over another thing, round places, dimensions as the trade writes them.
 
 mod chain {
-    use wallplate::drawing::chain::{Base, Side, steps};
-    use wallplate::drawing::sheet::{Item, Rect};
+    use wallplate::papers::drawing::chain::{Base, Side, steps};
+    use wallplate::papers::drawing::sheet::{Item, Rect};
 
     #[test]
     fn texts_of_a_crowded_chain_lie_over_nothing() {
@@ -21,7 +21,7 @@ mod chain {
 }
 
 mod spread {
-    use wallplate::drawing::spread::apart;
+    use wallplate::papers::drawing::spread::apart;
 
     #[test]
     fn things_are_pushed_apart_and_no_farther() {
@@ -39,7 +39,7 @@ mod spread {
 mod flat {
     use wallplate::calc::clearance::prism::Prism;
     use wallplate::calc::wind::roof::Axis as Drawn;
-    use wallplate::drawing::flat::{Flat, Plane, seen};
+    use wallplate::papers::drawing::flat::{Flat, Plane, seen};
 
     /// A gable roof 2 m wide, ridge along, 3 m long, eaves at 1 m, ridge at 2 m, drip at 0.8 m.
     fn gable() -> Prism {
@@ -69,7 +69,7 @@ mod flat {
 }
 
 mod lettering {
-    use wallplate::drawing::lettering::{NORMAL, cut, dimension, length, lines};
+    use wallplate::papers::drawing::lettering::{NORMAL, cut, dimension, length, lines};
     use wallplate::units::{METRE_PER_INCH, System};
 
     #[test]
@@ -100,7 +100,7 @@ mod lettering {
 }
 
 mod places {
-    use wallplate::rolling::places::places;
+    use wallplate::papers::rolling::places::places;
     use wallplate::units::{METRE_PER_INCH as INCH, System};
 
     #[test]

@@ -1,7 +1,7 @@
 //! Rows of a paper, before anybody lays them out.
 
 use wallplate::design::{Choice, PaperSort};
-use wallplate::papers::rows;
+use wallplate::papers::row::rows;
 use wallplate::session::{NoShelf, Session};
 use wallplate::text::Source;
 use wallplate::values::Lack;

@@ -7,7 +7,7 @@
 pub mod places;
 
 use crate::design::{ComponentId, Paper, PaperSort};
-use crate::papers::{Row, rows, rows_with};
+use crate::papers::row::{Row, rows, rows_with};
 use crate::units::Dim;
 use crate::values::{Evaluator, Lack, Quantity, Value};
 use smol_str::SmolStr;

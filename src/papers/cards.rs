@@ -4,7 +4,8 @@
 //! It must not know what a card is for: its heading and its lines stand in the papers.
 
 use crate::design::{Paper, PaperSort};
-use crate::papers::{self, Unknown};
+use crate::papers::row::rows;
+use crate::papers::unknown::Unknown;
 use crate::session::Session;
 use smol_str::SmolStr;
 
@@ -43,7 +44,7 @@ pub struct CardLine {
 #[must_use]
 pub fn of(session: &Session, papers: &[Paper]) -> Cards {
     let mut cards = Cards::default();
-    for row in papers::rows(&session.evaluator, papers, PaperSort::Reminder) {
+    for row in rows(&session.evaluator, papers, PaperSort::Reminder) {
         match (row.text("card"), row.text("says")) {
             (Ok(Some(name)), Ok(Some(says))) => {
                 let line = CardLine {

@@ -8,7 +8,8 @@ mod network;
 mod plan;
 
 use crate::design::{Paper, PaperSort};
-use crate::papers::{self, Unknown};
+use crate::papers::row::rows;
+use crate::papers::unknown::Unknown;
 use crate::problem::Problem;
 use crate::session::Session;
 use smol_str::SmolStr;
@@ -109,7 +110,7 @@ pub struct Wait {
 /// The order of work of a design.
 #[must_use]
 pub fn of(session: &Session, papers: &[Paper]) -> Sequence {
-    let rows = papers::rows(&session.evaluator, papers, PaperSort::Task);
+    let rows = rows(&session.evaluator, papers, PaperSort::Task);
     let (jobs, unknown) = network::jobs(&session.evaluator, papers, &rows);
     let mut sequence = plan::plan(session.design(), &jobs);
     sequence.unknown = Unknown::gather(unknown);

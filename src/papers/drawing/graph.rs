@@ -7,7 +7,7 @@ use super::gather::Missed;
 use super::label::{self, Obstacles, Wish};
 use super::lettering::{NORMAL, SMALL};
 use super::sheet::{Anchor, Group, Item, Line, Point, Rect, Text, View};
-use crate::papers::Row;
+use crate::papers::row::Row;
 use crate::units::{Dim, System, Unit, display_unit, figures};
 use crate::values::{Evaluator, Record, Value};
 use smol_str::SmolStr;

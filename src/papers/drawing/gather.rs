@@ -3,7 +3,7 @@
 use super::flat::{Axis, Flat, Plane, flats};
 use super::sheet::Line;
 use crate::design::{ComponentId, NodeKind};
-use crate::papers::Row;
+use crate::papers::row::Row;
 use crate::values::{Evaluator, Lack, Missing, Value};
 use smol_str::{SmolStr, ToSmolStr};
 

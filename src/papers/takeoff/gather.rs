@@ -2,7 +2,8 @@
 
 use super::lumber::{self, Wanted};
 use super::{Group, Line, Number, Takeoff, Use};
-use crate::papers::{Row, Unknown};
+use crate::papers::row::Row;
+use crate::papers::unknown::Unknown;
 use crate::rules::Measure;
 use crate::units::Dim;
 use crate::values::{Evaluator, Lack, Quantity, Value};

@@ -9,7 +9,7 @@ use super::lettering::{self, SMALL};
 use super::sheet::{Anchor, Group, Item, Line, Point, Text, View};
 use super::spread::apart;
 use crate::design::{Carries, ComponentId};
-use crate::papers::Row;
+use crate::papers::row::Row;
 use crate::values::{Evaluator, Links, Value};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;

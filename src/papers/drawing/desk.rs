@@ -9,7 +9,7 @@ use super::projected::{self, Projection};
 use super::sheet::{Rect, Sheet, View};
 use super::{Graph, PATHS, TEMPLATE, Wanted, graph, is_of, load_path, template};
 use crate::design::{Carries, ComponentId};
-use crate::papers::Row;
+use crate::papers::row::Row;
 use crate::session::LAST_WORD;
 use crate::units::System;
 use crate::values::Evaluator;

@@ -3,7 +3,8 @@
 use crate::calc::network::{After, Task};
 use crate::calc::visits;
 use crate::design::{ComponentId, Paper, PaperSort};
-use crate::papers::{Row, Unknown};
+use crate::papers::row::Row;
+use crate::papers::unknown::Unknown;
 use crate::problem::{Problem, nearest};
 use crate::values::{Evaluator, Lack, Record, Value};
 use smol_str::SmolStr;

@@ -26,7 +26,7 @@ pub use rolled::{Rolled, rolled};
 pub use sheet::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
 
 use crate::design::{Paper, PaperSort};
-use crate::papers::{Row, rows};
+use crate::papers::row::{Row, rows};
 use crate::session::Session;
 use crate::values::Value;
 use desk::Desk;

@@ -9,7 +9,8 @@ mod lumber;
 pub use lumber::{Bars, Cut, Cutting};
 
 use crate::design::{Paper, PaperSort};
-use crate::papers::{self, Unknown};
+use crate::papers::row::rows;
+use crate::papers::unknown::Unknown;
 use crate::rules::Measure;
 use crate::session::Session;
 use smol_str::SmolStr;
@@ -100,6 +101,6 @@ impl Takeoff {
 /// What to buy for a design.
 #[must_use]
 pub fn of(session: &Session, papers: &[Paper]) -> Takeoff {
-    let rows = papers::rows(&session.evaluator, papers, PaperSort::Purchase);
+    let rows = rows(&session.evaluator, papers, PaperSort::Purchase);
     gather::gather(&session.evaluator, &rows)
 }
