@@ -155,7 +155,7 @@ impl Session {
         in_order(self.settled(self.problems.clone()))
     }
 
-    /// Where a text is read in pieces the places of a problem become those of the file.
+    /// Where a text is read in fragments the places of a problem become those of the file.
     fn settled(&self, mut problems: Vec<Problem>) -> Vec<Problem> {
         for problem in &mut problems {
             problem.places.iter_mut().for_each(|place| place.span = self.sources.settle(place.span));
@@ -289,8 +289,8 @@ fn one_for_each_slip(problems: Vec<Problem>) -> Vec<Problem> {
 
 struct Reader<'s> {
     sources: Sources,
-    /// The statements read before, where a text is read in pieces.
-    pieces: Option<&'s mut draft::Pieces>,
+    /// The statements read before, where a text is read in fragments.
+    fragments: Option<&'s mut draft::Fragments>,
     shelf: &'s dyn Shelf,
     trees: Vec<(FileId, Arc<Tree>)>,
     catalogues: Vec<Arc<Tree>>,
@@ -304,10 +304,10 @@ struct Reader<'s> {
 }
 
 impl<'s> Reader<'s> {
-    fn new(shelf: &'s dyn Shelf, pieces: Option<&'s mut draft::Pieces>) -> Reader<'s> {
+    fn new(shelf: &'s dyn Shelf, fragments: Option<&'s mut draft::Fragments>) -> Reader<'s> {
         let mut reader = Reader {
             sources: Sources::default(),
-            pieces,
+            fragments,
             shelf,
             trees: Vec::new(),
             catalogues: Vec::new(),
@@ -336,11 +336,11 @@ impl<'s> Reader<'s> {
         let source = Arc::new(source);
         let Some(id) = self.sources.add(Arc::clone(&source)) else { return false };
         self.known.insert(name.clone(), id);
-        let trees = match &mut self.pieces {
-            Some(pieces) => {
-                let (pieces, problems) = pieces.read(&source.text, id, &mut self.sources);
+        let trees = match &mut self.fragments {
+            Some(fragments) => {
+                let (fragments, problems) = fragments.read(&source.text, id, &mut self.sources);
                 self.problems.extend(problems);
-                pieces
+                fragments
             }
             None => {
                 let (tree, problems) = syntax::parse(&source.text, id);

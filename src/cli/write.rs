@@ -33,7 +33,7 @@ pub(super) struct Document {
 
 /// Where a document goes.
 #[derive(Debug)]
-struct Place {
+struct Destination {
     /// Links followed.
     path: PathBuf,
     /// In the place of a file.
@@ -59,7 +59,7 @@ pub(super) fn put(documents: &[Document], design: &Sources, replace: bool) -> Re
     debug_assert!(documents.iter().all(|document| head_has(document.text.as_bytes(), document.mark)), "each carries its mark");
     let own: Vec<PathBuf> = design.own().filter_map(|(_, source)| fs::canonicalize(&source.name).ok()).collect();
     let may_go = |document: &Document| may_go(document, &own, replace);
-    let all = documents.iter().map(may_go).collect::<Result<Vec<Place>, Refused>>().and_then(|places| {
+    let all = documents.iter().map(may_go).collect::<Result<Vec<Destination>, Refused>>().and_then(|places| {
         let mut made = None;
         put_all(documents, &places, &may_go, &mut made).inspect_err(|_| {
             // Nothing was put into it, or it stays.
@@ -76,8 +76,8 @@ pub(super) fn put(documents: &[Document], design: &Sources, replace: bool) -> Re
 /// All documents aside, then each in its place. `made` is a folder that had to be made.
 fn put_all<'d>(
     documents: &'d [Document],
-    places: &[Place],
-    may_go: &dyn Fn(&Document) -> Result<Place, Refused>,
+    places: &[Destination],
+    may_go: &dyn Fn(&Document) -> Result<Destination, Refused>,
     made: &mut Option<&'d Path>,
 ) -> Result<(), Refused> {
     let stopped = |document: &Document, error: &io::Error| Refused {
@@ -114,7 +114,7 @@ fn put_all<'d>(
 }
 
 /// Where a document may go: a new file, or in the place of one.
-fn may_go(document: &Document, own: &[PathBuf], replace: bool) -> Result<Place, Refused> {
+fn may_go(document: &Document, own: &[PathBuf], replace: bool) -> Result<Destination, Refused> {
     let name = shown(&document.path);
     let refuse = |message: String, help: &str| Err(Refused { message, help: help.to_owned() });
     let unseen = |error: &io::Error| refuse(format!("`{name}` cannot be looked into: {error}"), "choose another name");
@@ -122,7 +122,7 @@ fn may_go(document: &Document, own: &[PathBuf], replace: bool) -> Result<Place, 
         return refuse(format!("`{name}` has the name of a design"), "a document needs a name with another ending");
     }
     match fs::symlink_metadata(&document.path) {
-        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Place { path: document.path.clone(), over: false }),
+        Err(error) if error.kind() == ErrorKind::NotFound => return Ok(Destination { path: document.path.clone(), over: false }),
         Err(error) => return unseen(&error),
         Ok(_) => {}
     }
@@ -136,7 +136,7 @@ fn may_go(document: &Document, own: &[PathBuf], replace: bool) -> Result<Place, 
         Err(error) if error.kind() == ErrorKind::IsADirectory => refuse(format!("`{name}` is a folder"), "name a file"),
         Err(error) if error.kind() == ErrorKind::Unsupported => refuse(format!("`{name}` is a pipe or a device"), "name a file"),
         Err(error) => unseen(&error),
-        Ok(ours) if ours || replace => Ok(Place { path, over: true }),
+        Ok(ours) if ours || replace => Ok(Destination { path, over: true }),
         Ok(_) => {
             refuse(format!("there is already a file `{name}`, and wallplate did not write it"), "choose another name, or say --replace")
         }

@@ -4,7 +4,7 @@
 //! so that nothing behind needs to know of them: a value that only a help speaks of is asked for by the help alone.
 
 use crate::problem::Problem;
-use crate::syntax::tree::{Argument, Binder, Expr, Let, Node, Piece};
+use crate::syntax::tree::{Argument, Binder, Expr, Let, Node, TemplatePart};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 use std::sync::Arc;
@@ -64,8 +64,8 @@ impl Lets {
                 pieces
                     .iter()
                     .map(|piece| match piece {
-                        Piece::Text(text) => Piece::Text(text.clone()),
-                        Piece::Value(inner) => Piece::Value(*put(inner, bound)),
+                        TemplatePart::Text(text) => TemplatePart::Text(text.clone()),
+                        TemplatePart::Value(inner) => TemplatePart::Value(*put(inner, bound)),
                     })
                     .collect(),
             ),

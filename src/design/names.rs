@@ -8,7 +8,7 @@ use super::meaning::{Found, Meaning};
 use super::near::offered;
 use super::{Design, Entry, KindId, Type};
 use crate::problem::{Problem, nearest, with_article};
-use crate::syntax::tree::{Binary, Binder, Expr, Node, Piece};
+use crate::syntax::tree::{Binary, Binder, Expr, Node, TemplatePart};
 use crate::text::Span;
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
@@ -331,7 +331,7 @@ impl Design {
             }
             Node::Template(pieces) => {
                 for piece in pieces {
-                    if let Piece::Value(inner) = piece {
+                    if let TemplatePart::Value(inner) = piece {
                         self.check(inner, scope, found);
                     }
                 }

@@ -13,7 +13,7 @@ use super::formulas::{Formulas, Table};
 use super::names::Writer;
 use super::{Design, Entry, KindId, Sort, Type};
 use crate::problem::{Problem, nearest};
-use crate::syntax::tree::{Binary, Binder, Expr, Node, Part, Piece, Unary, Word};
+use crate::syntax::tree::{Binary, Binder, Expr, Node, Part, TemplatePart, Unary, Word};
 use crate::text::Span;
 use crate::units::{self, Dim, Unit};
 use rustc_hash::FxHashMap;
@@ -95,7 +95,7 @@ impl<'d> Typing<'d> {
             Node::Text(_) => Sort::Text,
             Node::Template(pieces) => {
                 for piece in pieces {
-                    if let Piece::Value(inner) = piece {
+                    if let TemplatePart::Value(inner) = piece {
                         self.sort(inner, around);
                     }
                 }

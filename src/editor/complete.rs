@@ -3,9 +3,9 @@
 
 mod rules;
 
+use super::cursor::{Cursor, Inside};
 use super::desk::Desk;
 use super::hover::type_name;
-use super::place::{Inside, Place};
 use crate::design::{Entry, KindId, PaperSort, Property, Type, WHOLE};
 use crate::syntax::tree::Item;
 use crate::text::FileId;
@@ -95,7 +95,7 @@ const KIND_FACTS: [(&str, &str); 8] = [
 #[must_use]
 pub fn complete(desk: &Desk, file: FileId, offset: u32, files: &[String]) -> (usize, Vec<Offer>) {
     let text = desk.source(file).map_or("", |source| source.text.as_str());
-    let place = Place::at(text, offset as usize);
+    let place = Cursor::at(text, offset as usize);
     let mut menu = Menu { desk, place: &place, offers: Vec::new() };
     let mut from = place.word;
     match place.inside {
@@ -132,7 +132,7 @@ pub fn complete(desk: &Desk, file: FileId, offset: u32, files: &[String]) -> (us
 
 struct Menu<'d> {
     desk: &'d Desk,
-    place: &'d Place,
+    place: &'d Cursor,
     offers: Vec<Offer>,
 }
 

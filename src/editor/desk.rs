@@ -21,14 +21,14 @@ pub struct Desk {
     pub problems: Vec<Problem>,
     /// Those of them that are known before anything is worked out.
     pub problems_of_text: Vec<Problem>,
-    /// The tokens of pieces that somebody has asked for.
+    /// The tokens of fragments that somebody has asked for.
     tokens: RefCell<FxHashMap<FileId, Rc<[Token]>>>,
 }
 
 /// A place as the places of a statement count.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Spot {
-    /// The piece of the text.
+    /// The fragment of the text.
     pub file: FileId,
     /// The offset in it.
     pub offset: u32,
@@ -59,7 +59,7 @@ impl Desk {
         self.draft.take(files, shelf, halt);
         self.problems_of_text = self.draft.session().problems_of_text();
         let sources = &self.draft.session().sources;
-        self.tokens.get_mut().retain(|piece, _| sources.piece(*piece).is_some());
+        self.tokens.get_mut().retain(|fragment, _| sources.fragment(*fragment).is_some());
     }
 
     /// Works out what it says and checks it.
@@ -117,7 +117,7 @@ impl Desk {
     #[must_use]
     pub fn whole(&self, item: &Item) -> Span {
         let span = item_span(item);
-        self.sources().piece(span.file).map_or(span, |piece| Span { file: piece.file, start: piece.start, end: piece.end })
+        self.sources().fragment(span.file).map_or(span, |fragment| Span { file: fragment.file, start: fragment.start, end: fragment.end })
     }
 
     /// The tokens of a top-level statement.
@@ -127,12 +127,12 @@ impl Desk {
             let whole = self.whole(item);
             let text = self.source(whole.file).and_then(|source| source.text.get(whole.start as usize..whole.end as usize));
             let text = text.unwrap_or_default();
-            // The places of a piece count from its own beginning.
-            let from = if span.file.is_piece() { 0 } else { whole.start };
+            // The places of a fragment count from its own beginning.
+            let from = if span.file.is_fragment() { 0 } else { whole.start };
             let place = |token: Token| Span { file: span.file, start: from + token.span.start, end: from + token.span.end };
             syntax::tokens(text).into_iter().map(|token| Token { span: place(token), ..token }).collect()
         };
-        if !span.file.is_piece() {
+        if !span.file.is_fragment() {
             return read();
         }
         Rc::clone(self.tokens.borrow_mut().entry(span.file).or_insert_with(read))
@@ -155,9 +155,9 @@ impl Desk {
         if file.is_built_in() {
             return self.items(file).find(|item| touches(item_span(item), offset)).map(|item| (item, Spot { file, offset }));
         }
-        let (piece, offset) = self.sources().piece_at(file, offset)?;
-        let (_, tree) = self.session().trees.iter().find(|(id, _)| *id == piece)?;
-        Some((tree.items.first()?, Spot { file: piece, offset }))
+        let (fragment, offset) = self.sources().fragment_at(file, offset)?;
+        let (_, tree) = self.session().trees.iter().find(|(id, _)| *id == fragment)?;
+        Some((tree.items.first()?, Spot { file: fragment, offset }))
     }
 
     /// The line at an offset.

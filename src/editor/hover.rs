@@ -3,12 +3,12 @@
 use super::desk::{Desk, Written};
 use super::uses::{Symbol, Use};
 use crate::design::{Carries, ComponentId, Entry, Kind, NodeId, Origin, Property, Type};
-use crate::rules::{Finding, MissingLine, Verdict};
+use crate::rules::{Finding, Verdict};
 use crate::text::{FileId, Span};
 use crate::trade;
 use crate::units::{self, Dim, System, Unit};
 use crate::values::functions;
-use crate::values::{GATHERERS, Lack, Missing, Quantity, Scope, Value};
+use crate::values::{GATHERERS, Lack, Missing, MissingLine, Quantity, Scope, Value};
 use std::fmt::Write;
 
 /// Elements of an array, or followers of a pattern, whose values are shown.

@@ -10,6 +10,7 @@
 pub mod actions;
 pub mod colours;
 pub mod complete;
+pub mod cursor;
 pub mod desk;
 pub mod documents;
 pub mod files;
@@ -18,7 +19,6 @@ pub mod hints;
 pub mod hover;
 pub mod listing;
 pub mod notices;
-pub mod place;
 pub mod protocol;
 pub mod rename;
 pub mod server;

@@ -2,8 +2,9 @@
 
 use super::desk::Desk;
 use crate::problem::{Mend, Place, Problem, Severity};
-use crate::rules::{Finding, MissingLine, Verdict};
+use crate::rules::{Finding, Verdict};
 use crate::text::Span;
+use crate::values::MissingLine;
 use rustc_hash::FxHashMap;
 use std::rc::Rc;
 use std::sync::Arc;

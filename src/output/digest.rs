@@ -1,8 +1,9 @@
 //! What every output says of findings in the same order and the same words, so that they cannot disagree.
 
 use super::{Standing, Summary};
-use crate::rules::{Assumed, Finding, MissingLine, NotBegun};
+use crate::rules::{Assumed, Finding, NotBegun};
 use crate::text::{Sources, Span};
+use crate::values::MissingLine;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
 

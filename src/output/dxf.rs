@@ -5,7 +5,7 @@
 //! All is one ink: the sorts of lines are told apart by their names and by the line types of ISO 128.
 //! Source: the published DXF reference, group codes of AC1009.
 
-use crate::papers::drawing::{Anchor, Group, Item, Line, Point, Sheet, Text};
+use crate::papers::drawing::{Anchor, Group, Item, LineType, Point, Sheet, Text};
 use crate::units::System;
 use std::collections::BTreeMap;
 use std::fmt::Write;
@@ -68,9 +68,9 @@ impl Writer {
             put(out, 2, name);
             put(out, 70, &count.to_string());
         };
-        table(out, "LTYPE", Line::WORDS.len() + 1);
+        table(out, "LTYPE", LineType::WORDS.len() + 1);
         self.line_type(out, "CONTINUOUS", "continuous", &[]);
-        for (_, line) in Line::WORDS {
+        for (_, line) in LineType::WORDS {
             let (name, says) = line_type(line);
             self.line_type(out, name, says, line.dashes());
         }
@@ -108,7 +108,7 @@ impl Writer {
         }
     }
 
-    fn layer(&mut self, group: &Group, line: Line) -> String {
+    fn layer(&mut self, group: &Group, line: LineType) -> String {
         let name = layer_name(&group.layer, line.word());
         self.layers.insert(name.clone(), line_type(line).0);
         name
@@ -155,7 +155,7 @@ impl Writer {
                 put(&mut self.entities, 40, &number(radius * self.factor));
             }
             Item::Fill { points } => {
-                let layer = self.layer(group, Line::Thin);
+                let layer = self.layer(group, LineType::Thin);
                 // A fan of triangles; the third corner stands twice.
                 let Some(first) = points.first() else { return };
                 for pair in points.windows(2).skip(1) {
@@ -192,14 +192,14 @@ impl Writer {
 
 /// Name of a line type and what it is. The numbers are those of ISO 128-2:2020: the sort of dashes, then 1 narrow, 2 wide,
 /// 3 extra wide (from memory).
-fn line_type(line: Line) -> (&'static str, &'static str) {
+fn line_type(line: LineType) -> (&'static str, &'static str) {
     match line {
-        Line::Cut => ("CUT", "ISO 128 01.3 continuous, extra wide"),
-        Line::Outline => ("OUTLINE", "ISO 128 01.2 continuous, wide"),
-        Line::Thin => ("THIN", "ISO 128 01.1 continuous, narrow"),
-        Line::Hidden => ("HIDDEN", "ISO 128 02.1 dashed, narrow"),
-        Line::Centre => ("CENTRE", "ISO 128 04.1 long-dashed dotted, narrow"),
-        Line::Moved => ("MOVED", "ISO 128 05.1 long-dashed double-dotted, narrow"),
+        LineType::Cut => ("CUT", "ISO 128 01.3 continuous, extra wide"),
+        LineType::Outline => ("OUTLINE", "ISO 128 01.2 continuous, wide"),
+        LineType::Thin => ("THIN", "ISO 128 01.1 continuous, narrow"),
+        LineType::Hidden => ("HIDDEN", "ISO 128 02.1 dashed, narrow"),
+        LineType::Centre => ("CENTRE", "ISO 128 04.1 long-dashed dotted, narrow"),
+        LineType::Moved => ("MOVED", "ISO 128 05.1 long-dashed double-dotted, narrow"),
     }
 }
 

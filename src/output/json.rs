@@ -5,11 +5,11 @@
 
 use super::{Checked, Folders, Summary, Valued};
 use crate::problem::{Mend, Place, Problem};
-use crate::rules::{Finding, Measure, MissingLine};
+use crate::rules::Finding;
 use crate::session::Session;
 use crate::text::{Sources, Span};
 use crate::units::{System, Unit, display_unit};
-use crate::values::{Evaluator, Quantity, Step, Value};
+use crate::values::{Evaluator, Measure, MissingLine, Quantity, Step, Value};
 use serde::Serialize;
 use smol_str::SmolStr;
 

@@ -2,10 +2,10 @@
 
 use crate::design::Design;
 use crate::problem::Problem;
-use crate::rules::{self, MissingLine};
+use crate::rules::{self};
 use crate::session::Session;
 use crate::syntax::tree::Node;
-use crate::values::{Lack, Outcome, Quantity, Scope, Step, Value};
+use crate::values::{Lack, MissingLine, Outcome, Quantity, Scope, Step, Value};
 use std::collections::HashSet;
 
 /// An expression with its value.

@@ -6,10 +6,9 @@
 
 use super::unknown::Unknown;
 use crate::design::{ComponentId, Paper, PaperSort};
-use crate::rules::Measure;
 use crate::syntax::tree::Expr;
 use crate::units::Dim;
-use crate::values::{Evaluator, Lack, Outcome, Quantity, Scope, Value};
+use crate::values::{Evaluator, Lack, Measure, Outcome, Quantity, Scope, Value};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -107,7 +106,7 @@ impl Row<'_> {
     /// A number as the design shows it.
     #[must_use]
     pub fn measure(&self, quantity: Quantity) -> Measure {
-        Measure { text: self.evaluator.show_quantity(&quantity), quantity }
+        self.evaluator.measure(quantity)
     }
 
     /// What cannot be said for lack of something.

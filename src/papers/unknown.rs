@@ -1,8 +1,7 @@
 //! What a paper cannot say, and which line would let it.
 
 use crate::design::{Design, Paper};
-use crate::rules::MissingLine;
-use crate::values::Lack;
+use crate::values::{Lack, MissingLine};
 use smol_str::SmolStr;
 
 /// Something that belongs on the paper and is not known.

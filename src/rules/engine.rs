@@ -1,14 +1,14 @@
 //! Binding rules, working out both sides, giving verdicts.
 
 use super::acceptance;
-use super::finding::{Finding, Measure, MissingLine, Verdict};
+use super::finding::{Finding, Verdict};
 use super::mend::{Judge, Remedies};
 use super::undecided::Told;
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule};
 use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim};
-use crate::values::{Evaluator, Lack, Quantity, Scope, Turn, Value};
+use crate::values::{Evaluator, Lack, Measure, MissingLine, Quantity, Scope, Turn, Value};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 use std::borrow::Borrow;
@@ -304,7 +304,7 @@ impl Engine<'_> {
     }
 
     pub(super) fn measure(&self, quantity: Quantity) -> Measure {
-        Measure { text: self.evaluator.show_quantity(&quantity), quantity }
+        self.evaluator.measure(quantity)
     }
 
     /// Both sides in one unit, with as many figures as it takes to tell them apart.

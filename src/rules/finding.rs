@@ -1,9 +1,8 @@
 //! What a rule found.
 
-use crate::design::{Design, NodeKind};
 use crate::problem::{Mend, Place};
 use crate::syntax::tree::Date;
-use crate::values::{Missing, Quantity, Value};
+use crate::values::{Measure, MissingLine, Value};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -30,57 +29,6 @@ impl Verdict {
             Self::Tight => "tight",
             Self::Undetermined => "undetermined",
             Self::Fail => "fail",
-        }
-    }
-}
-
-/// A number as a finding carries it: the quantity and how it reads.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Measure {
-    /// The quantity.
-    pub quantity: Quantity,
-    /// How it reads, in the author's unit.
-    pub text: String,
-}
-
-/// A line that is not written.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct MissingLine {
-    /// Whose line; where a whole component is missing, its kind.
-    pub component: SmolStr,
-    /// Which property; empty where a whole component is missing.
-    pub property: SmolStr,
-    /// What it means.
-    pub doc: SmolStr,
-}
-
-impl MissingLine {
-    /// What is missing, by the names that a person knows it under.
-    #[must_use]
-    pub fn of(design: &Design, missing: &Missing) -> MissingLine {
-        match missing {
-            Missing::Component(kind) => {
-                let kind = design.kind(*kind);
-                MissingLine { component: kind.name.clone(), property: SmolStr::default(), doc: kind.doc.clone() }
-            }
-            Missing::Today => MissingLine {
-                component: SmolStr::new_static("today"),
-                property: SmolStr::default(),
-                doc: SmolStr::new_static("the day of the check"),
-            },
-            Missing::Line(node) => match design.node_kind(*node) {
-                NodeKind::Property(id, property) => {
-                    let declared = design.kind_of(id).properties.get(property);
-                    MissingLine {
-                        component: design.component(id).name.clone(),
-                        property: declared.map(|declared| declared.name.clone()).unwrap_or_default(),
-                        doc: declared.map(|declared| declared.doc.clone()).unwrap_or_default(),
-                    }
-                }
-                NodeKind::Named(_) => {
-                    MissingLine { component: design.node_name(*node).into(), property: SmolStr::default(), doc: SmolStr::default() }
-                }
-            },
         }
     }
 }

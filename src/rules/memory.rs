@@ -47,7 +47,7 @@ struct Binding {
 
 impl Memory {
     /// The same findings after an edit that gave components other numbers and lines other places; what stands on
-    /// a component that is gone is forgotten. `gone` are the pieces of the text that are there no longer.
+    /// a component that is gone is forgotten. `gone` are the fragments of the text that are there no longer.
     pub fn renumber(&mut self, moved: &Renumbered, gone: &FxHashSet<FileId>) {
         if moved.has_new_names() {
             // A rule of the person's own may use any name.

@@ -16,7 +16,7 @@ mod working;
 mod worst;
 
 pub use engine::{Options, check};
-pub use finding::{Accepted, Assumed, Finding, Influence, Measure, MissingLine, Verdict};
+pub use finding::{Accepted, Assumed, Finding, Influence, Verdict};
 pub use memory::{Memory, check_again};
 pub use not_begun::{NotBegun, not_begun};
 pub use working::{Side, working};

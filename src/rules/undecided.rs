@@ -1,11 +1,11 @@
 //! A check that cannot be decided: which lines are missing, where, and what would do.
 
 use super::engine::Engine;
-use super::finding::{Finding, MissingLine};
+use super::finding::Finding;
 use super::why::MOST_PLACES;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
-use crate::values::{Lack, MOST_MISSING, Missing, Scope};
+use crate::values::{Lack, MOST_MISSING, Missing, MissingLine, Scope};
 use smol_str::SmolStr;
 use std::sync::Arc;
 

@@ -12,7 +12,7 @@ use crate::syntax::{
     self, Kept, Statement,
     tree::{Comment, Tree},
 };
-use crate::text::{FileId, Piece, Source, Sources, Span};
+use crate::text::{FileId, Fragment, Source, Sources, Span};
 use crate::units::System;
 use crate::values::{Evaluator, Halt};
 use rustc_hash::{FxHashMap, FxHashSet, FxHasher};
@@ -22,7 +22,7 @@ use std::sync::Arc;
 
 /// A design that is being written.
 pub struct Draft {
-    pieces: Pieces,
+    fragments: Fragments,
     session: Session,
     memory: Memory,
     findings: Vec<Rc<Finding>>,
@@ -31,7 +31,7 @@ pub struct Draft {
 impl Default for Draft {
     fn default() -> Draft {
         let session = Session { sources: Sources::default(), trees: Vec::new(), evaluator: nothing(), problems: Vec::new() };
-        Draft { pieces: Pieces::default(), session, memory: Memory::default(), findings: Vec::new() }
+        Draft { fragments: Fragments::default(), session, memory: Memory::default(), findings: Vec::new() }
     }
 }
 
@@ -42,7 +42,7 @@ fn nothing() -> Evaluator {
 
 /// The statements that were read before, by a hash of what the grammar sees of them.
 #[derive(Default)]
-pub(super) struct Pieces {
+pub(super) struct Fragments {
     known: FxHashMap<u64, Vec<Known>>,
     /// How often each hash was met in this reading: the second of two equal statements is another one.
     met: FxHashMap<u64, usize>,
@@ -61,7 +61,7 @@ struct Known {
     units: (usize, usize),
 }
 
-impl Pieces {
+impl Fragments {
     fn begin(&mut self) {
         self.met.clear();
         self.comments.clear();
@@ -93,7 +93,7 @@ impl Pieces {
             problems.extend(known.problems.iter().cloned());
             let units = known.units;
             self.units = (self.units.0 + units.0, self.units.1 + units.1);
-            sources.add_piece(Piece { file, start: at(start), end, id });
+            sources.add_fragment(Fragment { file, start: at(start), end, id });
             trees.push((id, tree));
         }
         self.comments.push((file, cut.comments));
@@ -112,8 +112,8 @@ impl Pieces {
             known.truncate(at);
         }
         if known.len() <= at {
-            let id = FileId::piece(self.next);
-            self.next = (self.next + 1) % FileId::MOST_PIECES;
+            let id = FileId::fragment(self.next);
+            self.next = (self.next + 1) % FileId::MOST_FRAGMENTS;
             known.push(Known::read(statement, id));
         }
         // Just pushed, if it was not there.
@@ -140,18 +140,18 @@ impl Draft {
     ///
     /// `halt` is heeded by the work that follows.
     pub fn take(&mut self, files: Vec<Source>, shelf: &dyn Shelf, halt: &Halt) {
-        self.pieces.begin();
-        let mut reader = Reader::new(shelf, Some(&mut self.pieces));
+        self.fragments.begin();
+        let mut reader = Reader::new(shelf, Some(&mut self.fragments));
         for file in files {
             reader.file(file);
         }
         let Reader { sources, trees, catalogues, mut problems, .. } = reader;
-        let gone = self.pieces.end();
+        let gone = self.fragments.end();
         let all: Vec<Arc<Tree>> = catalogues.into_iter().chain(trees.iter().map(|(_, tree)| Arc::clone(tree))).collect();
         let before = std::mem::replace(&mut self.session.evaluator, nothing());
         let mut design = Design::with(vocabulary(), &all, &Choice::default(), Some(before.design()));
         problems.append(&mut design.problems);
-        let system = system_of(self.pieces.units.0, self.pieces.units.1);
+        let system = system_of(self.fragments.units.0, self.fragments.units.1);
         let design = Arc::new(design);
         let evaluator = match before.renewed(Arc::clone(&design), system, &gone) {
             Some((evaluator, moved)) => {
@@ -191,14 +191,14 @@ impl Draft {
     /// The comments of a file.
     #[must_use]
     pub fn comments(&self, file: FileId) -> &[Comment] {
-        self.pieces.comments.iter().find(|(of, _)| *of == file).map_or(&[], |(_, comments)| comments.as_slice())
+        self.fragments.comments.iter().find(|(of, _)| *of == file).map_or(&[], |(_, comments)| comments.as_slice())
     }
 
     /// The statements of a file in order, each with its stretch there.
     pub fn statements(&self, file: FileId) -> impl Iterator<Item = (Span, &Tree)> {
         self.session.trees.iter().filter_map(move |(id, tree)| {
-            let piece = self.session.sources.piece(*id)?;
-            (piece.file == file).then(|| (Span { file, start: piece.start, end: piece.end }, tree.as_ref()))
+            let fragment = self.session.sources.fragment(*id)?;
+            (fragment.file == file).then(|| (Span { file, start: fragment.start, end: fragment.end }, tree.as_ref()))
         })
     }
 }

@@ -3,7 +3,7 @@
 use super::build::{Builder, Children, Form, NoTolerance, inside};
 use super::grammar::{Grammar, Rule};
 use super::reading::DEEPEST_NESTING;
-use super::tree::{Argument, Binary, Binder, Date, Expr, Line, Node, Part, Piece, Unary};
+use super::tree::{Argument, Binary, Binder, Date, Expr, Line, Node, Part, TemplatePart, Unary};
 use crate::problem::Problem;
 use crate::text::Span;
 use pest::Parser;
@@ -66,7 +66,7 @@ impl Builder<'_> {
         while let Some(open) = rest.find('{') {
             let (before, after) = rest.split_at(open);
             if !before.is_empty() {
-                pieces.push(Piece::Text(SmolStr::new(before)));
+                pieces.push(TemplatePart::Text(SmolStr::new(before)));
             }
             let Some(close) = after.find('}') else {
                 self.problems.push(
@@ -81,7 +81,7 @@ impl Builder<'_> {
             let base = std::mem::replace(&mut self.base, first + start + gone);
             self.escapes = escapes.iter().skip(gone).map(|escape| escape - start).collect();
             match Grammar::parse(Rule::shown, inside) {
-                Ok(pairs) => pieces.extend(self.shown(pairs).map(Piece::Value)),
+                Ok(pairs) => pieces.extend(self.shown(pairs).map(TemplatePart::Value)),
                 Err(_) => self.explain_template(inside),
             }
             self.base = base;
@@ -89,7 +89,7 @@ impl Builder<'_> {
             rest = after.get(close + 1..).unwrap_or_default();
         }
         if !rest.is_empty() {
-            pieces.push(Piece::Text(SmolStr::new(rest)));
+            pieces.push(TemplatePart::Text(SmolStr::new(rest)));
         }
         Node::Template(pieces)
     }

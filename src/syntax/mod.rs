@@ -47,20 +47,20 @@ pub fn parse(text: &str, file: FileId) -> (tree::Tree, Vec<Problem>) {
         problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
         no_tolerance: None,
     };
-    let items = reading.pieces.iter().map(|piece| item(&mut builder, piece.range.clone(), piece)).collect();
+    let items = reading.statements.iter().map(|stretch| item(&mut builder, stretch.range.clone(), stretch)).collect();
     let mut problems = builder.problems;
     problems.sort_by_key(|problem| problem.span());
     (tree::Tree { items, comments: reading.comments }, problems)
 }
 
-fn item(builder: &mut build::Builder<'_>, range: std::ops::Range<usize>, piece: &reading::Piece) -> tree::Item {
-    if !piece.within_bounds {
+fn item(builder: &mut build::Builder<'_>, range: std::ops::Range<usize>, stretch: &reading::StatementStretch) -> tree::Item {
+    if !stretch.within_bounds {
         let at = |offset: usize| u32::try_from(offset).unwrap_or(u32::MAX);
         tree::Item::Broken(Span { file: builder.file, start: at(range.start), end: at(range.end) }, None)
-    } else if piece.longest_line > LINE_FOR_SMALL_STACK {
-        stacker::grow(LARGE_STACK, || builder.statement(range, piece.unclosed))
+    } else if stretch.longest_line > LINE_FOR_SMALL_STACK {
+        stacker::grow(LARGE_STACK, || builder.statement(range, stretch.unclosed))
     } else {
-        builder.statement(range, piece.unclosed)
+        builder.statement(range, stretch.unclosed)
     }
 }
 
@@ -68,7 +68,7 @@ fn item(builder: &mut build::Builder<'_>, range: std::ops::Range<usize>, piece: 
 #[derive(Debug)]
 pub struct Cut {
     masked: String,
-    pieces: Vec<reading::Piece>,
+    stretches: Vec<reading::StatementStretch>,
     /// The comments.
     pub comments: Vec<tree::Comment>,
     /// What is wrong with braces and lengths of lines.
@@ -121,7 +121,7 @@ pub fn cut(text: &str, file: FileId) -> Cut {
     Cut {
         problems: reading.faults.iter().map(|one| fault(one, text)).collect(),
         masked: reading.masked,
-        pieces: reading.pieces,
+        stretches: reading.statements,
         comments: reading.comments,
     }
 }
@@ -129,18 +129,18 @@ pub fn cut(text: &str, file: FileId) -> Cut {
 impl Cut {
     /// The statements in order, each with its first byte in `text`, the text that was cut.
     pub fn statements<'c>(&'c self, text: &'c str) -> impl Iterator<Item = (usize, Statement<'c>)> {
-        self.pieces.iter().map(move |piece| {
-            let part = |whole: &'c str| whole.get(piece.range.clone()).unwrap_or_default();
-            let behind = self.masked.get(piece.range.end..).unwrap_or_default();
+        self.stretches.iter().map(move |stretch| {
+            let part = |whole: &'c str| whole.get(stretch.range.clone()).unwrap_or_default();
+            let behind = self.masked.get(stretch.range.end..).unwrap_or_default();
             let statement = Statement {
                 text: part(text),
                 masked: part(&self.masked),
-                longest_line: piece.longest_line,
-                within_bounds: piece.within_bounds,
-                unclosed: piece.unclosed,
+                longest_line: stretch.longest_line,
+                within_bounds: stretch.within_bounds,
+                unclosed: stretch.unclosed,
                 before_brace: behind.trim_start().starts_with('{'),
             };
-            (piece.range.start, statement)
+            (stretch.range.start, statement)
         })
     }
 }
@@ -165,13 +165,13 @@ pub fn parse_statement(statement: &Statement<'_>, file: FileId) -> (tree::Item, 
         problems: Vec::new(),
         no_tolerance: None,
     };
-    let piece = reading::Piece {
+    let stretch = reading::StatementStretch {
         range: 0..statement.masked.len(),
         within_bounds: statement.within_bounds,
         longest_line: statement.longest_line,
         unclosed: statement.unclosed,
     };
-    let item = item(&mut builder, piece.range.clone(), &piece);
+    let item = item(&mut builder, stretch.range.clone(), &stretch);
     (item, builder.problems)
 }
 
@@ -182,7 +182,7 @@ pub fn parse_statement(statement: &Statement<'_>, file: FileId) -> (tree::Item, 
 #[must_use]
 pub fn statements(text: &str) -> (String, Vec<std::ops::Range<usize>>, Vec<tree::Comment>) {
     let reading = reading::read(text, FileId::default());
-    (reading.masked, reading.pieces.into_iter().map(|piece| piece.range).collect(), reading.comments)
+    (reading.masked, reading.statements.into_iter().map(|stretch| stretch.range).collect(), reading.comments)
 }
 
 /// Whether a word may be the name of something.
@@ -200,8 +200,8 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
     if !reading.faults.is_empty() {
         return Err(reading.faults.iter().map(|one| fault(one, text)).collect());
     }
-    let piece = reading.masked.trim_end();
-    if piece.len() > LONGEST_LINE {
+    let expression = reading.masked.trim_end();
+    if expression.len() > LONGEST_LINE {
         return Err(vec![fault(&Fault::TooLong(Span { file, start: 0, end: 0 }), text)]);
     }
     let mut builder = build::Builder {
@@ -214,9 +214,9 @@ pub fn parse_expression(text: &str, file: FileId) -> Result<tree::Expr, Vec<Prob
         problems: Vec::new(),
         no_tolerance: None,
     };
-    let read = || match grammar::Grammar::parse(grammar::Rule::shown, piece) {
+    let read = || match grammar::Grammar::parse(grammar::Rule::shown, expression) {
         Ok(pairs) => builder.shown(pairs).ok_or_else(Vec::new),
-        Err(_) => Err(vec![explain::broken(grammar::Rule::shown, piece, text.trim_end(), file, 0, false)]),
+        Err(_) => Err(vec![explain::broken(grammar::Rule::shown, expression, text.trim_end(), file, 0, false)]),
     };
     let expr = stacker::grow(LARGE_STACK, read)?;
     if builder.problems.is_empty() { Ok(expr) } else { Err(builder.problems) }

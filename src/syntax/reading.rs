@@ -18,7 +18,7 @@ pub struct Reading {
     /// The text with comments and joined newlines blanked; same length and offsets as the file.
     pub masked: String,
     /// The top-level statements in order.
-    pub pieces: Vec<Piece>,
+    pub statements: Vec<StatementStretch>,
     /// The comments in order.
     pub comments: Vec<Comment>,
     /// What is wrong with the braces and the line lengths.
@@ -27,7 +27,7 @@ pub struct Reading {
 
 /// One top-level statement's stretch of the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Piece {
+pub struct StatementStretch {
     /// From its first to past its last byte.
     pub range: std::ops::Range<usize>,
     /// Its lines and its nesting are within the bounds, so that the grammar may see it.
@@ -58,7 +58,7 @@ pub fn read(text: &str, file: FileId) -> Reading {
     walk.mask();
     let Walk { bytes, comments, faults, .. } = walk;
     let masked = String::from_utf8(bytes).unwrap_or_else(|_| text.to_owned());
-    let mut reading = Reading { pieces: Vec::new(), masked, comments, faults };
+    let mut reading = Reading { statements: Vec::new(), masked, comments, faults };
     cut(&mut reading, file);
     reading
 }
@@ -265,7 +265,7 @@ fn cut(reading: &mut Reading, file: FileId) {
                 // design may stand at the left margin.
                 if careful && cutter.depth > 0 && opens_block_at_margin(bytes, at + 1) {
                     cutter.never_closed();
-                    cutter.end_piece(at);
+                    cutter.end_statement(at);
                 }
             }
             b'{' => {
@@ -283,10 +283,10 @@ fn cut(reading: &mut Reading, file: FileId) {
             b'}' => {
                 cutter.depth -= 1;
                 if cutter.depth == 0 {
-                    cutter.end_piece(at + 1);
+                    cutter.end_statement(at + 1);
                 }
             }
-            b';' if cutter.depth == 0 => cutter.end_piece(at),
+            b';' if cutter.depth == 0 => cutter.end_statement(at),
             b' ' | b'\t' => {}
             _ => cutter.start = cutter.start.or(Some(at)),
         }
@@ -296,16 +296,16 @@ fn cut(reading: &mut Reading, file: FileId) {
     if cutter.depth > 0 {
         cutter.never_closed();
     }
-    cutter.end_piece(bytes.len());
-    let Cutter { pieces, faults, .. } = cutter;
-    reading.pieces = pieces;
+    cutter.end_statement(bytes.len());
+    let Cutter { statements, faults, .. } = cutter;
+    reading.statements = statements;
     reading.faults.extend(faults);
 }
 
 struct Cutter<'b> {
     bytes: &'b [u8],
     file: FileId,
-    pieces: Vec<Piece>,
+    statements: Vec<StatementStretch>,
     faults: Vec<Fault>,
     depth: usize,
     start: Option<usize>,
@@ -319,7 +319,7 @@ impl Default for Cutter<'_> {
         Self {
             bytes: &[],
             file: FileId::default(),
-            pieces: Vec::new(),
+            statements: Vec::new(),
             faults: Vec::new(),
             depth: 0,
             start: None,
@@ -342,15 +342,15 @@ impl Cutter<'_> {
         }
         self.line_start = at + 1;
         if self.depth == 0 {
-            self.end_piece(at);
+            self.end_statement(at);
         }
     }
 
-    fn end_piece(&mut self, end: usize) {
+    fn end_statement(&mut self, end: usize) {
         if let Some(start) = self.start.take() {
             let longest_line = self.longest_line.max(end.saturating_sub(self.line_start));
             let within_bounds = self.within_bounds && longest_line <= LONGEST_LINE;
-            self.pieces.push(Piece { range: start..end, within_bounds, longest_line, unclosed: self.depth });
+            self.statements.push(StatementStretch { range: start..end, within_bounds, longest_line, unclosed: self.depth });
         }
         self.depth = 0;
         self.longest_line = 0;

@@ -1,6 +1,6 @@
 //! Whether two expressions say the same, wherever they stand.
 
-use super::tree::{Argument, Binder, Expr, Node, Part, Piece, Word};
+use super::tree::{Argument, Binder, Expr, Node, Part, TemplatePart, Word};
 
 impl Expr {
     /// Whether both say the same: equal but for their places.
@@ -15,8 +15,8 @@ impl Expr {
             (Node::Text(a), Node::Text(b)) | (Node::Name(a), Node::Name(b)) => a == b,
             (Node::Flag(a), Node::Flag(b)) => a == b,
             (Node::Template(a), Node::Template(b)) => all(a, b, |a, b| match (a, b) {
-                (Piece::Text(a), Piece::Text(b)) => a == b,
-                (Piece::Value(a), Piece::Value(b)) => a.says_the_same(b),
+                (TemplatePart::Text(a), TemplatePart::Text(b)) => a == b,
+                (TemplatePart::Value(a), TemplatePart::Value(b)) => a.says_the_same(b),
                 _ => false,
             }),
             (Node::Field(a, x), Node::Field(b, y)) | (Node::In(a, x), Node::In(b, y)) => word(x, y) && a.says_the_same(b),

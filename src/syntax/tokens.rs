@@ -39,16 +39,16 @@ pub enum Joint {
 pub fn tokens(text: &str) -> Vec<Token> {
     let reading = reading::read(text, FileId::default());
     let mut walk = Walk { text: &reading.masked, base: 0, tokens: Vec::new(), joint: Joint::Begins, after_unit: false };
-    for piece in reading.pieces.iter().filter(|piece| piece.within_bounds && piece.unclosed == 0) {
-        let Some(statement) = reading.masked.get(piece.range.clone()) else { continue };
+    for stretch in reading.statements.iter().filter(|stretch| stretch.within_bounds && stretch.unclosed == 0) {
+        let Some(statement) = reading.masked.get(stretch.range.clone()) else { continue };
         let mut read = || {
             if let Some(whole) = Grammar::parse(Rule::statement, statement).ok().and_then(|mut pairs| pairs.next()) {
-                walk.base = piece.range.start;
+                walk.base = stretch.range.start;
                 walk.joint = Joint::Begins;
                 walk.pair(&whole);
             }
         };
-        if piece.longest_line > LINE_FOR_SMALL_STACK { stacker::grow(LARGE_STACK, read) } else { read() }
+        if stretch.longest_line > LINE_FOR_SMALL_STACK { stacker::grow(LARGE_STACK, read) } else { read() }
     }
     walk.tokens
 }

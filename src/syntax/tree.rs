@@ -402,7 +402,7 @@ pub enum Node {
     /// A quoted text.
     Text(SmolStr),
     /// A text with expressions in braces, in a rule's `says` and `help`.
-    Template(Vec<Piece>),
+    Template(Vec<TemplatePart>),
     /// `yes` or `no`
     Flag(bool),
     /// A bare word: a component, a named value, a choice, a kind.
@@ -449,7 +449,7 @@ pub enum Node {
 
 /// A piece of a text with expressions in braces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-pub enum Piece {
+pub enum TemplatePart {
     /// As it stands.
     Text(SmolStr),
     /// Worked out and shown.
@@ -547,7 +547,7 @@ impl Expr {
             Node::Quantity(_) | Node::Date(_) | Node::Text(_) | Node::Flag(_) | Node::Name(_) => {}
             Node::Template(pieces) => {
                 for piece in pieces {
-                    if let Piece::Value(expr) = piece {
+                    if let TemplatePart::Value(expr) = piece {
                         visit(expr);
                     }
                 }

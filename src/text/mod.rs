@@ -13,7 +13,7 @@ pub use lines::{LineIndex, Position};
 use rustc_hash::FxHashMap;
 use serde::{Deserialize, Serialize};
 
-/// The number of a source file within one session, or of a piece of one: in a text that is being written
+/// The number of a source file within one session, or of a fragment of one: in a text that is being written
 /// each top-level statement counts its places from its own beginning, so that they stay as they are
 /// while the text before it grows. [`Sources::settle`] says where that is in the file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
@@ -21,9 +21,9 @@ pub struct FileId(pub u32);
 
 impl FileId {
     const BUILT_IN: u32 = 0x8000_0000;
-    const PIECE: u32 = 0x4000_0000;
-    /// The most pieces that are told apart.
-    pub const MOST_PIECES: u32 = Self::PIECE;
+    const FRAGMENT: u32 = 0x4000_0000;
+    /// The most fragments that are told apart.
+    pub const MOST_FRAGMENTS: u32 = Self::FRAGMENT;
 
     /// The number of a file of the built-in trade library, by its place there.
     #[must_use]
@@ -31,16 +31,16 @@ impl FileId {
         FileId(place as u32 | Self::BUILT_IN)
     }
 
-    /// The number of a piece of a file, by its own number.
+    /// The number of a fragment of a file, by its own number.
     #[must_use]
-    pub const fn piece(number: u32) -> FileId {
-        FileId((number % Self::PIECE) | Self::PIECE)
+    pub const fn fragment(number: u32) -> FileId {
+        FileId((number % Self::FRAGMENT) | Self::FRAGMENT)
     }
 
-    /// Whether it is a piece of a file.
+    /// Whether it is a fragment of a file.
     #[must_use]
-    pub fn is_piece(self) -> bool {
-        self.0 & Self::PIECE != 0
+    pub fn is_fragment(self) -> bool {
+        self.0 & Self::FRAGMENT != 0
     }
 
     /// Part of the built-in trade library: shown by name, never asked to be changed.
@@ -130,14 +130,14 @@ impl Source {
 pub struct Sources {
     own: Vec<std::sync::Arc<Source>>,
     built_in: Vec<Option<std::sync::Arc<Source>>>,
-    /// Where each piece stands, by its number, and all of them in the order of the files.
-    pieces: FxHashMap<FileId, Piece>,
-    in_order: Vec<Piece>,
+    /// Where each fragment stands, by its number, and all of them in the order of the files.
+    fragments: FxHashMap<FileId, Fragment>,
+    in_order: Vec<Fragment>,
 }
 
-/// A piece of a file.
+/// A fragment of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Piece {
+pub struct Fragment {
     /// The file.
     pub file: FileId,
     /// Its first byte there.
@@ -159,33 +159,35 @@ impl Sources {
         Some(FileId(id))
     }
 
-    /// Says where a piece stands; pieces come in the order of their file.
-    pub fn add_piece(&mut self, piece: Piece) {
-        self.pieces.insert(piece.id, piece);
-        self.in_order.push(piece);
+    /// Says where a fragment stands; fragments come in the order of their file.
+    pub fn add_fragment(&mut self, fragment: Fragment) {
+        self.fragments.insert(fragment.id, fragment);
+        self.in_order.push(fragment);
     }
 
-    /// Where a piece stands.
+    /// Where a fragment stands.
     #[must_use]
-    pub fn piece(&self, id: FileId) -> Option<&Piece> {
-        self.pieces.get(&id)
+    pub fn fragment(&self, id: FileId) -> Option<&Fragment> {
+        self.fragments.get(&id)
     }
 
-    /// A stretch of a piece as the stretch of its file.
+    /// A stretch of a fragment as the stretch of its file.
     #[must_use]
     pub fn settle(&self, span: Span) -> Span {
-        match self.pieces.get(&span.file) {
-            Some(piece) if span.file.is_piece() => Span { file: piece.file, start: piece.start + span.start, end: piece.start + span.end },
+        match self.fragments.get(&span.file) {
+            Some(fragment) if span.file.is_fragment() => {
+                Span { file: fragment.file, start: fragment.start + span.start, end: fragment.start + span.end }
+            }
             _ => span,
         }
     }
 
-    /// The piece of a file that an offset stands in or touches the end of, and the offset in it.
+    /// The fragment of a file that an offset stands in or touches the end of, and the offset in it.
     #[must_use]
-    pub fn piece_at(&self, file: FileId, offset: u32) -> Option<(FileId, u32)> {
-        let behind = self.in_order.partition_point(|piece| (piece.file, piece.start) <= (file, offset));
-        let piece = self.in_order.get(behind.checked_sub(1)?).filter(|piece| piece.file == file && offset <= piece.end)?;
-        Some((piece.id, offset - piece.start))
+    pub fn fragment_at(&self, file: FileId, offset: u32) -> Option<(FileId, u32)> {
+        let behind = self.in_order.partition_point(|fragment| (fragment.file, fragment.start) <= (file, offset));
+        let fragment = self.in_order.get(behind.checked_sub(1)?).filter(|fragment| fragment.file == file && offset <= fragment.end)?;
+        Some((fragment.id, offset - fragment.start))
     }
 
     /// Takes a file of the built-in library in, at its place there.
@@ -203,7 +205,7 @@ impl Sources {
     /// The file of that number, if it is one of these.
     #[must_use]
     pub fn get(&self, id: FileId) -> Option<&Source> {
-        let id = self.pieces.get(&id).filter(|_| id.is_piece()).map_or(id, |piece| piece.file);
+        let id = self.fragments.get(&id).filter(|_| id.is_fragment()).map_or(id, |fragment| fragment.file);
         let at = (id.0 & !FileId::BUILT_IN) as usize;
         if id.is_built_in() { self.built_in.get(at).and_then(Option::as_deref) } else { self.own.get(at).map(AsRef::as_ref) }
     }

@@ -72,7 +72,7 @@ fn groups(rows: &[Row<'_>]) -> Vec<usize> {
 
 /// The widths of a row's name and of its type, where it has them.
 fn widths(row: &Row<'_>) -> (Option<usize>, Option<usize>) {
-    let words = || row.pieces.iter().flat_map(|piece| &piece.words);
+    let words = || row.lines.iter().flat_map(|line| &line.words);
     let Some(value) = words().position(|word| word.gap == Gap::Value) else { return (None, None) };
     let name = width(words().take(value), 0);
     let clause = words().position(|word| word.gap == Gap::Clause);

@@ -1,6 +1,8 @@
 //! What a syntax tree says, without where it stands: equal for two texts that differ in layout only.
 
-use crate::syntax::tree::{Binder, Changes, Component, Expr, Item, Kind, Let, Line, Node, Piece, Property, PropertyType, Rule, Tree, Word};
+use crate::syntax::tree::{
+    Binder, Changes, Component, Expr, Item, Kind, Let, Line, Node, Property, PropertyType, Rule, TemplatePart, Tree, Word,
+};
 use std::fmt::Write;
 
 /// A text that is the same for two trees if, and only if, they differ in nothing but places and comments.
@@ -199,8 +201,8 @@ impl Outline {
                 self.put(("template", pieces.len()));
                 for piece in pieces {
                     match piece {
-                        Piece::Text(text) => self.put(Some(text)),
-                        Piece::Value(_) => self.put(None::<()>),
+                        TemplatePart::Text(text) => self.put(Some(text)),
+                        TemplatePart::Value(_) => self.put(None::<()>),
                     }
                 }
             }

@@ -17,13 +17,13 @@ pub struct Row<'t> {
     pub apart: bool,
     /// It opens a block, or it closes one.
     pub brace: bool,
-    /// Its pieces, each on a line of its own.
-    pub pieces: Vec<Piece<'t>>,
+    /// Its lines.
+    pub lines: Vec<RowLine<'t>>,
 }
 
-/// A part of a row between two breaks.
+/// A line of a row, between two breaks.
 #[derive(Debug, Default)]
-pub struct Piece<'t> {
+pub struct RowLine<'t> {
     /// Its words and signs; none if it is only a comment.
     pub words: Vec<Word<'t>>,
     /// The comment at its end.
@@ -113,17 +113,17 @@ impl<'t> Builder<'t> {
 
     fn row(&mut self, start: u32, brace: bool) {
         let apart = !self.opened && self.line_ends(start) > 1;
-        self.rows.push(Row { depth: self.depth, apart, brace, pieces: vec![Piece::default()] });
+        self.rows.push(Row { depth: self.depth, apart, brace, lines: vec![RowLine::default()] });
         self.opened = false;
     }
 
-    fn piece(&mut self) -> Option<&mut Piece<'t>> {
-        self.rows.last_mut()?.pieces.last_mut()
+    fn line(&mut self) -> Option<&mut RowLine<'t>> {
+        self.rows.last_mut()?.lines.last_mut()
     }
 
-    fn new_piece(&mut self) {
+    fn new_line(&mut self) {
         if let Some(row) = self.rows.last_mut() {
-            row.pieces.push(Piece::default());
+            row.lines.push(RowLine::default());
         }
     }
 
@@ -134,23 +134,23 @@ impl<'t> Builder<'t> {
             return;
         }
         let text = slice(self.text, comment.span).trim_end();
-        let free = self.piece().is_some_and(|piece| piece.comment.is_none());
+        let free = self.line().is_some_and(|line| line.comment.is_none());
         match (begins, comment.own_line || !free) {
             (_, false) => {
-                if let Some(piece) = self.piece() {
-                    piece.comment = Some(text);
+                if let Some(line) = self.line() {
+                    line.comment = Some(text);
                 }
             }
             (true, true) => {
                 self.row(comment.span.start, false);
-                if let Some(piece) = self.piece() {
-                    piece.comment = Some(text);
+                if let Some(line) = self.line() {
+                    line.comment = Some(text);
                 }
             }
             (false, true) => {
-                self.new_piece();
-                if let Some(piece) = self.piece() {
-                    piece.comment = Some(text);
+                self.new_line();
+                if let Some(line) = self.line() {
+                    line.comment = Some(text);
                 }
             }
         }
@@ -167,16 +167,16 @@ impl<'t> Builder<'t> {
             self.row(token.span.start, text == "}");
         }
         let gap = gap(token.joint);
-        let last = self.piece().and_then(|piece| piece.words.last().copied());
+        let last = self.line().and_then(|line| line.words.last().copied());
         let broken_here = self.line_ends(token.span.start) > 0;
         // A comment ends its line; else a break stays where a long line would be broken too.
-        let after_comment = self.piece().is_some_and(|piece| piece.comment.is_some());
+        let after_comment = self.line().is_some_and(|line| line.comment.is_some());
         let kept = last.is_some_and(|last| broken_here && break_rank(last.text, text, gap).is_some());
         if after_comment || kept {
-            self.new_piece();
+            self.new_line();
         }
-        if let Some(piece) = self.piece() {
-            piece.words.push(Word { text, gap });
+        if let Some(line) = self.line() {
+            line.words.push(Word { text, gap });
         }
         self.end = token.span.end as usize;
     }
@@ -193,15 +193,15 @@ impl<'t> Builder<'t> {
         if together {
             let words = self.on_one_line(open, inner.get(..after).unwrap_or_default());
             if self.width() + words.iter().map(|word| word.gap.plain().len() + word.text.chars().count()).sum::<usize>() <= WIDTH {
-                if let Some(piece) = self.piece() {
-                    piece.words.extend(words);
+                if let Some(line) = self.line() {
+                    line.words.extend(words);
                 }
                 self.end = last.span.end as usize;
                 return after;
             }
         }
-        if let Some(piece) = self.piece() {
-            piece.words.push(Word { text: "{", gap: Gap::Blank });
+        if let Some(line) = self.line() {
+            line.words.push(Word { text: "{", gap: Gap::Blank });
         }
         if let Some(row) = self.rows.last_mut() {
             row.brace = true;
@@ -218,7 +218,7 @@ impl<'t> Builder<'t> {
     /// The width of the row so far, all on one line.
     fn width(&self) -> usize {
         let Some(row) = self.rows.last() else { return 0 };
-        let words = row.pieces.iter().flat_map(|piece| &piece.words);
+        let words = row.lines.iter().flat_map(|line| &line.words);
         2 * row.depth + words.map(|word| word.gap.plain().len() + word.text.chars().count()).sum::<usize>()
     }
 

@@ -9,7 +9,7 @@ const LONG_BEFORE_COMMENT: usize = 60;
 
 /// A line of the outcome.
 #[derive(Debug, Default)]
-struct Line<'t> {
+struct OutLine<'t> {
     text: String,
     comment: Option<&'t str>,
     /// An empty line stands before it.
@@ -20,36 +20,36 @@ struct Line<'t> {
 
 /// The text of the rows.
 pub fn write(rows: &[Row<'_>]) -> String {
-    let mut lines: Vec<Line<'_>> = Vec::with_capacity(rows.len());
+    let mut lines: Vec<OutLine<'_>> = Vec::with_capacity(rows.len());
     for (row, columns) in rows.iter().zip(columns(rows)) {
         write_row(row, columns, &mut lines);
     }
     join(&lines)
 }
 
-fn write_row<'t>(row: &Row<'t>, columns: Columns, lines: &mut Vec<Line<'t>>) {
+fn write_row<'t>(row: &Row<'t>, columns: Columns, lines: &mut Vec<OutLine<'t>>) {
     let indent = 2 * row.depth;
     let hanging = indent + columns.value.unwrap_or(0);
     // What makes a property's line long is the texts about it, and breaking something else is no help.
     let is_property = columns.clause.is_some();
     let mut writer = Writer { indent, columns, hanging, brackets: 0, breaks: !is_property };
     let first = lines.len();
-    for (number, piece) in row.pieces.iter().enumerate() {
-        if piece.words.is_empty() {
+    for (number, part) in row.lines.iter().enumerate() {
+        if part.words.is_empty() {
             let indent = if number == 0 { indent } else { writer.indent_of(&[]) };
-            lines.push(Line { text: " ".repeat(indent), comment: piece.comment, alone: true, ..Line::default() });
+            lines.push(OutLine { text: " ".repeat(indent), comment: part.comment, alone: true, ..OutLine::default() });
             continue;
         }
-        let mut rest = piece.words.as_slice();
+        let mut rest = part.words.as_slice();
         let mut at_start = number == 0;
         while !rest.is_empty() {
             let (text, taken) = writer.line(rest, at_start);
-            lines.push(Line { text, ..Line::default() });
+            lines.push(OutLine { text, ..OutLine::default() });
             rest = rest.get(taken..).unwrap_or_default();
             at_start = false;
         }
         if let Some(last) = lines.last_mut() {
-            last.comment = piece.comment;
+            last.comment = part.comment;
         }
     }
     if let Some(line) = lines.get_mut(first) {
@@ -152,7 +152,7 @@ impl Writer {
 }
 
 /// Lines with their comments, those that stand together in one column.
-fn join(lines: &[Line<'_>]) -> String {
+fn join(lines: &[OutLine<'_>]) -> String {
     let mut text = String::new();
     let mut from = 0;
     while from < lines.len() {

@@ -9,7 +9,7 @@ use super::reads::Question;
 use super::value::{Quantity, Value};
 use crate::design::{ComponentId, Entry};
 use crate::problem::{Problem, nearest};
-use crate::syntax::tree::{Binary, Expr, Node, Part, Piece, Unary, Word};
+use crate::syntax::tree::{Binary, Expr, Node, Part, TemplatePart, Unary, Word};
 use crate::text::Span;
 use crate::units::{self, Dim, System, Unit};
 use smol_str::SmolStr;
@@ -561,15 +561,15 @@ impl Evaluator {
         ))
     }
 
-    fn template(&self, pieces: &[Piece], scope: &mut Scope) -> Outcome {
+    fn template(&self, pieces: &[TemplatePart], scope: &mut Scope) -> Outcome {
         let mut text = String::new();
         for piece in pieces {
             match piece {
-                Piece::Text(piece) => text.push_str(piece),
-                Piece::Value(Expr { node: Node::Name(name), .. }) if scope.reads_as.iter().any(|(known, _)| known == name) => {
+                TemplatePart::Text(piece) => text.push_str(piece),
+                TemplatePart::Value(Expr { node: Node::Name(name), .. }) if scope.reads_as.iter().any(|(known, _)| known == name) => {
                     scope.reads_as.iter().filter(|(known, _)| known == name).for_each(|(_, words)| text.push_str(words));
                 }
-                Piece::Value(expr) => match self.evaluate(expr, scope) {
+                TemplatePart::Value(expr) => match self.evaluate(expr, scope) {
                     // In a sentence `south_east` is two words.
                     Ok(Value::Word(word)) => text.push_str(&word.replace('_', " ")),
                     Ok(value) => text.push_str(&self.show_value(&value)),

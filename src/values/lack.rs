@@ -1,6 +1,7 @@
 //! What stands in the way of a value.
 
-use crate::design::{KindId, NodeId};
+use crate::design::{Design, KindId, NodeId, NodeKind};
+use smol_str::SmolStr;
 use std::sync::Arc;
 
 /// As many missing lines are named of one value: nobody goes through more of them, and where each of many components
@@ -25,6 +26,48 @@ pub enum Missing {
     Component(KindId),
     /// Nobody said which day it is.
     Today,
+}
+
+/// A line that is not written.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct MissingLine {
+    /// Whose line; where a whole component is missing, its kind.
+    pub component: SmolStr,
+    /// Which property; empty where a whole component is missing.
+    pub property: SmolStr,
+    /// What it means.
+    pub doc: SmolStr,
+}
+
+impl MissingLine {
+    /// What is missing, by the names that a person knows it under.
+    #[must_use]
+    pub fn of(design: &Design, missing: &Missing) -> MissingLine {
+        match missing {
+            Missing::Component(kind) => {
+                let kind = design.kind(*kind);
+                MissingLine { component: kind.name.clone(), property: SmolStr::default(), doc: kind.doc.clone() }
+            }
+            Missing::Today => MissingLine {
+                component: SmolStr::new_static("today"),
+                property: SmolStr::default(),
+                doc: SmolStr::new_static("the day of the check"),
+            },
+            Missing::Line(node) => match design.node_kind(*node) {
+                NodeKind::Property(id, property) => {
+                    let declared = design.kind_of(id).properties.get(property);
+                    MissingLine {
+                        component: design.component(id).name.clone(),
+                        property: declared.map(|declared| declared.name.clone()).unwrap_or_default(),
+                        doc: declared.map(|declared| declared.doc.clone()).unwrap_or_default(),
+                    }
+                }
+                NodeKind::Named(_) => {
+                    MissingLine { component: design.node_name(*node).into(), property: SmolStr::default(), doc: SmolStr::default() }
+                }
+            },
+        }
+    }
 }
 
 impl Lack {

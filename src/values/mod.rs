@@ -26,10 +26,11 @@ pub use aggregate::GATHERERS;
 pub use evaluator::{Evaluator, Scope, Tolerance};
 pub use halt::{Halt, unless_halted};
 pub use how::Step;
-pub use lack::{Lack, MOST_MISSING, Missing};
+pub use lack::{Lack, MOST_MISSING, Missing, MissingLine};
 pub use links::{Link, Links, Trail, Way};
 pub use renewal::Renumbered;
 pub use scenario::Turn;
+pub use show::Measure;
 pub use value::{Quantity, Record, Value};
 
 /// A value, or what stands in its way.

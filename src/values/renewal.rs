@@ -189,7 +189,7 @@ impl Evaluator {
     ///
     /// Nothing where the vocabulary or the usual units have changed: then everything may have. Both designs
     /// are read with the trade library and no choice of alternatives.
-    /// `gone` are the pieces of the text that are there no longer.
+    /// `gone` are the fragments of the text that are there no longer.
     #[must_use]
     pub fn renewed(self, design: Arc<Design>, system: System, gone: &FxHashSet<FileId>) -> Option<(Evaluator, Renumbered)> {
         let old = Arc::clone(&self.design);
@@ -558,7 +558,7 @@ fn displaced(old: &Design, new: &Design, moved: &Renumbered, gone: &FxHashSet<Fi
     pairs.filter(elsewhere).map(|(_, now)| now).collect()
 }
 
-/// Where the lines and headers stand that stood in a piece which is gone.
+/// Where the lines and headers stand that stood in a fragment which is gone.
 fn moved_places(old: &Design, new: &Design, moved: &Renumbered, gone: &FxHashSet<FileId>) -> FxHashMap<Span, Span> {
     let mut places = FxHashMap::default();
     if gone.is_empty() {

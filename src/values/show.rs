@@ -6,6 +6,15 @@ use super::value::{Quantity, Value};
 use crate::design::ComponentId;
 use crate::units;
 
+/// A number as it is handed on: the quantity and how it reads.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    /// The quantity.
+    pub quantity: Quantity,
+    /// How it reads, in the author's unit.
+    pub text: String,
+}
+
 impl Evaluator {
     /// In the author's unit where one was written, else in a usual unit of the design's system.
     #[must_use]
@@ -51,5 +60,10 @@ impl Evaluator {
     #[must_use]
     pub fn show_quantity(&self, quantity: &Quantity) -> String {
         units::show(quantity.si, quantity.dim, quantity.unit.as_deref(), self.system)
+    }
+    /// A quantity with how it reads.
+    #[must_use]
+    pub fn measure(&self, quantity: Quantity) -> Measure {
+        Measure { text: self.show_quantity(&quantity), quantity }
     }
 }

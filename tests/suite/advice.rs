@@ -6,7 +6,7 @@ use wallplate::design::Choice;
 use wallplate::problem::Mend;
 use wallplate::rules::{Finding, Options, Verdict};
 use wallplate::session::{NoShelf, Session};
-use wallplate::syntax::tree::{Date, Expr, Node, Piece};
+use wallplate::syntax::tree::{Date, Expr, Node, TemplatePart};
 use wallplate::text::Source;
 
 const TODAY: Date = Date { year: 2027, month: 6, day: 1 };
@@ -84,12 +84,12 @@ fn has_number(expr: &Expr) -> bool {
     expr.walk(&mut |inner| {
         if let Node::Template(pieces) = &inner.node {
             found |= pieces.iter().any(|piece| match piece {
-                Piece::Value(Expr { node: Node::Field(_, word), .. }) => {
+                TemplatePart::Value(Expr { node: Node::Field(_, word), .. }) => {
                     !matches!(word.text.as_str(), "name" | "behind" | "longest_span" | "sag_at" | "first_end" | "last_end" | "family")
                 }
-                Piece::Value(Expr { node: Node::Name(name), .. }) => ["demand", "capacity", "ratio"].contains(&name.as_str()),
-                Piece::Value(Expr { node: Node::Aggregate { .. }, .. }) | Piece::Text(_) => false,
-                Piece::Value(_) => true,
+                TemplatePart::Value(Expr { node: Node::Name(name), .. }) => ["demand", "capacity", "ratio"].contains(&name.as_str()),
+                TemplatePart::Value(Expr { node: Node::Aggregate { .. }, .. }) | TemplatePart::Text(_) => false,
+                TemplatePart::Value(_) => true,
             });
         }
     });

@@ -1,11 +1,11 @@
 //! Extremes of moment, shear and reactions over all positions of a train.
 //!
 //! In: influence lines, the way of the train cut where a wheel passes a node, the answer to the beam's own weight.
-//! Out: the extremes with their positions, and for each piece a bound of its moments.
+//! Out: the extremes with their positions, and for each element a bound of its moments.
 //! It must not know about deflection.
 //!
-//! On one stretch of the way the moment at each node is a cubic in the position `t`. Along a piece the moment then has
-//! its extremes at the piece's ends, under a wheel (a polynomial of degree four in `t`), or, because of the beam's own
+//! On one stretch of the way the moment at each node is a cubic in the position `t`. Along an element the moment then has
+//! its extremes at the element's ends, under a wheel (a polynomial of degree four in `t`), or, because of the beam's own
 //! weight `w`, where the shear `V` is zero: there it is the moment left of it plus `V²/2w`.
 
 use super::influence::{Cubic, Influence};
@@ -21,7 +21,7 @@ pub(super) struct Forces {
     pub shear_largest: Governing,
     pub shear_smallest: Governing,
     pub reactions: Vec<SupportRange>,
-    /// For each piece, moments that are never exceeded on it: the most hogging (at most zero) and the most sagging.
+    /// For each element, moments that are never exceeded on it: the most hogging (at most zero) and the most sagging.
     pub bands: Vec<(f64, f64)>,
 }
 
@@ -59,10 +59,10 @@ impl Extremes {
     }
 }
 
-/// A wheel on a piece during one stretch of the way.
+/// A wheel on an element during one stretch of the way.
 #[derive(Clone, Copy)]
 struct Standing {
-    piece: usize,
+    element: usize,
     /// Place at the start of the stretch.
     place: f64,
     load: f64,
@@ -76,7 +76,7 @@ pub(super) fn scan(beam: &Beam, influence: &Influence, passes: &Passes, resting:
         moment: Extremes::from(0.0, 0.0, position, beam.start),
         shear: Extremes::from(0.0, 0.0, position, beam.start),
         reactions: beam.supports.iter().map(|s| Extremes::from(f64::NEG_INFINITY, f64::INFINITY, position, s.at)).collect(),
-        bands: vec![(0.0, 0.0); mesh.pieces.len()],
+        bands: vec![(0.0, 0.0); mesh.elements.len()],
     };
     let own: Vec<f64> = mesh.nodes.iter().map(|node| if node.hinged { 0.0 } else { resting.moment(node.at) }).collect();
     let mut standing: Vec<Standing> = Vec::with_capacity(passes.wheels.len());
@@ -85,15 +85,15 @@ pub(super) fn scan(beam: &Beam, influence: &Influence, passes: &Passes, resting:
         standing.clear();
         for wheel in &passes.wheels {
             if let Some(middle) = passes.on_beam(wheel, start, width) {
-                standing.push(Standing { piece: mesh.piece_at(middle), place: start + wheel.offset, load: wheel.load });
+                standing.push(Standing { element: mesh.element_at(middle), place: start + wheel.offset, load: wheel.load });
             }
         }
         moments.clear();
         for (line, own) in influence.moments.iter().zip(&own) {
             let mut sum = Cubic::constant(*own);
             for wheel in &standing {
-                if let (Some(cubic), Some(piece)) = (line.get(wheel.piece), mesh.pieces.get(wheel.piece)) {
-                    sum = sum.plus(&cubic.shifted(wheel.place - piece.left).scaled(wheel.load));
+                if let (Some(cubic), Some(element)) = (line.get(wheel.element), mesh.elements.get(wheel.element)) {
+                    sum = sum.plus(&cubic.shifted(wheel.place - element.left).scaled(wheel.load));
                 }
             }
             moments.push(sum);
@@ -123,25 +123,25 @@ impl Found {
         let mesh = &influence.solved.mesh;
         let mut left_of_node = Cubic::ZERO;
         let mut rest = standing;
-        for (index, piece) in mesh.pieces.iter().enumerate() {
+        for (index, element) in mesh.elements.iter().enumerate() {
             let (Some(moment_left), Some(moment_right)) = (moments.get(index), moments.get(index + 1)) else {
                 continue;
             };
-            let mine = rest.iter().take_while(|wheel| wheel.piece == index).count();
+            let mine = rest.iter().take_while(|wheel| wheel.element == index).count();
             let (wheels, others) = rest.split_at(mine);
             rest = others;
 
-            let l = piece.length;
-            let right = piece.left + l;
+            let l = element.length;
+            let right = element.left + l;
             let mut shear = moment_right.minus(moment_left).scaled(1.0 / l).plus(&Cubic::constant(0.5 * weight * l));
             for wheel in wheels {
                 shear = shear.plus(&Cubic::line(right - wheel.place, -1.0).scaled(wheel.load / l));
             }
             self.reaction(influence, index, &shear.minus(&left_of_node), way);
 
-            let (low, high) = self.moment.meet_curve(moment_left, way, |_| piece.left);
+            let (low, high) = self.moment.meet_curve(moment_left, way, |_| element.left);
             let mut band = (low, high);
-            let mut kink = Kink { place: Cubic::constant(piece.left), moment: moment_left.widened(), shear };
+            let mut kink = Kink { place: Cubic::constant(element.left), moment: moment_left.widened(), shear };
             for wheel in wheels {
                 let place = Cubic::line(wheel.place, 1.0);
                 kink = self.length(&kink, &place, weight, way);
@@ -159,7 +159,7 @@ impl Found {
                 widest.1 = widest.1.max(band.1.max(bounds.1) + bulge.max(0.0));
             }
         }
-        self.reaction(influence, mesh.pieces.len(), &left_of_node.scaled(-1.0), way);
+        self.reaction(influence, mesh.elements.len(), &left_of_node.scaled(-1.0), way);
     }
 
     fn reaction(&mut self, influence: &Influence, node: usize, jump: &Cubic, way: (f64, f64)) {

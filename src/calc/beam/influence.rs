@@ -1,24 +1,24 @@
 //! Influence lines: what a unit load does as it rolls along the beam.
 //!
-//! In: a solved beam. Out: for the moment at each node and for the deflection at any place, one cubic for each piece
+//! In: a solved beam. Out: for the moment at each node and for the deflection at any place, one cubic for each element
 //! that the load may stand on. That the lines are cubics between nodes is the Müller-Breslau principle: an influence
 //! line is a deflected shape of the unloaded beam.
 //! It must not know how many wheels there are.
 
 use nalgebra::DMatrix;
 
-use super::model::Piece;
+use super::model::Element;
 use super::polynomial::Polynomial;
 use super::stiffness::{Freedoms, Solved, element_stiffness};
 
-/// A cubic in the load's place, counted from the left end of the piece that it stands on.
+/// A cubic in the load's place, counted from the left end of the element that it stands on.
 pub(super) type Cubic = Polynomial<4>;
 
 /// Influence lines of one beam.
 pub(super) struct Influence {
     pub solved: Solved,
     flexibility: DMatrix<f64>,
-    /// `moments[j][p]`: the moment at node `j` for a unit load on piece `p`.
+    /// `moments[j][p]`: the moment at node `j` for a unit load on element `p`.
     pub moments: Vec<Vec<Cubic>>,
 }
 
@@ -30,62 +30,62 @@ impl Influence {
         lines
     }
 
-    /// The moment at a node, taken at the left end of the piece to its right. Ends and hinges carry none.
+    /// The moment at a node, taken at the left end of the element to its right. Ends and hinges carry none.
     fn moment_line(&self, node: usize) -> Vec<Cubic> {
         let mesh = &self.solved.mesh;
         let free = node == 0 || mesh.nodes.get(node).is_none_or(|n| n.hinged);
-        let (Some(piece), false) = (mesh.pieces.get(node), free) else {
-            return vec![Cubic::ZERO; mesh.pieces.len()];
+        let (Some(element), false) = (mesh.elements.get(node), free) else {
+            return vec![Cubic::ZERO; mesh.elements.len()];
         };
-        let stiffness = element_stiffness(piece);
+        let stiffness = element_stiffness(element);
         let mut line = self.line(node, stiffness[1]);
         if let Some(own) = line.get_mut(node) {
             // The moment that holds the left end of a fixed bar: −ξ·(l−ξ)²/l², hogging.
-            let l = piece.length;
+            let l = element.length;
             *own = own.plus(&Polynomial([0.0, -1.0, 2.0 / l, -1.0 / (l * l)]));
         }
         line
     }
 
-    /// The deflection at `x`, which stands on piece `on`: one cubic for each piece, and two for piece `on`,
+    /// The deflection at `x`, which stands on element `on`: one cubic for each element, and two for element `on`,
     /// for a load left of `x` and for one right of it.
     pub(super) fn deflection_line(&self, on: usize, x: f64) -> (Vec<Cubic>, Cubic) {
-        let Some(piece) = self.solved.mesh.pieces.get(on) else {
+        let Some(element) = self.solved.mesh.elements.get(on) else {
             return (Vec::new(), Cubic::ZERO);
         };
-        let t = x - piece.left;
-        let mut line = self.line(on, shape(piece, t));
+        let t = x - element.left;
+        let mut line = self.line(on, shape(element, t));
         let mut right_of_x = Cubic::ZERO;
         if let Some(own) = line.get_mut(on) {
-            let (left, right) = fixed_bar(piece, t);
+            let (left, right) = fixed_bar(element, t);
             right_of_x = own.plus(&right);
             *own = own.plus(&left);
         }
         (line, right_of_x)
     }
 
-    /// A sum of the end movements of piece `on`, each with its weight, for a unit load on each piece.
+    /// A sum of the end movements of element `on`, each with its weight, for a unit load on each element.
     fn line(&self, on: usize, weights: [f64; 4]) -> Vec<Cubic> {
         let freedoms = &self.solved.freedoms;
         let own = freedoms.get(on).copied().unwrap_or_default();
         let columns = |end: Option<usize>| -> f64 {
             end.map_or(0.0, |j| own.iter().zip(weights).map(|(i, w)| i.map_or(0.0, |i| w * self.flexibility[(i, j)])).sum())
         };
-        self.solved.mesh.pieces.iter().zip(freedoms).map(|(piece, ends)| hermite(piece, *ends, columns)).collect()
+        self.solved.mesh.elements.iter().zip(freedoms).map(|(element, ends)| hermite(element, *ends, columns)).collect()
     }
 }
 
-/// The cubic that takes the given values and slopes at the ends of a piece.
-fn hermite(piece: &Piece, ends: Freedoms, value: impl Fn(Option<usize>) -> f64) -> Cubic {
-    let l = piece.length;
+/// The cubic that takes the given values and slopes at the ends of an element.
+fn hermite(element: &Element, ends: Freedoms, value: impl Fn(Option<usize>) -> f64) -> Cubic {
+    let l = element.length;
     let [y0, s0, y1, s1] = ends.map(value);
     let rise = (y1 - y0) / l;
     Polynomial([y0, s0, (3.0 * rise - 2.0 * s0 - s1) / l, (s0 + s1 - 2.0 * rise) / (l * l)])
 }
 
-/// The deflection at `t` along a piece for unit movements of its ends.
-fn shape(piece: &Piece, t: f64) -> [f64; 4] {
-    let l = piece.length;
+/// The deflection at `t` along an element for unit movements of its ends.
+fn shape(element: &Element, t: f64) -> [f64; 4] {
+    let l = element.length;
     let r = t / l;
     [1.0 - r * r * (3.0 - 2.0 * r), t * (1.0 - r) * (1.0 - r), r * r * (3.0 - 2.0 * r), t * r * (r - 1.0)]
 }
@@ -93,9 +93,9 @@ fn shape(piece: &Piece, t: f64) -> [f64; 4] {
 /// The deflection at `t` of a bar fixed at both ends, for a unit load at ξ: the cubic in ξ for a load left of `t`,
 /// and for a load right of it.
 /// Source: fixed-fixed bar with a point load, AISC Manual Table 3-23 case 17; the two are each other's mirror.
-fn fixed_bar(piece: &Piece, t: f64) -> (Cubic, Cubic) {
-    let l = piece.length;
-    let scale = 1.0 / (6.0 * piece.bending_stiffness * l * l * l);
+fn fixed_bar(element: &Element, t: f64) -> (Cubic, Cubic) {
+    let l = element.length;
+    let scale = 1.0 / (6.0 * element.bending_stiffness * l * l * l);
     let back = l - t;
     // ξ ≤ t: ξ²·back²·(3·l·t − (l + 2t)·ξ)
     let left = Polynomial([0.0, 0.0, 3.0 * l * t, -(l + 2.0 * t)]).scaled(scale * back * back);

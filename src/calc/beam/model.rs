@@ -1,7 +1,7 @@
-//! The beam as the caller describes it, and the same beam cut into pieces of one stiffness.
+//! The beam as the caller describes it, and the same beam cut into elements of one stiffness.
 //!
-//! In: ends, supports, stiffness along the length, hinges. Out: a checked list of nodes and pieces.
-//! It must not know how the pieces are solved.
+//! In: ends, supports, stiffness along the length, hinges. Out: a checked list of nodes and elements.
+//! It must not know how the elements are solved.
 
 use crate::calc::FormulaError;
 
@@ -113,17 +113,17 @@ pub(super) struct Node {
 
 /// The length between two neighbouring nodes: one stiffness, no support inside.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Piece {
+pub(super) struct Element {
     pub left: f64,
     pub length: f64,
     pub bending_stiffness: f64,
 }
 
-/// A checked beam in pieces; piece `i` lies between nodes `i` and `i + 1`.
+/// A checked beam in elements; element `i` lies between nodes `i` and `i + 1`.
 #[derive(Debug, Clone)]
 pub(super) struct Mesh {
     pub nodes: Vec<Node>,
-    pub pieces: Vec<Piece>,
+    pub elements: Vec<Element>,
 }
 
 impl Mesh {
@@ -151,23 +151,23 @@ impl Mesh {
                 && beam.hinges.iter().any(|&hinge| beam.same_point(hinge, at));
             nodes.push(Node { at, support, hinged });
         }
-        let pieces = nodes
+        let elements = nodes
             .windows(2)
             .filter_map(|pair| match pair {
                 [left, right] => {
                     let middle = 0.5 * (left.at + right.at);
                     let stretch = beam.stretches.iter().find(|s| s.until >= middle)?;
                     let bending_stiffness = stretch.bending_stiffness;
-                    Some(Piece { left: left.at, length: right.at - left.at, bending_stiffness })
+                    Some(Element { left: left.at, length: right.at - left.at, bending_stiffness })
                 }
                 _ => None,
             })
             .collect();
-        Ok(Self { nodes, pieces })
+        Ok(Self { nodes, elements })
     }
 
-    /// The piece that holds `at`; beyond the ends, the nearest.
-    pub(super) fn piece_at(&self, at: f64) -> usize {
-        self.pieces.partition_point(|p| p.left <= at).saturating_sub(1)
+    /// The element that holds `at`; beyond the ends, the nearest.
+    pub(super) fn element_at(&self, at: f64) -> usize {
+        self.elements.partition_point(|p| p.left <= at).saturating_sub(1)
     }
 }

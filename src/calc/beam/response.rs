@@ -6,7 +6,7 @@
 
 use nalgebra::DVector;
 
-use super::model::{Beam, Mesh, Piece};
+use super::model::{Beam, Element, Mesh};
 use super::polynomial::Polynomial;
 use super::stiffness::{Solved, element_stiffness};
 use crate::calc::FormulaError;
@@ -98,9 +98,10 @@ pub fn respond(beam: &Beam, loads: &[Load]) -> Result<Response, FormulaError> {
         return Err(FormulaError::domain("each load", "on the beam"));
     }
     let solved = Solved::new(beam)?;
-    let shares: Vec<Vec<Share>> =
-        (0..solved.mesh.pieces.len()).map(|piece| loads.iter().filter_map(|load| share(&solved.mesh, piece, load)).collect()).collect();
-    let held: Vec<[f64; 4]> = solved.mesh.pieces.iter().zip(&shares).map(|(piece, shares)| equivalent(piece, shares)).collect();
+    let shares: Vec<Vec<Share>> = (0..solved.mesh.elements.len())
+        .map(|element| loads.iter().filter_map(|load| share(&solved.mesh, element, load)).collect())
+        .collect();
+    let held: Vec<[f64; 4]> = solved.mesh.elements.iter().zip(&shares).map(|(element, shares)| equivalent(element, shares)).collect();
 
     let mut right_side = DVector::zeros(solved.count);
     for (ends, held) in solved.freedoms.iter().zip(&held) {
@@ -112,19 +113,19 @@ pub fn respond(beam: &Beam, loads: &[Load]) -> Result<Response, FormulaError> {
     }
     let movements = solved.solve(&right_side);
 
-    let mut curves = Vec::with_capacity(solved.mesh.pieces.len() + loads.len());
-    // What each node passes down to its support: what the pieces beside it press on it.
+    let mut curves = Vec::with_capacity(solved.mesh.elements.len() + loads.len());
+    // What each node passes down to its support: what the elements beside it press on it.
     let mut pressed = vec![0.0; solved.mesh.nodes.len()];
-    for (i, ((piece, shares), held)) in solved.mesh.pieces.iter().zip(&shares).zip(&held).enumerate() {
+    for (i, ((element, shares), held)) in solved.mesh.elements.iter().zip(&shares).zip(&held).enumerate() {
         let ends = solved.end_movements(i, &movements);
         let mut forces = [0.0; 4];
-        for ((force, row), held) in forces.iter_mut().zip(element_stiffness(piece)).zip(held) {
+        for ((force, row), held) in forces.iter_mut().zip(element_stiffness(element)).zip(held) {
             *force = row.iter().zip(ends).map(|(k, u)| k * u).sum::<f64>() - held;
         }
         for (press, force) in pressed.iter_mut().skip(i).zip([forces[0], forces[2]]) {
             *press -= force;
         }
-        draw(piece, shares, ends, forces, &mut curves);
+        draw(element, shares, ends, forces, &mut curves);
     }
     let mut reactions = vec![0.0; beam.supports.len()];
     for (node, press) in solved.mesh.nodes.iter().zip(&pressed) {
@@ -135,7 +136,7 @@ pub fn respond(beam: &Beam, loads: &[Load]) -> Result<Response, FormulaError> {
     Ok(Response { reactions, curves })
 }
 
-/// The part of a load that stands on one piece, counted from the piece's left end.
+/// The part of a load that stands on one element, counted from the element's left end.
 enum Share {
     Force {
         at: f64,
@@ -145,7 +146,7 @@ enum Share {
         at: f64,
         moment: f64,
     },
-    /// Between two places: the load at the piece's left end, were it to reach there, and its rise for each metre.
+    /// Between two places: the load at the element's left end, were it to reach there, and its rise for each metre.
     Spread {
         from: f64,
         to: f64,
@@ -154,11 +155,11 @@ enum Share {
     },
 }
 
-/// A load between two pieces goes to the right one, at the right end of the beam to the last.
-fn share(mesh: &Mesh, piece: usize, load: &Load) -> Option<Share> {
-    let here = mesh.pieces.get(piece)?;
+/// A load between two elements goes to the right one, at the right end of the beam to the last.
+fn share(mesh: &Mesh, element: usize, load: &Load) -> Option<Share> {
+    let here = mesh.elements.get(element)?;
     let within = |at: f64| (0.0..=here.length).contains(&at).then_some(at);
-    let on_this = |at: f64| (mesh.piece_at(at) == piece).then(|| (at - here.left).clamp(0.0, here.length)).and_then(within);
+    let on_this = |at: f64| (mesh.element_at(at) == element).then(|| (at - here.left).clamp(0.0, here.length)).and_then(within);
     match *load {
         Load::Point { at, force } => Some(Share::Force { at: on_this(at)?, force }),
         Load::Couple { at, moment } => Some(Share::Couple { at: on_this(at)?, moment }),
@@ -170,10 +171,10 @@ fn share(mesh: &Mesh, piece: usize, load: &Load) -> Option<Share> {
     }
 }
 
-/// The nodal loads that press a piece as its loads do: each load times the movement of its place for a unit movement
+/// The nodal loads that press an element as its loads do: each load times the movement of its place for a unit movement
 /// of each end (the cubic shape functions of the beam element).
-fn equivalent(piece: &Piece, shares: &[Share]) -> [f64; 4] {
-    let l = piece.length;
+fn equivalent(element: &Element, shares: &[Share]) -> [f64; 4] {
+    let l = element.length;
     let shapes: [Polynomial<6>; 4] = [
         Polynomial([1.0, 0.0, -3.0 / (l * l), 2.0 / (l * l * l), 0.0, 0.0]),
         Polynomial([0.0, 1.0, -2.0 / l, 1.0 / (l * l), 0.0, 0.0]),
@@ -194,9 +195,9 @@ fn equivalent(piece: &Piece, shares: &[Share]) -> [f64; 4] {
     })
 }
 
-/// Cuts a piece at its loads and draws each length from the left, where movements and forces are known.
-fn draw(piece: &Piece, shares: &[Share], ends: [f64; 4], forces: [f64; 4], curves: &mut Vec<Curve>) {
-    let mut cuts: Vec<f64> = vec![0.0, piece.length];
+/// Cuts an element at its loads and draws each length from the left, where movements and forces are known.
+fn draw(element: &Element, shares: &[Share], ends: [f64; 4], forces: [f64; 4], curves: &mut Vec<Curve>) {
+    let mut cuts: Vec<f64> = vec![0.0, element.length];
     for share in shares {
         match *share {
             Share::Force { at, .. } | Share::Couple { at, .. } => cuts.push(at),
@@ -222,10 +223,10 @@ fn draw(piece: &Piece, shares: &[Share], ends: [f64; 4], forces: [f64; 4], curve
         }
         let shears = Polynomial([shear, -first, -rise / 2.0, 0.0, 0.0, 0.0]);
         let moments = shears.integral(moment);
-        let slopes = moments.scaled(-1.0 / piece.bending_stiffness).integral(slope);
+        let slopes = moments.scaled(-1.0 / element.bending_stiffness).integral(slope);
         let deflections = slopes.integral(deflection);
         let length = to - from;
-        curves.push(Curve { left: piece.left + from, length, shear: shears, moment: moments, slope: slopes, deflection: deflections });
+        curves.push(Curve { left: element.left + from, length, shear: shears, moment: moments, slope: slopes, deflection: deflections });
         (shear, moment) = (shears.at(length), moments.at(length));
         (slope, deflection) = (slopes.at(length), deflections.at(length));
     }

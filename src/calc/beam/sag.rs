@@ -1,19 +1,19 @@
 //! The deepest deflection and the highest rise over all positions of a train.
 //!
-//! In: influence lines, the way of the train, the answer to the beam's own weight, a bound of the moment on each piece.
+//! In: influence lines, the way of the train, the answer to the beam's own weight, a bound of the moment on each element.
 //! Out: both extremes with position and place.
 //! It must not know how the bounds came about.
 //!
 //! At a fixed place the deflection is a cubic in the position between two passes, so its extremes are exact.
 //! Along the beam the deflections for different positions overlap, but all bend alike: between two places `h` apart
 //! none can stand higher above the straight line through the extremes at both places than `M·h²/8EI` (a curve bent by
-//! at most M/EI, with `M` the largest moment on the piece). Halving the length that could still hold more than the
+//! at most M/EI, with `M` the largest moment on the element). Halving the length that could still hold more than the
 //! best found so far closes in on the extreme: branch and bound.
 
 use std::collections::BinaryHeap;
 
 use super::influence::{Cubic, Influence};
-use super::model::Piece;
+use super::model::Element;
 use super::response::Response;
 use super::train::{Governing, Passes};
 
@@ -28,7 +28,7 @@ const MOST_LOOKS: usize = 100_000;
 struct Length {
     /// What it cannot exceed.
     bound: f64,
-    piece: usize,
+    element: usize,
     left: (f64, f64),
     right: (f64, f64),
 }
@@ -53,16 +53,16 @@ impl Ord for Length {
 /// Finds the deepest deflection and the highest rise.
 pub(super) fn search(influence: &Influence, passes: &Passes, resting: &Response, bands: &[(f64, f64)]) -> (Governing, Governing) {
     let events = Events::new(influence, passes);
-    let down = |x, piece| events.extremes(influence, passes, resting, piece, x);
+    let down = |x, element| events.extremes(influence, passes, resting, element, x);
     let bends = |index: usize, downwards: bool| {
         let (hogging, sagging) = bands.get(index).copied().unwrap_or((0.0, 0.0));
-        let ei = influence.solved.mesh.pieces.get(index).map_or(f64::INFINITY, |p| p.bending_stiffness);
+        let ei = influence.solved.mesh.elements.get(index).map_or(f64::INFINITY, |p| p.bending_stiffness);
         if downwards { sagging / ei } else { -hogging / ei }
     };
-    let bulge = |(index, piece): (usize, &Piece)| bends(index, true).max(bends(index, false)) * piece.length * piece.length / 8.0;
-    let trifle = 0.1 * NEAR_ENOUGH * influence.solved.mesh.pieces.iter().enumerate().map(bulge).fold(0.0, f64::max);
-    let deepest = close_in(influence, |piece, x| down(x, piece).0, |piece| bends(piece, true), 1.0, trifle);
-    let highest = close_in(influence, |piece, x| down(x, piece).1, |piece| bends(piece, false), -1.0, trifle);
+    let bulge = |(index, element): (usize, &Element)| bends(index, true).max(bends(index, false)) * element.length * element.length / 8.0;
+    let trifle = 0.1 * NEAR_ENOUGH * influence.solved.mesh.elements.iter().enumerate().map(bulge).fold(0.0, f64::max);
+    let deepest = close_in(influence, |element, x| down(x, element).0, |element| bends(element, true), 1.0, trifle);
+    let highest = close_in(influence, |element, x| down(x, element).1, |element| bends(element, false), -1.0, trifle);
     (deepest, highest)
 }
 
@@ -73,27 +73,27 @@ fn close_in(
     sign: f64,
     trifle: f64,
 ) -> Governing {
-    let pieces = &influence.solved.mesh.pieces;
-    let start = pieces.first().map_or(0.0, |p| p.left);
+    let elements = &influence.solved.mesh.elements;
+    let start = elements.first().map_or(0.0, |p| p.left);
     let mut best = Governing { value: 0.0, ..extreme_at(0, start) };
-    let mut look = |piece: usize, x: f64| {
-        let found = extreme_at(piece, x);
+    let mut look = |element: usize, x: f64| {
+        let found = extreme_at(element, x);
         if found.value * sign > best.value * sign {
             best = found;
         }
         ((x, found.value * sign), best.value * sign)
     };
-    let length = |piece: usize, left: (f64, f64), right: (f64, f64)| Length {
-        bound: highest_point(left, right, curvature(piece)),
-        piece,
+    let length = |element: usize, left: (f64, f64), right: (f64, f64)| Length {
+        bound: highest_point(left, right, curvature(element)),
+        element,
         left,
         right,
     };
     let mut open = BinaryHeap::with_capacity(64);
     let mut known = 0.0;
-    for (index, piece) in pieces.iter().enumerate() {
-        let (left, _) = look(index, piece.left);
-        let (right, reached) = look(index, piece.left + piece.length);
+    for (index, element) in elements.iter().enumerate() {
+        let (left, _) = look(index, element.left);
+        let (right, reached) = look(index, element.left + element.length);
         known = reached;
         open.push(length(index, left, right));
     }
@@ -102,10 +102,10 @@ fn close_in(
         let Some(widest) = open.pop().filter(|widest| !hopeless(widest.bound, known)) else {
             break;
         };
-        let (middle, reached) = look(widest.piece, 0.5 * (widest.left.0 + widest.right.0));
+        let (middle, reached) = look(widest.element, 0.5 * (widest.left.0 + widest.right.0));
         known = reached;
         for (left, right) in [(widest.left, middle), (middle, widest.right)] {
-            let half = length(widest.piece, left, right);
+            let half = length(widest.element, left, right);
             if !hopeless(half.bound, known) {
                 open.push(half);
             }
@@ -125,7 +125,7 @@ fn highest_point(left: (f64, f64), right: (f64, f64), curvature: f64) -> f64 {
     0.5 * (left.1 + right.1) + bulge + rise * rise / (16.0 * bulge)
 }
 
-/// A wheel passes from one piece to the next.
+/// A wheel passes from one element to the next.
 #[derive(Clone, Copy)]
 struct Event {
     position: f64,
@@ -138,7 +138,7 @@ struct Event {
 struct Events {
     start: f64,
     end: f64,
-    /// The piece that each wheel stands on at the start.
+    /// The element that each wheel stands on at the start.
     first: Vec<Option<usize>>,
     list: Vec<Event>,
 }
@@ -169,27 +169,27 @@ impl Events {
         Self { start, end, first, list }
     }
 
-    /// The deepest and the highest deflection at `x`, which stands on piece `on`, over all positions.
+    /// The deepest and the highest deflection at `x`, which stands on element `on`, over all positions.
     fn extremes(&self, influence: &Influence, passes: &Passes, resting: &Response, on: usize, x: f64) -> (Governing, Governing) {
         let (line, beyond_x) = influence.deflection_line(on, x);
-        let pieces = &influence.solved.mesh.pieces;
-        let (left, right) = pieces.get(on).map_or((x, x), |p| (p.left, p.left + p.length));
-        // A wheel that comes onto the piece from the left stands left of x, unless x is the left end, and so on.
+        let elements = &influence.solved.mesh.elements;
+        let (left, right) = elements.get(on).map_or((x, x), |p| (p.left, p.left + p.length));
+        // A wheel that comes onto the element from the left stands left of x, unless x is the left end, and so on.
         let (comes_right, leaves_right, inside) = (x <= left, x < right, x > left && x < right);
-        let term = |wheel: usize, piece: Option<usize>, position: f64, right_of_x: bool| -> Cubic {
-            let (Some(wheel), Some(index)) = (passes.wheels.get(wheel), piece) else {
+        let term = |wheel: usize, element: Option<usize>, position: f64, right_of_x: bool| -> Cubic {
+            let (Some(wheel), Some(index)) = (passes.wheels.get(wheel), element) else {
                 return Cubic::ZERO;
             };
-            let (Some(cubic), Some(piece)) = (line.get(index), pieces.get(index)) else {
+            let (Some(cubic), Some(element)) = (line.get(index), elements.get(index)) else {
                 return Cubic::ZERO;
             };
             let cubic = if index == on && right_of_x { &beyond_x } else { cubic };
-            cubic.shifted(position + wheel.offset - piece.left).scaled(wheel.load)
+            cubic.shifted(position + wheel.offset - element.left).scaled(wheel.load)
         };
         let mut sum = Cubic::constant(resting.deflection(x));
-        for (index, (wheel, piece)) in passes.wheels.iter().zip(&self.first).enumerate() {
+        for (index, (wheel, element)) in passes.wheels.iter().zip(&self.first).enumerate() {
             let right_of_x = leaves_right && self.start + wheel.offset >= x;
-            sum = sum.plus(&term(index, *piece, self.start, right_of_x));
+            sum = sum.plus(&term(index, *element, self.start, right_of_x));
         }
         // The wheels pass x from the last to the first.
         let mut over_x = passes

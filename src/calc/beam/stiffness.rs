@@ -1,9 +1,9 @@
-//! The direct stiffness method: pieces of beam joined at nodes, each node free to sink and to turn.
+//! The direct stiffness method: elements of beam joined at nodes, each node free to sink and to turn.
 //!
 //! In: a mesh. Out: the factorised stiffness, which answers nodal loads with nodal movements.
 //! It must not know where the loads come from.
 //!
-//! A piece's stiffness grows with the third power of 1/length, so a piece of a millimetre beside pieces of metres leaves
+//! An element's stiffness grows with the third power of 1/length, so an element of a millimetre beside elements of metres leaves
 //! about seven of the sixteen digits of a double: still far more than the loads are known to.
 //!
 //! Source: the beam element of matrix structural analysis, two freedoms at each end; for example
@@ -12,10 +12,10 @@
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
 use super::mechanism;
-use super::model::{Beam, Mesh, Piece};
+use super::model::{Beam, Element, Mesh};
 use crate::calc::FormulaError;
 
-/// The freedoms of a piece: sinking and turning at its left end, then at its right end.
+/// The freedoms of an element: sinking and turning at its left end, then at its right end.
 /// `None` where a stiff support holds the end.
 pub(super) type Freedoms = [Option<usize>; 4];
 
@@ -28,15 +28,15 @@ pub(super) struct Solved {
 }
 
 impl Solved {
-    /// Assembles and factorises the stiffness. Loads cut no pieces: a short piece would cost precision.
+    /// Assembles and factorises the stiffness. Loads cut no elements: a short element would cost precision.
     pub(super) fn new(beam: &Beam) -> Result<Self, FormulaError> {
         let mesh = Mesh::new(beam)?;
         mechanism::hold(beam)?;
         let (freedoms, count) = number(beam, &mesh);
         let mut stiffness = DMatrix::zeros(count, count);
-        for (piece, ends) in mesh.pieces.iter().zip(&freedoms) {
-            let element = element_stiffness(piece);
-            for (row, end) in element.iter().zip(ends) {
+        for (element, ends) in mesh.elements.iter().zip(&freedoms) {
+            let rows = element_stiffness(element);
+            for (row, end) in rows.iter().zip(ends) {
                 for (value, other) in row.iter().zip(ends) {
                     if let (Some(i), Some(j)) = (end, other) {
                         stiffness[(*i, *j)] += value;
@@ -66,17 +66,17 @@ impl Solved {
         self.factor.inverse()
     }
 
-    /// The movements at the ends of a piece, zero where a support holds it.
-    pub(super) fn end_movements(&self, piece: usize, movements: &DVector<f64>) -> [f64; 4] {
-        let ends = self.freedoms.get(piece).copied().unwrap_or_default();
+    /// The movements at the ends of an element, zero where a support holds it.
+    pub(super) fn end_movements(&self, element: usize, movements: &DVector<f64>) -> [f64; 4] {
+        let ends = self.freedoms.get(element).copied().unwrap_or_default();
         ends.map(|end| end.and_then(|i| movements.get(i).copied()).unwrap_or(0.0))
     }
 }
 
-/// Forces on the ends of a piece for unit movements of its ends (down, clockwise).
-pub(super) fn element_stiffness(piece: &Piece) -> [[f64; 4]; 4] {
-    let l = piece.length;
-    let k = piece.bending_stiffness / l;
+/// Forces on the ends of an element for unit movements of its ends (down, clockwise).
+pub(super) fn element_stiffness(element: &Element) -> [[f64; 4]; 4] {
+    let l = element.length;
+    let k = element.bending_stiffness / l;
     let (turn, half, shear, force) = (4.0 * k, 2.0 * k, 6.0 * k / l, 12.0 * k / (l * l));
     [[force, shear, -force, shear], [shear, turn, -shear, half], [-force, -shear, force, -shear], [shear, half, -shear, turn]]
 }

@@ -29,7 +29,7 @@ pub fn distances(angle: f64) -> Distances {
 
 /// Where a fastener stands, m; what is not known counts as far enough.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Place {
+pub struct FastenerPosition {
     /// Diameter.
     pub diameter: f64,
     /// To the end of the wood that the load pulls towards.
@@ -45,7 +45,7 @@ pub struct Place {
 ///
 /// # Errors
 /// Below the least distances: half the end distance, spacing 3D, the whole edge distance.
-pub fn geometry_factor(place: &Place, angle: f64) -> Result<f64, FormulaError> {
+pub fn geometry_factor(place: &FastenerPosition, angle: f64) -> Result<f64, FormulaError> {
     let d = positive("the diameter", place.diameter)?;
     if !is_large(d) {
         return Ok(1.0);

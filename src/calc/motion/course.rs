@@ -19,9 +19,9 @@ pub(super) enum Edge {
     Endless,
 }
 
-/// One stretch of the course.
+/// A leg of the course: one stretch of track, or the spring of a stop.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Piece {
+pub(super) struct Leg {
     pub stretch: Stretch,
     /// It is the spring of a stop.
     pub in_stop: bool,
@@ -30,7 +30,7 @@ pub(super) struct Piece {
 /// Where the roof may be, in the forward frame.
 #[derive(Debug, Clone)]
 pub(super) struct Course {
-    pub pieces: Vec<Piece>,
+    pub legs: Vec<Leg>,
     pub back: Edge,
     pub front: Edge,
     /// Contact with the stops, in the forward frame.
@@ -48,44 +48,43 @@ impl Course {
             Direction::Opening => 1.0,
             Direction::Shutting => -1.0,
         };
-        let mut pieces: Vec<Piece> =
-            motion.track.stretches().iter().map(|s| Piece { stretch: mirrored(s, mirror), in_stop: false }).collect();
+        let mut legs: Vec<Leg> = motion.track.stretches().iter().map(|s| Leg { stretch: mirrored(s, mirror), in_stop: false }).collect();
         let (mut back_stop, mut front_stop) = (motion.shut_stop, motion.open_stop);
         if mirror < 0.0 {
-            pieces.reverse();
+            legs.reverse();
             std::mem::swap(&mut back_stop, &mut front_stop);
         }
         let contact = |stop: Option<Stop>| stop.map(|s| s.at * mirror);
         let mut course =
-            Self { pieces, back: Edge::Open, front: Edge::Open, back_stop: contact(back_stop), front_stop: contact(front_stop), mirror };
+            Self { legs, back: Edge::Open, front: Edge::Open, back_stop: contact(back_stop), front_stop: contact(front_stop), mirror };
         if endless {
             course.open_both_ends();
         } else {
             course.cut_at_stops(back_stop, front_stop)?;
         }
         let start = motion.start * mirror;
-        if course.pieces.is_empty() || start < course.from() || start > course.to() {
+        if course.legs.is_empty() || start < course.from() || start > course.to() {
             return Err(FormulaError::domain("the roof at the start", "on its track, between the stops"));
         }
         Ok(course)
     }
 
     pub fn from(&self) -> f64 {
-        self.pieces.first().map_or(0.0, |p| p.stretch.from)
+        self.legs.first().map_or(0.0, |p| p.stretch.from)
     }
 
     pub fn to(&self) -> f64 {
-        self.pieces.last().map_or(0.0, |p| p.stretch.to)
+        self.legs.last().map_or(0.0, |p| p.stretch.to)
     }
 
     fn open_both_ends(&mut self) {
-        if let Some(first) = self.pieces.first().copied() {
+        if let Some(first) = self.legs.first().copied() {
             let push = first.stretch.push;
-            self.pieces.insert(0, endless(first, f64::NEG_INFINITY, first.stretch.from, push));
+            self.legs.insert(0, endless(first, f64::NEG_INFINITY, first.stretch.from, push));
         }
-        if let Some(last) = self.pieces.last().copied() {
+        if let Some(last) = self.legs.last().copied() {
             let push = last.stretch.push_at(last.stretch.to);
-            self.pieces.push(endless(last, last.stretch.to, f64::INFINITY, push));
+            self.legs.push(endless(last, last.stretch.to, f64::INFINITY, push));
         }
         (self.back, self.front) = (Edge::Endless, Edge::Endless);
         (self.back_stop, self.front_stop) = (None, None);
@@ -108,13 +107,13 @@ impl Course {
         Ok(())
     }
 
-    /// Ends the course at a stop, with its spring as a last piece.
+    /// Ends the course at a stop, with its spring as a last leg.
     fn cut_at_front(&mut self, stop: Stop, at: f64) {
         if at > self.to() {
             return; // the track ends before: the roof leaves it without touching the stop
         }
-        self.pieces.retain(|p| p.stretch.from < at);
-        let Some(last) = self.pieces.last_mut() else { return };
+        self.legs.retain(|p| p.stretch.from < at);
+        let Some(last) = self.legs.last_mut() else { return };
         last.stretch.to = at;
         let last = *last;
         self.front = Edge::Rigid;
@@ -126,23 +125,23 @@ impl Course {
                 rate: last.stretch.rate - spring.rate,
                 resistance: last.stretch.resistance,
             };
-            self.pieces.push(Piece { stretch, in_stop: true });
+            self.legs.push(Leg { stretch, in_stop: true });
         }
     }
 
     /// Looks at the course from the other side.
     fn turn(&mut self) {
-        for p in &mut self.pieces {
+        for p in &mut self.legs {
             p.stretch = mirrored(&p.stretch, -1.0);
         }
-        self.pieces.reverse();
+        self.legs.reverse();
         std::mem::swap(&mut self.back, &mut self.front);
     }
 }
 
-fn endless(next_to: Piece, from: f64, to: f64, push: f64) -> Piece {
+fn endless(next_to: Leg, from: f64, to: f64, push: f64) -> Leg {
     let stretch = Stretch { from, to, push, rate: 0.0, ..next_to.stretch };
-    Piece { stretch, in_stop: false }
+    Leg { stretch, in_stop: false }
 }
 
 fn mirrored(s: &Stretch, mirror: f64) -> Stretch {

@@ -49,10 +49,10 @@ pub(super) fn run(motion: &Motion, course: &Course) -> Run {
         x,
         v: motion.speed * course.mirror,
         t: 0.0,
-        i: course.pieces.iter().position(|p| x <= p.stretch.to).unwrap_or(0),
+        i: course.legs.iter().position(|p| x <= p.stretch.to).unwrap_or(0),
         mode,
         turned_at: [f64::INFINITY; 3],
-        segments: Vec::with_capacity(2 * course.pieces.len() + 8),
+        segments: Vec::with_capacity(2 * course.legs.len() + 8),
         trip: None,
         cut: None,
         contact: None,
@@ -89,7 +89,7 @@ struct Engine<'a> {
     x: f64,
     v: f64,
     t: f64,
-    /// Index of the piece that the roof is in, or is about to leave.
+    /// Index of the leg that the roof is in, or is about to leave.
     i: usize,
     mode: Mode,
     /// The last three places at which it stood.
@@ -104,7 +104,7 @@ struct Engine<'a> {
 
 impl Engine<'_> {
     fn follow(&mut self) -> End {
-        let most = MOST_EVENTS + 4 * self.course.pieces.len();
+        let most = MOST_EVENTS + 4 * self.course.legs.len();
         for _ in 0..most {
             self.look_at_sensor();
             let side = if self.v == 0.0 {
@@ -122,7 +122,7 @@ impl Engine<'_> {
             if side < 0.0 && self.rolls_back.is_none() {
                 self.rolls_back = Some(self.now(0.0));
             }
-            if let Some(end) = self.enter_piece(side) {
+            if let Some(end) = self.enter_leg(side) {
                 return end;
             }
             if let Some(end) = self.advance(side) {
@@ -134,8 +134,8 @@ impl Engine<'_> {
 
     /// Finds the first event of the law that holds now, and goes there.
     fn advance(&mut self, side: f64) -> Option<End> {
-        let Some(piece) = self.course.pieces.get(self.i) else { return Some(End::NeverRests) };
-        let here = Situation { mass: self.motion.mass, stretch: &piece.stretch, x: self.x, v: self.v, side };
+        let Some(leg) = self.course.legs.get(self.i) else { return Some(End::NeverRests) };
+        let here = Situation { mass: self.motion.mass, stretch: &leg.stretch, x: self.x, v: self.v, side };
         let regime = here.regime(self.motion.drive, self.told());
         let place = self.next_place(side, &regime);
 
@@ -165,7 +165,7 @@ impl Engine<'_> {
             }
         }
         let (y, v) = if first.is_finite() { regime.law.state(self.v, first) } else { (0.0, 0.0) };
-        let x = (self.x + y).clamp(piece.stretch.from, piece.stretch.to);
+        let x = (self.x + y).clamp(leg.stretch.from, leg.stretch.to);
         match event {
             Event::Never => return Some(End::NeverRests),
             Event::Standstill => {
@@ -198,8 +198,8 @@ impl Engine<'_> {
 
     /// The next place at which something changes, the way the roof goes.
     fn next_place(&self, side: f64, regime: &Regime) -> f64 {
-        let Some(piece) = self.course.pieces.get(self.i) else { return self.x };
-        let stretch = &piece.stretch;
+        let Some(leg) = self.course.legs.get(self.i) else { return self.x };
+        let stretch = &leg.stretch;
         let mut place = if side > 0.0 { stretch.to } else { stretch.from };
         if regime.distance.is_finite() {
             let other = self.x + regime.distance;
@@ -220,7 +220,7 @@ impl Engine<'_> {
         let (speed, y) = (self.v, x - self.x);
         (self.t, self.x, self.v) = (self.t + lasts, x, v);
         let end = self.now(regime.pull.at(y, v));
-        let in_stop = self.course.pieces.get(self.i).is_some_and(|p| p.in_stop);
+        let in_stop = self.course.legs.get(self.i).is_some_and(|p| p.in_stop);
         let phase = match self.mode {
             _ if in_stop => Phase::InStop,
             Mode::Driven => Phase::Driven,
@@ -310,13 +310,13 @@ impl Engine<'_> {
             Told::Pull | Told::SlowDown(_) => 0.0,
         };
         let gives_way = |side: f64| {
-            let Some(i) = self.piece_towards(side) else {
-                // beyond the last piece: something solid, or nothing
+            let Some(i) = self.leg_towards(side) else {
+                // beyond the last leg: something solid, or nothing
                 let edge = if side > 0.0 { self.course.front } else { self.course.back };
-                let here = self.course.pieces.get(self.i).map(|p| p.stretch.push_at(self.x));
+                let here = self.course.legs.get(self.i).map(|p| p.stretch.push_at(self.x));
                 return edge == Edge::Open && side * (here.unwrap_or(0.0) + pull) > brake;
             };
-            self.course.pieces.get(i).is_some_and(|p| {
+            self.course.legs.get(i).is_some_and(|p| {
                 let holds = self.motion.breakaway * p.stretch.resistance + brake;
                 side * (p.stretch.push_at(self.x) + pull) > holds
             })
@@ -333,11 +333,11 @@ impl Engine<'_> {
         }
     }
 
-    /// The piece on one side of the roof.
-    fn piece_towards(&self, side: f64) -> Option<usize> {
-        let stretch = &self.course.pieces.get(self.i)?.stretch;
+    /// The leg on one side of the roof.
+    fn leg_towards(&self, side: f64) -> Option<usize> {
+        let stretch = &self.course.legs.get(self.i)?.stretch;
         if side > 0.0 && self.x >= stretch.to {
-            (self.i + 1 < self.course.pieces.len()).then_some(self.i + 1)
+            (self.i + 1 < self.course.legs.len()).then_some(self.i + 1)
         } else if side < 0.0 && self.x <= stretch.from {
             self.i.checked_sub(1)
         } else {
@@ -345,9 +345,9 @@ impl Engine<'_> {
         }
     }
 
-    /// Moves on to the piece that the roof goes into; the end of the run if there is none.
-    fn enter_piece(&mut self, side: f64) -> Option<End> {
-        let Some(next) = self.piece_towards(side) else {
+    /// Moves on to the leg that the roof goes into; the end of the run if there is none.
+    fn enter_leg(&mut self, side: f64) -> Option<End> {
+        let Some(next) = self.leg_towards(side) else {
             let edge = if side > 0.0 { self.course.front } else { self.course.back };
             if edge == Edge::Rigid {
                 self.hit_something_solid(side);
@@ -405,9 +405,9 @@ impl Engine<'_> {
 
     /// The roof is in a stop's spring and goes further in.
     fn goes_into_spring(&self, side: f64) -> bool {
-        let last = self.course.pieces.len().saturating_sub(1);
+        let last = self.course.legs.len().saturating_sub(1);
         let end = if side > 0.0 { last } else { 0 };
-        self.i == end && self.course.pieces.get(end).is_some_and(|p| p.in_stop)
+        self.i == end && self.course.legs.get(end).is_some_and(|p| p.in_stop)
     }
 
     fn sensor_at(&self) -> Option<f64> {

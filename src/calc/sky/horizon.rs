@@ -6,8 +6,8 @@
 use std::f64::consts::TAU;
 
 use super::outline::Obstacle;
-use super::piece::{Piece, SAME};
 use super::place::full_turn;
+use super::sector::{SAME, Sector};
 use crate::calc::FormulaError;
 use crate::calc::check::within;
 use crate::calc::clearance::solid::Point;
@@ -18,8 +18,8 @@ const NARROWEST: f64 = 1e-9;
 /// The lowest visible altitude at every azimuth.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Horizon {
-    /// The pieces, each with the obstacle that it belongs to; the open horizon belongs to none.
-    pub(super) pieces: Vec<(Piece, Option<usize>)>,
+    /// The sectors, each with the obstacle that it belongs to; the open horizon belongs to none.
+    pub(super) sectors: Vec<(Sector, Option<usize>)>,
 }
 
 /// A point of the horizon and what makes it.
@@ -42,11 +42,11 @@ impl Horizon {
     pub fn new(eye: Point, open: f64, obstacles: &[Obstacle]) -> Result<Self, FormulaError> {
         let quarter = TAU / 4.0;
         within("the open horizon", open, -quarter, quarter, "from -90 to 90 deg")?;
-        let mut pieces = vec![(Piece::all_round(open), None)];
+        let mut sectors = vec![(Sector::all_round(open), None)];
         for (index, obstacle) in obstacles.iter().enumerate() {
-            pieces.extend(obstacle.pieces(eye)?.into_iter().map(|piece| (piece, Some(index))));
+            sectors.extend(obstacle.sectors(eye)?.into_iter().map(|sector| (sector, Some(index))));
         }
-        Ok(Self { pieces })
+        Ok(Self { sectors })
     }
 
     /// Lowest visible altitude at an azimuth (rad). Just where an obstacle ends, it still counts.
@@ -54,10 +54,10 @@ impl Horizon {
     pub fn at(&self, azimuth: f64) -> Skyline {
         let azimuth = full_turn(azimuth);
         highest(
-            self.pieces
+            self.sectors
                 .iter()
-                .filter(|(piece, _)| piece.covers(azimuth))
-                .map(|(piece, obstacle)| (azimuth, piece.curve.altitude(azimuth), *obstacle)),
+                .filter(|(sector, _)| sector.covers(azimuth))
+                .map(|(sector, obstacle)| (azimuth, sector.curve.altitude(azimuth), *obstacle)),
         )
     }
 
@@ -67,15 +67,15 @@ impl Horizon {
         let step = TAU / f64::from(steps.max(1));
         let turns: Vec<(f64, f64)> = (0..steps).map(|i| (step * f64::from(i)).sin_cos()).collect();
         let mut tangents = vec![f64::NEG_INFINITY; turns.len()];
-        for (piece, _) in &self.pieces {
-            let from = full_turn(piece.from);
-            // Counted in steps; the rounding takes in a sample that lies on the very end of the piece.
+        for (sector, _) in &self.sectors {
+            let from = full_turn(sector.from);
+            // Counted in steps; the rounding takes in a sample that lies on the very end of the sector.
             let first = ((from - SAME) / step).ceil();
-            let last = ((from + piece.width + SAME) / step).floor();
+            let last = ((from + sector.width + SAME) / step).floor();
             let samples = usize::try_from(whole(last - first) + 1).unwrap_or(0).min(turns.len());
             let skip = usize::try_from(whole(first)).unwrap_or(0) % turns.len().max(1);
             let mut raise = |(tangent, turn): (&mut f64, &(f64, f64))| {
-                *tangent = tangent.max(piece.curve.tangent(*turn));
+                *tangent = tangent.max(sector.curve.tangent(*turn));
             };
             let until = (skip + samples).min(turns.len());
             let wrapped = samples - (until - skip);
@@ -93,13 +93,13 @@ impl Horizon {
         if width < NARROWEST {
             return self.at(from);
         }
-        highest(self.pieces.iter().flat_map(|(piece, obstacle)| {
-            // The view in the piece's own count, and once more for a piece that comes round from the other side.
-            let start = full_turn(from - piece.from);
+        highest(self.sectors.iter().flat_map(|(sector, obstacle)| {
+            // The view in the sector's own count, and once more for a sector that comes round from the other side.
+            let start = full_turn(from - sector.from);
             [start, start - TAU].into_iter().filter_map(move |start| {
-                let (begin, end) = (start.max(0.0), (start + width).min(piece.width));
+                let (begin, end) = (start.max(0.0), (start + width).min(sector.width));
                 let seen = end - begin >= NARROWEST;
-                seen.then(|| piece.highest(begin, end)).map(|(azimuth, altitude)| (azimuth, altitude, *obstacle))
+                seen.then(|| sector.highest(begin, end)).map(|(azimuth, altitude)| (azimuth, altitude, *obstacle))
             })
         }))
     }

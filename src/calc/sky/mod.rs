@@ -4,12 +4,12 @@
 //! in m. Out: altitudes, azimuths, hours. It must not know a date or a catalogue of stars.
 //!
 //! Reading order: [`place`] (where a star stands) → [`arc`] (how long it is up) → [`refraction`] →
-//! [`piece`] (one edge of an obstacle) → [`outline`] (obstacles) → [`horizon`] → [`visible`] (hours above it).
+//! [`sector`] (one edge of an obstacle) → [`outline`] (obstacles) → [`horizon`] → [`visible`] (hours above it).
 
 pub mod arc;
 pub mod horizon;
 pub mod outline;
-mod piece;
 pub mod place;
 pub mod refraction;
+mod sector;
 pub mod visible;

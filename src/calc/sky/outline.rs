@@ -1,14 +1,14 @@
 //! What stands in the way of a telescope, turned into stretches of its horizon.
 //!
-//! In: obstacles with positions in m (x east, y north, z up), and the eye. Out: the pieces of horizon that they make.
+//! In: obstacles with positions in m (x east, y north, z up), and the eye. Out: the sectors of horizon that they make.
 //! It must not know which obstacle is a house and which a roof.
 //!
 //! All sky below an obstacle's upper edge counts as lost, also what could be seen under a roof or between posts.
 
 use std::f64::consts::{FRAC_PI_2, TAU};
 
-use super::piece::{Curve, Piece};
 use super::place::full_turn;
+use super::sector::{Curve, Sector};
 use crate::calc::FormulaError;
 use crate::calc::check::{finite, positive, within};
 use crate::calc::clearance::solid::{Point, Solid};
@@ -49,7 +49,7 @@ impl Obstacle {
     ///
     /// # Errors
     /// When a coordinate is no number, the eye is inside a sphere, a radius is not positive or an altitude is beyond the zenith.
-    pub(super) fn pieces(&self, eye: Point) -> Result<Vec<Piece>, FormulaError> {
+    pub(super) fn sectors(&self, eye: Point) -> Result<Vec<Sector>, FormulaError> {
         let points = match self {
             Self::Wall { from, to } => &[*from, *to],
             Self::Solid(solid) => solid.vertices(),
@@ -65,7 +65,7 @@ impl Obstacle {
             Self::Solid(solid) => {
                 let is_overhead = solid.faces().any(|face| is_under(&face.into_iter().map(seen).collect::<Vec<_>>()));
                 if is_overhead {
-                    return Ok(vec![Piece::overhead()]);
+                    return Ok(vec![Sector::overhead()]);
                 }
                 Ok(solid.edges().map(|(a, b)| edge(seen(a), seen(b))).collect())
             }
@@ -73,14 +73,14 @@ impl Obstacle {
             Self::Site { from, to, altitude } => {
                 let altitude = within("the altitude of an obstacle", *altitude, -FRAC_PI_2, FRAC_PI_2, "from -90 to 90 deg")?;
                 let width = if to - from >= TAU { TAU } else { full_turn(to - from) };
-                Ok(vec![Piece { from: *from, width, curve: Curve::level(altitude) }])
+                Ok(vec![Sector { from: *from, width, curve: Curve::level(altitude) }])
             }
         }
     }
 }
 
 /// A straight edge between two points seen from the origin.
-fn edge(p: Point, q: Point) -> Piece {
+fn edge(p: Point, q: Point) -> Sector {
     let upward = |point: Point| point[2].atan2(point[0].hypot(point[1]));
     let azimuth = |point: Point| point[0].atan2(point[1]);
     // The plane through the eye and the edge has the normal p × q.
@@ -90,18 +90,18 @@ fn edge(p: Point, q: Point) -> Piece {
         // The edge points at the eye, or runs over it.
         let towards = p[0] * q[0] + p[1] * q[1];
         if towards <= 0.0 && height_over_eye(p, q) > 0.0 {
-            return Piece::overhead();
+            return Sector::overhead();
         }
         let highest = if upward(p) >= upward(q) { p } else { q };
         let curve = Curve::level(upward(highest));
-        return Piece { from: azimuth(highest), width: 0.0, curve };
+        return Sector { from: azimuth(highest), width: 0.0, curve };
     }
     let curve = Curve::Edge { east: -normal[0] / normal[2], north: -normal[1] / normal[2] };
     let clockwise = full_turn(azimuth(q) - azimuth(p));
     if clockwise <= TAU / 2.0 {
-        Piece { from: azimuth(p), width: clockwise, curve }
+        Sector { from: azimuth(p), width: clockwise, curve }
     } else {
-        Piece { from: azimuth(q), width: TAU - clockwise, curve }
+        Sector { from: azimuth(q), width: TAU - clockwise, curve }
     }
 }
 
@@ -112,7 +112,7 @@ fn height_over_eye(p: Point, q: Point) -> f64 {
 }
 
 /// The upper limb of a sphere seen from the origin.
-fn limb(centre: Point, radius: f64) -> Result<Piece, FormulaError> {
+fn limb(centre: Point, radius: f64) -> Result<Sector, FormulaError> {
     positive("the radius of the other telescope's swing", radius)?;
     let plan = centre[0].hypot(centre[1]);
     let distance = plan.hypot(centre[2]);
@@ -123,12 +123,12 @@ fn limb(centre: Point, radius: f64) -> Result<Piece, FormulaError> {
     let azimuth = centre[0].atan2(centre[1]);
     let altitude = centre[2].atan2(plan);
     if altitude + angular >= FRAC_PI_2 {
-        return Ok(Piece::overhead());
+        return Ok(Sector::overhead());
     }
     // How far it reaches to either side; one below the eye that covers the nadir is seen all round.
     let half = if altitude - angular <= -FRAC_PI_2 { TAU / 2.0 } else { (angular.sin() / altitude.cos()).min(1.0).asin() };
     let curve = Curve::Limb { centre: centre.map(|c| c / distance), cos_radius: angular.cos() };
-    Ok(Piece { from: azimuth - half, width: 2.0 * half, curve })
+    Ok(Sector { from: azimuth - half, width: 2.0 * half, curve })
 }
 
 /// Whether the origin lies under a face.

@@ -6,8 +6,8 @@
 use std::f64::consts::{PI, TAU};
 
 use super::horizon::Horizon;
-use super::piece::{SAME, Star};
 use super::refraction::Air;
+use super::sector::{SAME, Star};
 use crate::calc::FormulaError;
 use crate::calc::check::within;
 
@@ -42,7 +42,7 @@ pub fn when_visible(horizon: &Horizon, declination: f64, latitude: f64, air: Opt
     within("the declination", declination, -quarter, quarter, "from -90 to 90 deg")?;
     within("the latitude", latitude, -quarter, quarter, "from -90 to 90 deg")?;
     let star = Star { declination, latitude, air };
-    let mut hidden: Vec<(f64, f64)> = horizon.pieces.iter().flat_map(|(piece, _)| piece.hides(&star)).collect();
+    let mut hidden: Vec<(f64, f64)> = horizon.sectors.iter().flat_map(|(sector, _)| sector.hides(&star)).collect();
     hidden.sort_by(|a, b| a.0.total_cmp(&b.0));
 
     let mut arcs: Vec<(f64, f64)> = Vec::new();

@@ -3,10 +3,10 @@
 
 use super::{Menu, Sort};
 use crate::design::{KindId, Paper, PaperSort, RULE_LINES};
-use crate::editor::place::Place;
+use crate::editor::cursor::Cursor;
 use crate::syntax::{
     self,
-    tree::{Binder, Item, Node, Piece},
+    tree::{Binder, Item, Node, TemplatePart},
 };
 use crate::trade;
 use std::collections::BTreeSet;
@@ -22,7 +22,7 @@ fn words(text: &str) -> Vec<&str> {
 }
 
 /// The names that are bound up to a place: `c` in `each c in clamp` and in `sum(c.pull for c in clamp)`.
-pub(super) fn bound(place: &Place) -> Vec<&str> {
+pub(super) fn bound(place: &Cursor) -> Vec<&str> {
     words(&place.so_far).windows(2).filter(|pair| pair[1] == "in" && syntax::is_name(pair[0])).map(|pair| pair[0]).collect()
 }
 
@@ -151,7 +151,7 @@ fn known_words(sort: PaperSort, line: &str) -> BTreeSet<String> {
         // A text without a `{` in it is one piece.
         let text = paper.line(line).and_then(|value| match &value.node {
             Node::Template(pieces) => match pieces.as_slice() {
-                [Piece::Text(text)] => Some(text.to_string()),
+                [TemplatePart::Text(text)] => Some(text.to_string()),
                 _ => None,
             },
             _ => None,

@@ -3,7 +3,7 @@
 use super::markdown::{cell, head, row};
 use super::{MADE, names, unknown};
 use crate::output::text::{Look, Tone};
-use crate::papers::takeoff::{Bars, Cut, Cutting, Line, Number, Takeoff};
+use crate::papers::takeoff::{Bars, Cut, Cutting, Number, Purchase, Takeoff};
 use crate::session::LAST_WORD;
 use smol_str::SmolStr;
 use std::fmt::Write;
@@ -148,7 +148,7 @@ fn harmless(text: &str) -> String {
 }
 
 /// How many of what size, a row for each length that is bought.
-fn amounts(line: &Line) -> Vec<(String, String)> {
+fn amounts(line: &Purchase) -> Vec<(String, String)> {
     match &line.number {
         Number::Pieces(count) => vec![(count.to_string(), "piece".to_owned())],
         Number::Amount(amount) => vec![("1".to_owned(), amount.text.clone())],
@@ -157,7 +157,7 @@ fn amounts(line: &Line) -> Vec<(String, String)> {
     }
 }
 
-pub(in crate::output) fn buy(line: &Line) -> String {
+pub(in crate::output) fn buy(line: &Purchase) -> String {
     match &line.number {
         Number::Pieces(count) => count.to_string(),
         Number::Amount(amount) => amount.text.clone(),
@@ -169,7 +169,7 @@ pub(in crate::output) fn buy(line: &Line) -> String {
 }
 
 /// `2 each east_plate, west_plate: 3 m; 4 x door`: those that need the same, together.
-pub(in crate::output) fn uses(line: &Line) -> String {
+pub(in crate::output) fn uses(line: &Purchase) -> String {
     let mut alike: Vec<(u64, Option<&str>, Vec<SmolStr>)> = Vec::new();
     for one in &line.uses {
         let each = one.each.as_ref().map(|each| each.text.as_str());

@@ -20,9 +20,10 @@ use crate::papers::drawing::{Rolled, Sheet};
 use crate::papers::rolling::Roll;
 use crate::papers::sequence::Sequence;
 use crate::papers::takeoff::Takeoff;
-use crate::rules::{Finding, Measure};
+use crate::rules::Finding;
 use crate::session::LAST_WORD;
 use crate::text::Span;
+use crate::values::Measure;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use std::fmt::Write;
 

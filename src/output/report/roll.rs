@@ -5,7 +5,7 @@
 use super::{Page, Section};
 use crate::output::svg;
 use crate::papers::drawing::Rolled;
-use crate::papers::rolling::{Cell, Place, Reading, Roll, Zone};
+use crate::papers::rolling::{Cell, Reading, Roll, RollPosition, Zone};
 use maud::{Markup, PreEscaped, html};
 use serde::Serialize;
 use smol_str::SmolStr;
@@ -136,7 +136,7 @@ fn strip(roll: &Roll) -> Markup {
     }
 }
 
-fn ends(roll: &Roll) -> impl Iterator<Item = &Place> {
+fn ends(roll: &Roll) -> impl Iterator<Item = &RollPosition> {
     roll.places.first().into_iter().chain(roll.places.last())
 }
 
@@ -229,7 +229,7 @@ fn table(roll: &Roll, named: &[(usize, String)]) -> Markup {
 
 fn data(roll: &Roll, rolled: Option<&Rolled>) -> String {
     let round = |x: f64| (x * 1000.0).round() / 1000.0;
-    let inside = |zone: &Zone, place: &Place| place.travel > zone.from - 1e-6 && place.travel < zone.to + 1e-6;
+    let inside = |zone: &Zone, place: &RollPosition| place.travel > zone.from - 1e-6 && place.travel < zone.to + 1e-6;
     let data = Data {
         places: roll.places.iter().map(|place| place.text.as_str()).collect(),
         travels: roll.places.iter().map(|place| place.travel).collect(),

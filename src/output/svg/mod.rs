@@ -4,7 +4,7 @@
 //! and its ratio, so that a program finds the design's numbers again. It must not know how a sheet came about.
 
 use crate::papers::drawing::lettering::FONT_SIZE;
-use crate::papers::drawing::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
+use crate::papers::drawing::{Anchor, Group, Item, LineType, Point, Rect, Sheet, Text, View};
 use std::fmt::Write;
 
 /// A whole sheet as a document of its own, with a `mark` in a comment at its head.
@@ -66,7 +66,7 @@ pub fn inline_within(view: &View, bounds: Rect) -> String {
 pub fn style() -> String {
     let mut out =
         String::from("<style>svg.sheet{color:#000}svg.sheet path,svg.sheet circle{fill:none;stroke:currentColor;stroke-linecap:butt}");
-    for (word, line) in Line::WORDS {
+    for (word, line) in LineType::WORDS {
         let _ = write!(out, "svg.sheet .{word}{{stroke-width:{}", number(line.width()));
         if !line.dashes().is_empty() {
             let dashes: Vec<String> = line.dashes().iter().map(|dash| number(*dash)).collect();

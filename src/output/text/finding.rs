@@ -5,10 +5,11 @@ use super::snippet::{Weight, draw};
 use crate::output::digest::position;
 use crate::output::{Checked, Standing};
 use crate::problem::Place;
-use crate::rules::{Finding, Measure, MissingLine, Verdict};
+use crate::rules::{Finding, Verdict};
 use crate::syntax::tree::{Changes, Item, Measured, Variant};
 use crate::text::{FileId, Span};
 use crate::units::percent;
+use crate::values::{Measure, MissingLine};
 
 /// Components that are named where one rule waits for one line on several.
 const MOST_WAITING: usize = 8;

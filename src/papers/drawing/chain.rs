@@ -4,7 +4,7 @@
 //! much room they took. It must not know what is dimensioned.
 
 use super::lettering::{self, BELOW, NORMAL, SMALL};
-use super::sheet::{Anchor, Item, Line, Point, Rect, Text};
+use super::sheet::{Anchor, Item, LineType, Point, Rect, Text};
 use super::spread::apart;
 
 /// The side of a view on which a chain runs.
@@ -18,9 +18,9 @@ pub enum Side {
     Right,
 }
 
-/// A place of a chain: where on the paper, and what its dimension is measured from.
+/// Where something stands along a chain that runs from a datum, and how far from it that is.
 #[derive(Debug, Clone)]
-pub struct Place {
+pub struct Chainage {
     /// Along the chain, mm of the paper.
     pub along: f64,
     /// What is written there, in a running chain.
@@ -92,12 +92,12 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
     let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
     let line = base.start + out_sign * towards_view;
     let (Some(first), Some(last)) = (places.first(), places.last()) else { return base.start };
-    items.push(Item::segment(base.at(*first, line, 0.0), base.at(*last, line, 0.0), Line::Thin));
+    items.push(Item::segment(base.at(*first, line, 0.0), base.at(*last, line, 0.0), LineType::Thin));
     let edge = base.edge + out_sign * OFF;
     for place in places {
-        items.push(Item::segment(base.at(*place, edge, 0.0), base.at(*place, line, BEYOND), Line::Thin));
+        items.push(Item::segment(base.at(*place, edge, 0.0), base.at(*place, line, BEYOND), LineType::Thin));
         let [x, y] = base.at(*place, line, 0.0);
-        items.push(Item::segment([x - STROKE, y + STROKE], [x + STROKE, y - STROKE], Line::Outline));
+        items.push(Item::segment([x - STROKE, y + STROKE], [x + STROKE, y - STROKE], LineType::Outline));
     }
     let mut taken: Vec<Rect> = Vec::new();
     let mut leaders: Vec<(Point, Point)> = Vec::new();
@@ -139,9 +139,9 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
             }
         }
         if let Some((text, bounds, leader, joint)) = placed {
-            items.push(Item::segment(leader.0, leader.1, Line::Thin));
+            items.push(Item::segment(leader.0, leader.1, LineType::Thin));
             if joint != leader.1 {
-                items.push(Item::segment(leader.1, joint, Line::Thin));
+                items.push(Item::segment(leader.1, joint, LineType::Thin));
             }
             leaders.push(leader);
             taken.push(bounds);
@@ -163,7 +163,7 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
 
 /// A running chain: each place by itself from the datum, its text at right angles to the chain. Gives the outermost
 /// place it took.
-pub fn running(base: &Base, places: &[Place], datum: f64, items: &mut Vec<Item>) -> f64 {
+pub fn running(base: &Base, places: &[Chainage], datum: f64, items: &mut Vec<Item>) -> f64 {
     let out_sign = if base.side == Side::Left { -1.0 } else { 1.0 };
     let line = base.start + out_sign * AIR * 2.0;
     let edge = base.edge + out_sign * OFF;
@@ -171,13 +171,13 @@ pub fn running(base: &Base, places: &[Place], datum: f64, items: &mut Vec<Item>)
     let spread = apart(&alongs, &vec![SMALL * (1.0 + BELOW) + AIR; alongs.len()]);
     let ends = places.iter().map(|place| place.along).chain([datum]);
     let (least, most) = ends.fold((datum, datum), |(least, most), along| (least.min(along), most.max(along)));
-    items.push(Item::segment(base.at(least, line, 0.0), base.at(most, line, 0.0), Line::Thin));
-    items.push(Item::Circle { centre: base.at(datum, line, 0.0), radius: 1.0, line: Line::Thin });
+    items.push(Item::segment(base.at(least, line, 0.0), base.at(most, line, 0.0), LineType::Thin));
+    items.push(Item::Circle { centre: base.at(datum, line, 0.0), radius: 1.0, line: LineType::Thin });
     let mut farthest = base.at(datum, line, BEYOND);
     for (place, along) in places.iter().zip(spread) {
         let tip = base.at(place.along, line, 0.0);
-        items.push(Item::segment(base.at(place.along, edge, 0.0), tip, Line::Thin));
-        items.push(Item::segment(tip, base.at(along, line, BEND), Line::Thin));
+        items.push(Item::segment(base.at(place.along, edge, 0.0), tip, LineType::Thin));
+        items.push(Item::segment(tip, base.at(along, line, BEND), LineType::Thin));
         if (place.along - datum).abs() > 1e-6 {
             items.push(arrow(base, place.along, line, datum));
         }

@@ -3,7 +3,7 @@
 use super::label::SMALL_ROW;
 use super::lettering::{self, LARGE, NORMAL, SMALL};
 use super::paper::{PaperSize, Scale};
-use super::sheet::{Anchor, Group, Item, Line, Point, Rect, Text};
+use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text};
 use crate::units::System;
 use smol_str::SmolStr;
 
@@ -73,9 +73,9 @@ pub(super) fn draw(paper: &PaperSize, notes: &[String], strip: f64, block: &Bloc
     };
     let group = |of: &'static str, items| Group { of: SmolStr::new_static(of), layer: SmolStr::new_static(of), moves_with: None, items };
     let top = border.to[1] - strip;
-    let mut frame = vec![rectangle(&border, Line::Cut)];
+    let mut frame = vec![rectangle(&border, LineType::Cut)];
     if !notes.is_empty() {
-        frame.push(Item::segment([border.from[0], top], [border.to[0], top], Line::Thin));
+        frame.push(Item::segment([border.from[0], top], [border.to[0], top], LineType::Thin));
     }
     let mut lines = Vec::new();
     let mut at = top + PAD + SMALL;
@@ -84,7 +84,7 @@ pub(super) fn draw(paper: &PaperSize, notes: &[String], strip: f64, block: &Bloc
         at += SMALL_ROW;
     }
     let corner = [border.to[0] - BLOCK, border.to[1] - BLOCK_HEIGHT];
-    let mut cells = vec![rectangle(&Rect { from: corner, to: border.to }, Line::Outline)];
+    let mut cells = vec![rectangle(&Rect { from: corner, to: border.to }, LineType::Outline)];
     let rows: [(f64, f64, &[Cell]); 3] = [
         (
             0.0,
@@ -129,10 +129,10 @@ impl Cell<'_> {
         let &Cell(from, breadth, field, says, size) = self;
         let (left, top) = (left + from, top + down);
         if down > 0.0 {
-            items.push(Item::segment([left, top], [left + breadth, top], Line::Thin));
+            items.push(Item::segment([left, top], [left + breadth, top], LineType::Thin));
         }
         if from > 0.0 {
-            items.push(Item::segment([left, top], [left, top + height], Line::Thin));
+            items.push(Item::segment([left, top], [left, top + height], LineType::Thin));
         }
         items.push(text([left + PAD, top + PAD + FIELD], field, FIELD));
         if !says.is_empty() {

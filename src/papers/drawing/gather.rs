@@ -1,7 +1,7 @@
 //! The pictures of a view: what the `picture` blocks say of each component, and what they cannot say.
 
 use super::flat::{Axis, Flat, Plane, flats};
-use super::sheet::Line;
+use super::sheet::LineType;
 use crate::design::{ComponentId, NodeKind};
 use crate::papers::row::Row;
 use crate::values::{Evaluator, Lack, Missing, Value};
@@ -12,7 +12,7 @@ use smol_str::{SmolStr, ToSmolStr};
 pub(super) struct Drawn {
     pub of: SmolStr,
     pub layer: SmolStr,
-    pub line: Line,
+    pub line: LineType,
     pub label: Option<String>,
     pub moves_with: Option<SmolStr>,
     /// How far it rolls with its roof where the view shows the roof open, m.
@@ -99,7 +99,7 @@ pub(super) fn gather<'r, 'p: 'r>(
             continue;
         }
         let word = row.paper.words("line").first().map_or("outline", |word| word.as_str());
-        let line = Line::WORDS.iter().find(|(known, _)| *known == word).map_or(Line::Outline, |(_, line)| *line);
+        let line = LineType::WORDS.iter().find(|(known, _)| *known == word).map_or(LineType::Outline, |(_, line)| *line);
         let moves_with = row.value("moves_with").and_then(Result::ok).and_then(|value| first_name(evaluator, &value));
         let travel = row.quantity("travel").ok().flatten().map_or(0.0, |travel| travel.si);
         let layer = evaluator.design().kind(component.kind).name.clone();

@@ -6,7 +6,7 @@
 use super::gather::Missed;
 use super::label::{self, Obstacles, Wish};
 use super::lettering::{NORMAL, SMALL};
-use super::sheet::{Anchor, Group, Item, Line, Point, Rect, Text, View};
+use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
 use crate::papers::row::Row;
 use crate::units::{Dim, System, Unit, display_unit, figures};
 use crate::values::{Evaluator, Record, Value};
@@ -22,7 +22,7 @@ pub(super) struct Panel {
 struct Mark {
     of: SmolStr,
     kind: SmolStr,
-    line: Line,
+    line: LineType,
     label: Option<String>,
     shape: Shape,
 }
@@ -109,7 +109,7 @@ fn mark(evaluator: &Evaluator, row: &Row, missed: &mut Missed, across: &mut Dim,
     let Value::Record(record) = value else { return None };
     let shape = shape(&record, across, up)?;
     let word = row.paper.words("line").first().map_or("outline", |word| word.as_str());
-    let line = Line::WORDS.iter().find(|(known, _)| *known == word).map_or(Line::Outline, |(_, line)| *line);
+    let line = LineType::WORDS.iter().find(|(known, _)| *known == word).map_or(LineType::Outline, |(_, line)| *line);
     let component = evaluator.design().component(first);
     let label = match row.text("label") {
         Ok(label) => label.map(|label| label.to_string()),
@@ -226,16 +226,19 @@ impl Paper<'_> {
         let [right, bottom] = self.frame.to;
         let text =
             |at: Point, words: String, height: f64, anchor: Anchor, turned: bool| Item::Text(Text { at, words, height, anchor, turned });
-        let mut axes =
-            vec![Item::Path { points: vec![[left, top], [left, bottom], [right, bottom], [right, top]], closed: true, line: Line::Thin }];
+        let mut axes = vec![Item::Path {
+            points: vec![[left, top], [left, bottom], [right, bottom], [right, top]],
+            closed: true,
+            line: LineType::Thin,
+        }];
         for (value, words) in self.up.numbers() {
             let [_, y] = self.point([self.across.from, value]);
-            axes.push(Item::segment([left - STROKE, y], [left, y], Line::Thin));
+            axes.push(Item::segment([left - STROKE, y], [left, y], LineType::Thin));
             axes.push(text([left - STROKE - 1.0, y + SMALL / 2.0], words, SMALL, Anchor::End, false));
         }
         for (value, words) in self.across.numbers() {
             let [x, _] = self.point([value, self.up.from]);
-            axes.push(Item::segment([x, bottom], [x, bottom + STROKE], Line::Thin));
+            axes.push(Item::segment([x, bottom], [x, bottom + STROKE], LineType::Thin));
             if foot.is_some() {
                 axes.push(text([x, bottom + STROKE + 1.0 + SMALL], words, SMALL, Anchor::Middle, false));
             }

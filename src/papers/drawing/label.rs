@@ -4,7 +4,7 @@
 //! given back, so that nobody thinks there was none.
 
 use super::lettering::{BELOW, SMALL};
-use super::sheet::{Anchor, Item, Line, Point, Rect, Text};
+use super::sheet::{Anchor, Item, LineType, Point, Rect, Text};
 
 /// A name that is wanted.
 #[derive(Debug)]
@@ -90,7 +90,7 @@ pub(super) fn place(wishes: &[Wish], obstacles: &mut Obstacles, area: &Rect, ite
         match find(wish, obstacles, area) {
             Some((text, leader)) => {
                 if let Some((from, to)) = leader {
-                    items.push(Item::segment(from, to, Line::Thin));
+                    items.push(Item::segment(from, to, LineType::Thin));
                     items.push(dot(from));
                     obstacles.leaders.push((from, to));
                 }

@@ -6,7 +6,7 @@
 use super::gather::Missed;
 use super::label::SMALL_ROW;
 use super::lettering::{self, SMALL};
-use super::sheet::{Anchor, Group, Item, Line, Point, Text, View};
+use super::sheet::{Anchor, Group, Item, LineType, Point, Text, View};
 use super::spread::apart;
 use crate::design::{Carries, ComponentId};
 use crate::papers::row::Row;
@@ -206,7 +206,7 @@ fn drawn(evaluator: &Evaluator, nodes: &[Node], lines: &[Vec<usize>], levels: &[
         if let &[.., before, tip] = points.as_slice() {
             ways.push(arrow(before, tip));
         }
-        ways.push(Item::Path { points, closed: false, line: Line::Thin });
+        ways.push(Item::Path { points, closed: false, line: LineType::Thin });
     }
     let name = |of: &'static str, items| Group { of: SmolStr::new_static(of), layer: SmolStr::new_static(of), moves_with: None, items };
     let mut groups = vec![name("way", ways)];
@@ -216,7 +216,7 @@ fn drawn(evaluator: &Evaluator, nodes: &[Node], lines: &[Vec<usize>], levels: &[
         let (half, top) = (node.size[0] / 2.0, levels[node.row][0]);
         let corners =
             vec![[node.x - half, top], [node.x + half, top], [node.x + half, top + node.size[1]], [node.x - half, top + node.size[1]]];
-        let mut items = vec![Item::Path { points: corners, closed: true, line: Line::Outline }];
+        let mut items = vec![Item::Path { points: corners, closed: true, line: LineType::Outline }];
         let mut at = top + PAD + SMALL;
         for words in &node.lines {
             items.push(Item::Text(Text { at: [node.x, at], words: words.clone(), height: SMALL, anchor: Anchor::Middle, turned: false }));

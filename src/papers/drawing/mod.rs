@@ -23,7 +23,7 @@ mod template;
 
 pub use paper::{PaperSize, Scale};
 pub use rolled::{Rolled, rolled};
-pub use sheet::{Anchor, Group, Item, Line, Point, Rect, Sheet, Text, View};
+pub use sheet::{Anchor, Group, Item, LineType, Point, Rect, Sheet, Text, View};
 
 use crate::design::{Paper, PaperSort};
 use crate::papers::row::{Row, rows};

@@ -1,12 +1,12 @@
 //! Views of the building itself: its parts on a plane, with dimension chains outside and names beside.
 
-use super::chain::{self, Base, Place, Side};
+use super::chain::{self, Base, Chainage, Side};
 use super::flat::{Axis, Flat, Plane};
 use super::gather::{Chain, Drawn, Gathered, joined};
 use super::label::{self, Obstacles, Wish};
 use super::lettering::{LARGE, NORMAL, dimension};
 use super::paper::Scale;
-use super::sheet::{Anchor, Group, Item, Line, Point, Rect, Text, View};
+use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
 use crate::units::System;
 use smol_str::SmolStr;
 
@@ -110,7 +110,7 @@ pub(super) fn shift(view: &mut View, [dx, dy]: Point) {
     }
 }
 
-fn flat_items(flat: &Flat, line: Line, onto: Onto, shift: f64) -> Vec<Item> {
+fn flat_items(flat: &Flat, line: LineType, onto: Onto, shift: f64) -> Vec<Item> {
     let place = |[u, v]: [f64; 2]| onto.point(if onto.plane.across == Axis::Station { [u + shift, v] } else { [u, v] });
     match flat {
         Flat::Path { points, closed } => {
@@ -137,7 +137,7 @@ fn north_arrow(opening: f64, [x, y]: Point) -> Vec<Item> {
     let tip = at(half + 3.5, 0.0);
     let letter = Text { at: [tip[0], tip[1] + NORMAL / 2.0], words: "N".to_owned(), height: NORMAL, anchor: Anchor::Middle, turned: false };
     vec![
-        Item::segment(at(-half, 0.0), at(half, 0.0), Line::Outline),
+        Item::segment(at(-half, 0.0), at(half, 0.0), LineType::Outline),
         Item::Fill { points: vec![at(half, 0.0), at(half - 4.0, 1.2), at(half - 4.0, -1.2)] },
         Item::Text(letter),
     ]
@@ -205,13 +205,13 @@ fn run(chain: &Chain, base: &Base, onto: Onto, system: System, items: &mut Vec<I
             _ => rows.push((tick.at, vec![tick.label.clone()], tick.tolerance)),
         }
     }
-    let mut places: Vec<Place> = rows
+    let mut places: Vec<Chainage> = rows
         .into_iter()
         .map(|(at, names, tolerance)| {
             let value = dimension(at, system) + &tolerance.map(|tolerance| plus_minus(tolerance, system)).unwrap_or_default();
             let names = joined(&names);
             let words = if base.side == Side::Right { format!("{value}  {names}") } else { format!("{names}  {value}") };
-            Place { along: onto.along(chain.axis, at), words }
+            Chainage { along: onto.along(chain.axis, at), words }
         })
         .collect();
     places.sort_by(|a, b| a.along.total_cmp(&b.along));

@@ -10,9 +10,9 @@ use smol_str::SmolStr;
 /// A place on the paper, mm.
 pub type Point = [f64; 2];
 
-/// A sort of line, after ISO 128-2: what it shows decides how it is drawn.
+/// A line type of ISO 128-2: what it shows decides how it is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Line {
+pub enum LineType {
     /// Edge of what is cut through: continuous, extra wide.
     Cut,
     /// Visible edge: continuous, wide.
@@ -27,15 +27,15 @@ pub enum Line {
     Moved,
 }
 
-impl Line {
+impl LineType {
     /// The words for them in a `picture`.
-    pub const WORDS: [(&str, Line); 6] = [
-        ("cut", Line::Cut),
-        ("outline", Line::Outline),
-        ("thin", Line::Thin),
-        ("hidden", Line::Hidden),
-        ("centre", Line::Centre),
-        ("moved", Line::Moved),
+    pub const WORDS: [(&str, LineType); 6] = [
+        ("cut", LineType::Cut),
+        ("outline", LineType::Outline),
+        ("thin", LineType::Thin),
+        ("hidden", LineType::Hidden),
+        ("centre", LineType::Centre),
+        ("moved", LineType::Moved),
     ];
 
     /// The word for it.
@@ -48,9 +48,9 @@ impl Line {
     #[must_use]
     pub fn width(self) -> f64 {
         match self {
-            Line::Cut => 0.7,
-            Line::Outline => 0.35,
-            Line::Thin | Line::Hidden | Line::Centre | Line::Moved => 0.18,
+            LineType::Cut => 0.7,
+            LineType::Outline => 0.35,
+            LineType::Thin | LineType::Hidden | LineType::Centre | LineType::Moved => 0.18,
         }
     }
 
@@ -59,10 +59,10 @@ impl Line {
     #[must_use]
     pub fn dashes(self) -> &'static [f64] {
         match self {
-            Line::Cut | Line::Outline | Line::Thin => &[],
-            Line::Hidden => &[2.16, 0.54],
-            Line::Centre => &[4.32, 0.54, 0.09, 0.54],
-            Line::Moved => &[4.32, 0.54, 0.09, 0.54, 0.09, 0.54],
+            LineType::Cut | LineType::Outline | LineType::Thin => &[],
+            LineType::Hidden => &[2.16, 0.54],
+            LineType::Centre => &[4.32, 0.54, 0.09, 0.54],
+            LineType::Moved => &[4.32, 0.54, 0.09, 0.54, 0.09, 0.54],
         }
     }
 }
@@ -129,7 +129,7 @@ pub enum Item {
         /// Back to its beginning.
         closed: bool,
         /// How it is drawn.
-        line: Line,
+        line: LineType,
     },
     /// A circle.
     Circle {
@@ -138,7 +138,7 @@ pub enum Item {
         /// mm.
         radius: f64,
         /// How it is drawn.
-        line: Line,
+        line: LineType,
     },
     /// A filled shape without an edge: the head of an arrow, a dot.
     Fill {
@@ -152,7 +152,7 @@ pub enum Item {
 impl Item {
     /// A line between two points.
     #[must_use]
-    pub fn segment(from: Point, to: Point, line: Line) -> Item {
+    pub fn segment(from: Point, to: Point, line: LineType) -> Item {
         Item::Path { points: vec![from, to], closed: false, line }
     }
 

@@ -6,7 +6,7 @@
 use super::flat::Flat;
 use super::gather::Drawn;
 use super::lettering::{NORMAL, SMALL};
-use super::sheet::{Anchor, Group, Item, Line, Point, Rect, Text, View};
+use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
 use crate::units::System;
 use smol_str::SmolStr;
 
@@ -37,7 +37,7 @@ pub(super) struct Page {
 /// All items at full size, the datum of the template at the origin of the paper, station to the right.
 fn full_size(drawn: &[Drawn]) -> Vec<(SmolStr, SmolStr, Vec<Item>)> {
     let place = |[station, offset]: [f64; 2]| [station * 1000.0, -offset * 1000.0];
-    let items = |flat: &Flat, line: Line| match flat {
+    let items = |flat: &Flat, line: LineType| match flat {
         Flat::Path { points, closed } => {
             vec![Item::Path { points: points.iter().map(|point| place(*point)).collect(), closed: *closed, line }]
         }
@@ -57,7 +57,7 @@ fn full_size(drawn: &[Drawn]) -> Vec<(SmolStr, SmolStr, Vec<Item>)> {
 }
 
 fn cross([x, y]: Point) -> [Item; 2] {
-    [Item::segment([x - MARK, y], [x + MARK, y], Line::Thin), Item::segment([x, y - MARK], [x, y + MARK], Line::Thin)]
+    [Item::segment([x - MARK, y], [x + MARK, y], LineType::Thin), Item::segment([x, y - MARK], [x, y + MARK], LineType::Thin)]
 }
 
 fn bounds(items: &[(SmolStr, SmolStr, Vec<Item>)]) -> Option<Rect> {
@@ -186,21 +186,21 @@ fn marks(window: &Rect, [row, column]: [usize; 2], [rows, columns]: [usize; 2]) 
     let mut items = Vec::new();
     for (x, inward) in [(window.from[0], 1.0), (window.to[0], -1.0)] {
         for (y, downward) in [(window.from[1], 1.0), (window.to[1], -1.0)] {
-            items.push(Item::segment([x, y], [x + inward * CORNER, y], Line::Outline));
-            items.push(Item::segment([x, y], [x, y + downward * CORNER], Line::Outline));
+            items.push(Item::segment([x, y], [x + inward * CORNER, y], LineType::Outline));
+            items.push(Item::segment([x, y], [x, y + downward * CORNER], LineType::Outline));
         }
     }
     let page = |row: usize, column: usize| row * columns + column + 1;
     let text = |at: Point, words: String, turned: bool| Item::Text(Text { at, words, height: SMALL, anchor: Anchor::Middle, turned });
     if column + 1 < columns {
         let x = window.to[0] - OVERLAP;
-        items.push(Item::segment([x, window.from[1]], [x, window.to[1]], Line::Hidden));
+        items.push(Item::segment([x, window.from[1]], [x, window.to[1]], LineType::Hidden));
         let at = [x + OVERLAP / 2.0, window.from[1] + 30.0];
         items.push(text(at, format!("page {} lies over this edge", page(row, column + 1)), true));
     }
     if row + 1 < rows {
         let y = window.to[1] - OVERLAP;
-        items.push(Item::segment([window.from[0], y], [window.to[0], y], Line::Hidden));
+        items.push(Item::segment([window.from[0], y], [window.to[0], y], LineType::Hidden));
         let at = [window.from[0] + 40.0, y + OVERLAP / 2.0];
         items.push(text(at, format!("page {} lies over this edge", page(row + 1, column)), false));
     }
@@ -210,11 +210,11 @@ fn marks(window: &Rect, [row, column]: [usize; 2], [rows, columns]: [usize; 2]) 
 /// A rule to hold a real one against.
 fn rule([x, y]: Point, system: System) -> Group {
     let (length, parts, shown) = if system == System::Us { (101.6, 8_u32, "4 in") } else { (100.0, 10_u32, "100 mm") };
-    let mut items = vec![Item::segment([x, y], [x + length, y], Line::Outline)];
+    let mut items = vec![Item::segment([x, y], [x + length, y], LineType::Outline)];
     for part in 0..=parts {
         let at = x + length * f64::from(part) / f64::from(parts);
         let whole = part == 0 || part == parts || (system == System::Us && part % 2 == 0);
-        items.push(Item::segment([at, y], [at, y - if whole { 4.0 } else { 2.5 }], Line::Outline));
+        items.push(Item::segment([at, y], [at, y - if whole { 4.0 } else { 2.5 }], LineType::Outline));
     }
     let words = format!("This rule is {shown} long on a true print. If yours is not, print again at 100 %, not fitted to the page.");
     items.push(Item::Text(Text { at: [x + length + 3.0, y - 0.5], words, height: SMALL, anchor: Anchor::Start, turned: false }));

@@ -23,7 +23,7 @@ pub struct Roll {
     /// What the picture is of.
     pub title: SmolStr,
     /// The places at which it was looked at, from one end to the other.
-    pub places: Vec<Place>,
+    pub places: Vec<RollPosition>,
     /// Places and stretches of the travel with a name.
     pub zones: Vec<Zone>,
     /// What is read off, in the order of the papers.
@@ -32,7 +32,7 @@ pub struct Roll {
 
 /// A place of the travel.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Place {
+pub struct RollPosition {
     /// How far it is rolled, m.
     pub travel: f64,
     /// As people read it.
@@ -105,7 +105,7 @@ fn roll(evaluator: &Evaluator, papers: &[Paper], row: &Row<'_>) -> Option<Roll> 
     let marks = zones.iter().flat_map(|zone| [zone.from, zone.to]);
     let travels = places::places(from.si, to.si, marks, evaluator.system());
     let show = |si: f64| evaluator.show_quantity(&Quantity::new(si, Dim::LENGTH));
-    let places: Vec<Place> = travels.iter().map(|travel| Place { travel: *travel, text: show(*travel) }).collect();
+    let places: Vec<RollPosition> = travels.iter().map(|travel| RollPosition { travel: *travel, text: show(*travel) }).collect();
     Some(Roll {
         name: evaluator.design().component(subject).name.clone(),
         title: row.paper.title.clone(),
@@ -126,7 +126,7 @@ fn zone(evaluator: &Evaluator, row: &Row<'_>) -> Option<Zone> {
 }
 
 /// Goes through the places one by one: what applies at one need not apply at the next.
-fn readings(evaluator: &Evaluator, papers: &[Paper], subject: ComponentId, places: &[Place]) -> Vec<Reading> {
+fn readings(evaluator: &Evaluator, papers: &[Paper], subject: ComponentId, places: &[RollPosition]) -> Vec<Reading> {
     let mut readings: Vec<(Vec<ComponentId>, usize, Reading)> = Vec::new();
     let order = |paper: &Paper| papers.iter().position(|known| std::ptr::eq(known, paper)).unwrap_or(usize::MAX);
     for (at, place) in places.iter().enumerate() {

@@ -1,10 +1,9 @@
 //! Rows that ask for the same thing become one line.
 
 use super::lumber::{self, Wanted};
-use super::{Group, Line, Number, Takeoff, Use};
+use super::{Group, Number, Purchase, Takeoff, Use};
 use crate::papers::row::Row;
 use crate::papers::unknown::Unknown;
-use crate::rules::Measure;
 use crate::units::Dim;
 use crate::values::{Evaluator, Lack, Quantity, Value};
 use smol_str::SmolStr;
@@ -119,10 +118,10 @@ fn quantities(value: Value) -> Result<Vec<Quantity>, Lack> {
     }
 }
 
-fn line(evaluator: &Evaluator, asked: &Asked) -> Result<(SmolStr, Line), Lack> {
+fn line(evaluator: &Evaluator, asked: &Asked) -> Result<(SmolStr, Purchase), Lack> {
     let asks = &asked.asks;
     let first = asks.first().ok_or(Lack::Faulty)?;
-    let measure = |quantity: Quantity| Measure { text: evaluator.show_quantity(&quantity), quantity };
+    let measure = |quantity: Quantity| evaluator.measure(quantity);
     let total: f64 = asks.iter().map(|ask| ask.count as f64 * ask.each.as_ref().map_or(1.0, |each| each.si)).sum();
     let with_spare = |si: f64| si * (1.0 + first.spare);
     let like_first = |si: f64| {
@@ -151,7 +150,7 @@ fn line(evaluator: &Evaluator, asked: &Asked) -> Result<(SmolStr, Line), Lack> {
         (Number::Amount(measure(like_first(amount))), amount)
     };
     let price = first.price.clone();
-    let mut line = Line {
+    let mut line = Purchase {
         item: first.item.clone(),
         number,
         uses: Vec::new(),

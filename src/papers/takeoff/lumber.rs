@@ -1,9 +1,8 @@
 //! Lumber and bars: which lengths to buy, and what each is cut into.
 
 use crate::calc::cutting::{Pieces, cut_list};
-use crate::rules::Measure;
 use crate::units::Dim;
-use crate::values::Quantity;
+use crate::values::{Measure, Quantity};
 use smol_str::SmolStr;
 
 /// How one section is cut.

@@ -11,8 +11,8 @@ pub use lumber::{Bars, Cut, Cutting};
 use crate::design::{Paper, PaperSort};
 use crate::papers::row::rows;
 use crate::papers::unknown::Unknown;
-use crate::rules::Measure;
 use crate::session::Session;
+use crate::values::Measure;
 use smol_str::SmolStr;
 
 /// Everything to buy.
@@ -30,12 +30,12 @@ pub struct Group {
     /// "Timber".
     pub name: SmolStr,
     /// What to buy there.
-    pub lines: Vec<Line>,
+    pub lines: Vec<Purchase>,
 }
 
 /// One thing to buy.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Line {
+pub struct Purchase {
     /// What to ask for.
     pub item: SmolStr,
     /// How much of it.

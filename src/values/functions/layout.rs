@@ -37,7 +37,7 @@ fn fastener_distances(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 fn nds_geometry_factor(a: &Arguments) -> Result<Value, FormulaError> {
-    let place = nds_layout::Place { diameter: a.si(0), end: a.optional(2), edge: a.optional(3), spacing: a.optional(4) };
+    let place = nds_layout::FastenerPosition { diameter: a.si(0), end: a.optional(2), edge: a.optional(3), spacing: a.optional(4) };
     let (factor, why) = match nds_layout::geometry_factor(&place, a.si(1)) {
         Ok(factor) => (factor, String::new()),
         Err(FormulaError::Domain { what, needs }) => (0.0, format!("{what} has to be {needs}")),

@@ -8,10 +8,10 @@
 use super::{broken, check_on, read, sound};
 use std::collections::{BTreeMap, BTreeSet};
 use wallplate::design::{ComponentId, NodeId, NodeKind, Rule, Type};
-use wallplate::rules::{Finding, MissingLine, Options, Verdict};
+use wallplate::rules::{Finding, Options, Verdict};
 use wallplate::session::Session;
 use wallplate::syntax::tree::Date;
-use wallplate::values::{Evaluator, Scope, Value};
+use wallplate::values::{Evaluator, MissingLine, Scope, Value};
 
 /// A day on which nothing has run out.
 const EARLY: Date = Date { year: 2000, month: 1, day: 1 };

@@ -1,11 +1,11 @@
 //! What an editor asks with, in plain types: places in a text that is being written, addresses, edits.
 
-mod place {
-    use wallplate::editor::place::{Inside, Place};
+mod cursor {
+    use wallplate::editor::cursor::{Cursor, Inside};
 
-    fn place(marked: &str) -> Place {
+    fn place(marked: &str) -> Cursor {
         let offset = marked.find('|').unwrap();
-        Place::at(&marked.replacen('|', "", 1), offset)
+        Cursor::at(&marked.replacen('|', "", 1), offset)
     }
 
     #[test]

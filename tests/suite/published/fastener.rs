@@ -301,13 +301,13 @@ fn adjustment_factors() {
 #[test]
 fn geometry_factor() {
     let d = 0.5 * INCH;
-    let place = |end: f64, edge: f64, spacing: f64| nds_layout::Place {
+    let place = |end: f64, edge: f64, spacing: f64| nds_layout::FastenerPosition {
         diameter: d,
         end: Some(end * d),
         edge: Some(edge * d),
         spacing: Some(spacing * d),
     };
-    let factor = |place: nds_layout::Place, angle| nds_layout::geometry_factor(&place, angle);
+    let factor = |place: nds_layout::FastenerPosition, angle| nds_layout::geometry_factor(&place, angle);
     close(factor(place(7.0, 1.5, 4.0), 0.0).unwrap(), 1.0, 1e-12);
     close(factor(place(3.5, 1.5, 4.0), 0.0).unwrap(), 0.5, 1e-12);
     close(factor(place(3.5, 4.0, 4.0), FRAC_PI_2).unwrap(), 0.875, 1e-12);
@@ -316,8 +316,8 @@ fn geometry_factor() {
     assert!(factor(place(7.0, 1.4, 4.0), 0.0).is_err());
     assert!(factor(place(7.0, 3.9, 4.0), FRAC_PI_2).is_err());
     assert!(factor(place(7.0, 4.0, 2.9), FRAC_PI_2).is_err());
-    close(factor(nds_layout::Place { diameter: 0.004, ..place(0.0, 0.0, 0.0) }, 0.0).unwrap(), 1.0, 1e-12);
-    close(factor(nds_layout::Place { end: None, edge: None, spacing: None, diameter: d }, 0.0).unwrap(), 1.0, 1e-12);
+    close(factor(nds_layout::FastenerPosition { diameter: 0.004, ..place(0.0, 0.0, 0.0) }, 0.0).unwrap(), 1.0, 1e-12);
+    close(factor(nds_layout::FastenerPosition { end: None, edge: None, spacing: None, diameter: d }, 0.0).unwrap(), 1.0, 1e-12);
 }
 
 /// NDS 2018 Table 11.3.6A (from memory): D 1 in, spacing 4 in, E 1.4e6 psi, side 5 in²: As/Am 0.5: 0.98 0.92 0.84 0.75 0.68 for

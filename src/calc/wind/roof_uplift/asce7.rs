@@ -4,7 +4,7 @@
 //! It must not know where the velocity pressure comes from, nor the least design wind loads of
 //! §27.1.5, which concern the whole building's horizontal load.
 
-use super::plan::{Loaded, Piece, Push, View};
+use super::plan::{Loaded, Push, RoofZone, View};
 use super::{RoofCase, RoofWind};
 use crate::calc::wind::asce7::closed_roof as figure;
 use crate::calc::wind::asce7::free_roof::{self as free_figure, FirstEdge, Flow, LoadCase};
@@ -91,8 +91,8 @@ fn closed_combinations(view: &View, pressure: f64) -> Vec<(&'static str, Vec<Loa
     let pitch = view.roof.pitch();
     let height = view.roof.reference_height_asce7();
     let slender = height / view.building().0;
-    let load = |piece: Piece, coefficient: f64| piece.loaded(coefficient, pressure * GUST_EFFECT * coefficient);
-    let whole = Piece::strip("windward slope", 0.0, view.depth, view.breadth);
+    let load = |zone: RoofZone, coefficient: f64| zone.loaded(coefficient, pressure * GUST_EFFECT * coefficient);
+    let whole = RoofZone::strip("windward slope", 0.0, view.depth, view.breadth);
     let [first, second] = ["greatest suction", "alternative coefficients"];
     match view.facing {
         Facing::LowEavesFirst if !figure::is_low_slope(pitch) => {
@@ -101,13 +101,13 @@ fn closed_combinations(view: &View, pressure: f64) -> Vec<(&'static str, Vec<Loa
             vec![(first, suction), (second, other)]
         }
         Facing::HighEavesFirst if !figure::is_low_slope(pitch) => {
-            let leeward = Piece { name: "leeward slope", ..whole };
+            let leeward = RoofZone { name: "leeward slope", ..whole };
             vec![(first, vec![load(leeward, figure::leeward_slope(pitch, slender))])]
         }
         Facing::AcrossRidge if !figure::is_low_slope(pitch) => {
             let ridge = view.depth / 2.0;
-            let windward = Piece { to: ridge, ..whole };
-            let leeward = Piece { name: "leeward slope", from: ridge, ..whole };
+            let windward = RoofZone { to: ridge, ..whole };
+            let leeward = RoofZone { name: "leeward slope", from: ridge, ..whole };
             let lee = load(leeward, figure::leeward_slope(pitch, slender));
             let values = figure::windward_slope(pitch, slender, windward.area());
             let [suction, other] = values.map(|value| vec![load(windward, value), lee]);
@@ -115,16 +115,16 @@ fn closed_combinations(view: &View, pressure: f64) -> Vec<(&'static str, Vec<Loa
         }
         _ => {
             let edge = (0.5 * height).min(view.depth) * view.breadth;
-            let strips: Vec<(Piece, f64)> = figure::strips(slender, edge)
+            let strips: Vec<(RoofZone, f64)> = figure::strips(slender, edge)
                 .iter()
                 .filter_map(|strip| {
                     let (from, to) = (strip.from * height, strip.to * height);
-                    let piece = Piece::strip(strip.name, from, to, view.breadth);
-                    Some((piece.within(view.depth)?, strip.coefficient))
+                    let zone = RoofZone::strip(strip.name, from, to, view.breadth);
+                    Some((zone.within(view.depth)?, strip.coefficient))
                 })
                 .collect();
-            let suction = strips.iter().map(|&(piece, value)| load(piece, value)).collect();
-            let least = strips.iter().map(|&(piece, _)| load(piece, figure::ALONG_ALTERNATIVE));
+            let suction = strips.iter().map(|&(zone, value)| load(zone, value)).collect();
+            let least = strips.iter().map(|&(zone, _)| load(zone, figure::ALONG_ALTERNATIVE));
             vec![(first, suction), (second, least.collect())]
         }
     }
@@ -149,7 +149,7 @@ pub fn free(roof: &Roof, pressure: f64, blockage: f64) -> Result<RoofWind, Formu
     for wind in Heading::ALL {
         let view = View::new(&roof, wind);
         for case in LoadCase::BOTH {
-            let above = free_pieces(&view, case, flow, pressure);
+            let above = free_zones(&view, case, flow, pressure);
             let pushes: Vec<Push> = roof
                 .faces(wind)
                 .iter()
@@ -165,14 +165,14 @@ pub fn free(roof: &Roof, pressure: f64, blockage: f64) -> Result<RoofWind, Formu
     Ok(RoofWind { cases, notes: free_notes(&roof) })
 }
 
-fn free_pieces(view: &View, case: LoadCase, flow: Flow, pressure: f64) -> Vec<Loaded> {
+fn free_zones(view: &View, case: LoadCase, flow: Flow, pressure: f64) -> Vec<Loaded> {
     let pitch = view.roof.pitch();
-    let load = |piece: Piece, coefficient: f64| piece.loaded(coefficient, pressure * GUST_EFFECT * coefficient);
+    let load = |zone: RoofZone, coefficient: f64| zone.loaded(coefficient, pressure * GUST_EFFECT * coefficient);
     let by_half = |halves: free_figure::Halves| {
         let middle = view.depth / 2.0;
         vec![
-            load(Piece::strip("windward half", 0.0, middle, view.breadth), halves.windward),
-            load(Piece::strip("leeward half", middle, view.depth, view.breadth), halves.leeward),
+            load(RoofZone::strip("windward half", 0.0, middle, view.breadth), halves.windward),
+            load(RoofZone::strip("leeward half", middle, view.depth, view.breadth), halves.leeward),
         ]
     };
     match view.facing {
@@ -185,8 +185,8 @@ fn free_pieces(view: &View, case: LoadCase, flow: Flow, pressure: f64) -> Vec<Lo
             [("to h", 0.0, h, near), ("h to 2h", h, 2.0 * h, next), ("beyond 2h", 2.0 * h, f64::INFINITY, far)]
                 .into_iter()
                 .filter_map(|(name, from, to, value)| {
-                    let piece = Piece::strip(name, from, to, view.breadth).within(view.depth)?;
-                    Some(load(piece, value))
+                    let zone = RoofZone::strip(name, from, to, view.breadth).within(view.depth)?;
+                    Some(load(zone, value))
                 })
                 .collect()
         }

@@ -6,7 +6,7 @@
 
 use super::RoofWind;
 use super::asce7::inside_words;
-use super::plan::{Loaded, Piece, Push, View};
+use super::plan::{Loaded, Push, RoofZone, View};
 use crate::calc::wind::eurocode::closed_roof::{self as table, Cpe, EdgeZones};
 use crate::calc::wind::eurocode::{Surface, canopy as canopy_table, friction_force};
 use crate::calc::wind::roof::{Facing, Heading, Roof, Shape};
@@ -50,9 +50,9 @@ pub fn closed(roof: &Roof, pressure: f64, internal: &[f64], loaded_area: f64) ->
         for (words, zones) in combinations(&view) {
             let above: Vec<Loaded> = zones
                 .iter()
-                .map(|(piece, cpe)| {
+                .map(|(zone, cpe)| {
                     let coefficient = cpe.for_area(loaded_area);
-                    piece.loaded(coefficient, pressure * coefficient)
+                    zone.loaded(coefficient, pressure * coefficient)
                 })
                 .collect();
             for &coefficient in internal {
@@ -66,7 +66,7 @@ pub fn closed(roof: &Roof, pressure: f64, internal: &[f64], loaded_area: f64) ->
     Ok(RoofWind { cases, notes: Vec::new() })
 }
 
-type Zones = Vec<(Piece, Cpe)>;
+type Zones = Vec<(RoofZone, Cpe)>;
 
 /// The combinations of coefficients that the tables ask for under this wind.
 fn combinations(view: &View) -> Vec<(&'static str, Zones)> {
@@ -114,13 +114,13 @@ fn edge_length(view: &View) -> f64 {
 /// F, G and H, H filling what is left up to `end`.
 fn windward_zones(view: &View, zones: &EdgeZones, end: f64) -> Zones {
     let whole = EdgeZones { rest: zones.middle, ..*zones };
-    let mut pieces = edge_zones(view, &whole, false, end);
-    for (piece, _) in &mut pieces {
-        if piece.name == "I" {
-            piece.name = "H";
+    let mut named = edge_zones(view, &whole, false, end);
+    for (zone, _) in &mut named {
+        if zone.name == "I" {
+            zone.name = "H";
         }
     }
-    pieces
+    named
 }
 
 /// F, G, H and I from the windward edge to `end`: corners e/4 by e/10, H to e/2.
@@ -129,17 +129,17 @@ fn edge_zones(view: &View, zones: &EdgeZones, high_on_left: bool, end: f64) -> Z
     let (strip, corner) = (e / 10.0, e / 4.0);
     let half = view.breadth / 2.0;
     let (left, right) = if high_on_left { (zones.corner, zones.low_corner) } else { (zones.low_corner, zones.corner) };
-    let across = |name, from, to| Piece::strip(name, from, to, view.breadth);
+    let across = |name, from, to| RoofZone::strip(name, from, to, view.breadth);
     let edge = across("F", 0.0, strip);
     [
-        (Piece { right: half - corner, ..edge }, left),
-        (Piece { left: corner - half, ..edge }, right),
-        (Piece { name: "G", right: corner - half, left: half - corner, ..edge }, zones.edge),
+        (RoofZone { right: half - corner, ..edge }, left),
+        (RoofZone { left: corner - half, ..edge }, right),
+        (RoofZone { name: "G", right: corner - half, left: half - corner, ..edge }, zones.edge),
         (across("H", strip, e / 2.0), zones.middle),
         (across("I", e / 2.0, f64::INFINITY), zones.rest),
     ]
     .into_iter()
-    .filter_map(|(piece, cpe)| Some((piece.within(end)?, cpe)))
+    .filter_map(|(zone, cpe)| Some((zone.within(end)?, cpe)))
     .collect()
 }
 
@@ -147,9 +147,9 @@ fn edge_zones(view: &View, zones: &EdgeZones, high_on_left: bool, end: f64) -> Z
 fn lee_zones(view: &View, zones: table::LeewardSlope) -> Zones {
     let ridge = view.depth / 2.0;
     let end = ridge + edge_length(view) / 10.0;
-    [(Piece::strip("J", ridge, end, view.breadth), zones.ridge), (Piece::strip("I", end, f64::INFINITY, view.breadth), zones.rest)]
+    [(RoofZone::strip("J", ridge, end, view.breadth), zones.ridge), (RoofZone::strip("I", end, f64::INFINITY, view.breadth), zones.rest)]
         .into_iter()
-        .filter_map(|(piece, cpe)| Some((piece.within(view.depth)?, cpe)))
+        .filter_map(|(zone, cpe)| Some((zone.within(view.depth)?, cpe)))
         .collect()
 }
 
@@ -198,18 +198,18 @@ pub fn canopy(roof: &Roof, pressure: f64, blockage: f64, surface: Surface) -> Re
 fn front_heavy(view: &View, value: f64, pressure: f64) -> Vec<Loaded> {
     let middle = view.depth / 2.0;
     vec![
-        Piece::strip("windward half, force at d/4", 0.0, middle, view.breadth).loaded(2.0 * value, 2.0 * value * pressure),
-        Piece::strip("leeward half", middle, view.depth, view.breadth).loaded(0.0, 0.0),
+        RoofZone::strip("windward half, force at d/4", 0.0, middle, view.breadth).loaded(2.0 * value, 2.0 * value * pressure),
+        RoofZone::strip("leeward half", middle, view.depth, view.breadth).loaded(0.0, 0.0),
     ]
 }
 
 fn both_slopes_or_one(view: &View, value: f64, pressure: f64) -> Vec<(&'static str, Vec<Loaded>)> {
     let (first, second) = if view.facing == Facing::AcrossRidge {
         let middle = view.depth / 2.0;
-        (Piece::strip("windward slope", 0.0, middle, view.breadth), Piece::strip("leeward slope", middle, view.depth, view.breadth))
+        (RoofZone::strip("windward slope", 0.0, middle, view.breadth), RoofZone::strip("leeward slope", middle, view.depth, view.breadth))
     } else {
-        let whole = Piece::strip("left slope", 0.0, view.depth, view.breadth);
-        (Piece { right: 0.0, ..whole }, Piece { name: "right slope", left: 0.0, ..whole })
+        let whole = RoofZone::strip("left slope", 0.0, view.depth, view.breadth);
+        (RoofZone { right: 0.0, ..whole }, RoofZone { name: "right slope", left: 0.0, ..whole })
     };
     let slopes = |one: f64, other: f64| vec![first.loaded(one, one * pressure), second.loaded(other, other * pressure)];
     let names = if view.facing == Facing::AcrossRidge {

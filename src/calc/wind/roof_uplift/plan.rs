@@ -1,8 +1,8 @@
-//! The plan of a roof as the wind divides it, and the sum over the pieces.
+//! The plan of a roof as the wind divides it, and the sum over the zones.
 //!
 //! In: rectangles measured from the windward edge, each with a coefficient and a pressure. Out: a
 //! [`RoofCase`].
-//! It must not know which standard the pieces come from.
+//! It must not know which standard the zones come from.
 
 use super::{RoofCase, ZoneLine};
 use crate::calc::wind::roof::{Facing, Heading, Roof};
@@ -10,7 +10,7 @@ use crate::calc::wind::roof::{Facing, Heading, Roof};
 /// A rectangle of the plan seen with the wind: `from`..`to` downwind from the windward edge,
 /// `right`..`left` across from the middle (left positive), m.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Piece {
+pub(super) struct RoofZone {
     pub name: &'static str,
     pub from: f64,
     pub to: f64,
@@ -18,10 +18,10 @@ pub(super) struct Piece {
     pub left: f64,
 }
 
-/// A piece with what the wind does to it.
+/// A zone with what the wind does to it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Loaded {
-    pub piece: Piece,
+    pub zone: RoofZone,
     pub coefficient: f64,
     /// Downwards on the roof, Pa.
     pub pressure: f64,
@@ -35,7 +35,7 @@ pub(super) struct Push {
     pub level: f64,
 }
 
-impl Piece {
+impl RoofZone {
     /// Across the whole breadth.
     pub fn strip(name: &'static str, from: f64, to: f64, breadth: f64) -> Self {
         Self { name, from, to, right: -breadth / 2.0, left: breadth / 2.0 }
@@ -52,7 +52,7 @@ impl Piece {
     }
 
     pub fn loaded(self, coefficient: f64, pressure: f64) -> Loaded {
-        Loaded { piece: self, coefficient, pressure }
+        Loaded { zone: self, coefficient, pressure }
     }
 }
 
@@ -73,7 +73,7 @@ impl<'a> View<'a> {
     }
 
     /// The plan within the walls.
-    pub fn inside(&self) -> Piece {
+    pub fn inside(&self) -> RoofZone {
         let over = self.roof.overhangs;
         let (left, right) = match self.wind {
             Heading::Opening => (Heading::Left, Heading::Right),
@@ -81,7 +81,7 @@ impl<'a> View<'a> {
             Heading::Left => (Heading::Closing, Heading::Opening),
             Heading::Right => (Heading::Opening, Heading::Closing),
         };
-        Piece {
+        RoofZone {
             name: "inside",
             from: over.at(self.wind.opposite()),
             to: self.depth - over.at(self.wind),
@@ -91,9 +91,9 @@ impl<'a> View<'a> {
     }
 
     /// The underside of the overhang on the windward side, corners included.
-    pub fn windward_soffit(&self) -> Option<Piece> {
+    pub fn windward_soffit(&self) -> Option<RoofZone> {
         let depth = self.roof.overhangs.at(self.wind.opposite());
-        Piece::strip("windward soffit", 0.0, depth, self.breadth).within(self.depth)
+        RoofZone::strip("windward soffit", 0.0, depth, self.breadth).within(self.depth)
     }
 
     /// Plan dimensions of the building, along the wind and across it, m.
@@ -102,14 +102,14 @@ impl<'a> View<'a> {
         (inside.to - inside.from, inside.left - inside.right)
     }
 
-    /// Which way the slope falls where `piece` lies: +1 downwind, -1 upwind, 0 neither.
-    fn fall(&self, piece: &Piece) -> f64 {
+    /// Which way the slope falls where `zone` lies: +1 downwind, -1 upwind, 0 neither.
+    fn fall(&self, zone: &RoofZone) -> f64 {
         match self.facing {
             Facing::Level | Facing::AcrossFall { .. } | Facing::AlongRidge => 0.0,
             Facing::LowEavesFirst => -1.0,
             Facing::HighEavesFirst => 1.0,
             Facing::AcrossRidge => {
-                if f64::midpoint(piece.from, piece.to) < self.depth / 2.0 {
+                if f64::midpoint(zone.from, zone.to) < self.depth / 2.0 {
                     -1.0
                 } else {
                     1.0
@@ -118,9 +118,9 @@ impl<'a> View<'a> {
         }
     }
 
-    /// Height of the slope above the eaves, m, at the middle of `piece`.
-    fn level(&self, piece: &Piece) -> f64 {
-        let down = f64::midpoint(piece.from, piece.to) / self.depth;
+    /// Height of the slope above the eaves, m, at the middle of `zone`.
+    fn level(&self, zone: &RoofZone) -> f64 {
+        let down = f64::midpoint(zone.from, zone.to) / self.depth;
         let part = match self.facing {
             Facing::LowEavesFirst => down,
             Facing::HighEavesFirst => 1.0 - down,
@@ -130,23 +130,23 @@ impl<'a> View<'a> {
         part * self.roof.rise()
     }
 
-    /// A piece that lies astride the ridge falls both ways: its parts are kept apart, so that each
+    /// A zone that lies astride the ridge falls both ways: its parts are kept apart, so that each
     /// pushes sideways the way its slope faces.
     fn split_at_ridge(&self, loaded: &Loaded) -> Vec<Loaded> {
-        let (Loaded { piece, .. }, ridge) = (*loaded, self.depth / 2.0);
-        if self.facing == Facing::AcrossRidge && piece.from < ridge && ridge < piece.to {
-            [Piece { to: ridge, ..piece }, Piece { from: ridge, ..piece }].map(|part| Loaded { piece: part, ..*loaded }).to_vec()
+        let (Loaded { zone, .. }, ridge) = (*loaded, self.depth / 2.0);
+        if self.facing == Facing::AcrossRidge && zone.from < ridge && ridge < zone.to {
+            [RoofZone { to: ridge, ..zone }, RoofZone { from: ridge, ..zone }].map(|part| Loaded { zone: part, ..*loaded }).to_vec()
         } else {
             vec![*loaded]
         }
     }
 
     fn line(&self, loaded: &Loaded) -> ZoneLine {
-        let Loaded { piece, coefficient, pressure } = *loaded;
-        let down = (piece.from + piece.to - self.depth) / 2.0;
-        let left = f64::midpoint(piece.left, piece.right);
+        let Loaded { zone, coefficient, pressure } = *loaded;
+        let down = (zone.from + zone.to - self.depth) / 2.0;
+        let left = f64::midpoint(zone.left, zone.right);
         let (x, y) = self.wind.unit();
-        ZoneLine { name: piece.name, area: piece.area(), x: x * down - y * left, y: y * down + x * left, coefficient, pressure }
+        ZoneLine { name: zone.name, area: zone.area(), x: x * down - y * left, y: y * down + x * left, coefficient, pressure }
     }
 
     /// Sums a case. `above` covers the plan; `below` is inside pressure and soffits; `pushes` are
@@ -155,8 +155,8 @@ impl<'a> View<'a> {
         let above: Vec<Loaded> = above.iter().flat_map(|one| self.split_at_ridge(one)).collect();
         let tangent = self.roof.pitch().tan();
         let slopes = above.iter().map(|loaded| Push {
-            force: -loaded.pressure * loaded.piece.area() * tangent * self.fall(&loaded.piece),
-            level: self.level(&loaded.piece),
+            force: -loaded.pressure * loaded.zone.area() * tangent * self.fall(&loaded.zone),
+            level: self.level(&loaded.zone),
         });
         let all: Vec<Push> = slopes.chain(pushes.iter().copied()).collect();
         let zones: Vec<ZoneLine> = above.iter().map(|loaded| self.line(loaded)).collect();

@@ -7,7 +7,7 @@ use crate::syntax;
 
 /// Where somebody is writing.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Place {
+pub struct Cursor {
     /// The headers of the blocks that are open here, the outermost first: `clamp ne like corner_clamp`.
     pub blocks: Vec<String>,
     /// The first words of the innermost block's other lines.
@@ -34,21 +34,21 @@ pub enum Inside {
     Comment,
 }
 
-impl Place {
+impl Cursor {
     /// The place of an offset.
     #[must_use]
-    pub fn at(text: &str, offset: usize) -> Place {
+    pub fn at(text: &str, offset: usize) -> Cursor {
         let offset = floor(text, offset);
         let (masked, statements, comments) = syntax::statements(text);
         let in_comment = |comment: &&syntax::tree::Comment| (comment.span.start as usize) < offset && offset <= comment.span.end as usize;
         if comments.iter().find(in_comment).is_some() {
-            return Place { inside: Inside::Comment, word: offset, ..Place::default() };
+            return Cursor { inside: Inside::Comment, word: offset, ..Cursor::default() };
         }
         // A place behind the last statement belongs to it while its line goes on.
         let own = statements.iter().rev().find(|range| range.start <= offset).cloned().unwrap_or(offset..offset);
         let closed =
             own.end < offset && masked.get(own.end..offset).is_some_and(|rest| rest.contains(['\n', '\r']) || own.end == own.start);
-        let mut place = Place::default();
+        let mut place = Cursor::default();
         let start = if closed || is_whole(&masked, &own, offset) { line_start(&masked, offset) } else { own.start };
         let mut walk = Walk { blocks: Vec::new(), line: start };
         place.inside = walk.to(&masked, start, offset);

@@ -85,9 +85,9 @@ impl Curve {
     }
 }
 
-/// A stretch of the horizon.
+/// A sector of the horizon, by azimuth.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Piece {
+pub(super) struct Sector {
     /// Azimuth at which it begins, rad.
     pub(super) from: f64,
     /// How far it goes on clockwise, rad.
@@ -99,7 +99,7 @@ pub(super) struct Piece {
 /// Azimuths closer than this are one, rad.
 pub(super) const SAME: f64 = 1e-12;
 
-impl Piece {
+impl Sector {
     /// All round at one altitude.
     pub(super) fn all_round(altitude: f64) -> Self {
         Self { from: 0.0, width: TAU, curve: Curve::level(altitude) }
@@ -115,7 +115,7 @@ impl Piece {
         offset <= self.width + SAME || offset >= TAU - SAME
     }
 
-    /// Highest point (azimuth, altitude) within the part that begins `start` and ends `end` (rad) after the piece's
+    /// Highest point (azimuth, altitude) within the part that begins `start` and ends `end` (rad) after the sector's
     /// own beginning.
     pub(super) fn highest(&self, start: f64, end: f64) -> (f64, f64) {
         let peak = self.curve.peak().map(|azimuth| full_turn(azimuth - self.from));
@@ -129,7 +129,7 @@ impl Piece {
             .unwrap_or((self.from, self.curve.altitude(self.from)))
     }
 
-    /// Ranges of hour angle (from, to; rad, within −π to π) in which the star stands behind this piece.
+    /// Ranges of hour angle (from, to; rad, within −π to π) in which the star stands behind this sector.
     pub(super) fn hides(&self, star: &Star) -> Vec<(f64, f64)> {
         let mut hidden = Vec::new();
         let marks = self.marks(star);
@@ -160,7 +160,7 @@ impl Piece {
     }
 
     /// Hour angles between which the star crosses the edge at most once: where it is furthest from the edge on either side,
-    /// where it passes the ends of the piece, and where it culminates.
+    /// where it passes the ends of the sector, and where it culminates.
     fn marks(&self, star: &Star) -> Vec<f64> {
         let mut marks = vec![-PI, 0.0, PI];
         marks.extend(star.extremes(self.curve.normal()));
