@@ -1,8 +1,8 @@
 //! `wallplate cards FILE`: the short lists that hang on the wall.
 
-use super::Status;
 use super::args::{CardsArgs, CardsFormat};
 use super::paper::{self, Opened};
+use super::status::Status;
 use super::write::MARK;
 use crate::output::lists;
 use crate::papers::cards;

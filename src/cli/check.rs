@@ -1,8 +1,8 @@
 //! `wallplate check FILE…`: run the rules, on one design or on each that lies in a folder.
 
-use super::Status;
 use super::args::{CheckArgs, Format};
 use super::folders::{self, Found};
+use super::status::Status;
 use super::terminal::{complain_of, look, print};
 use super::{files, patience, today};
 use crate::design::{Choice, Rule};

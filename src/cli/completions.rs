@@ -1,7 +1,7 @@
 //! `wallplate completions SHELL`: what a shell needs to complete the arguments, made from their definitions.
 
-use super::Status;
 use super::args::{CompletionsArgs, program};
+use super::status::Status;
 use super::terminal::print;
 
 pub(super) fn run(args: &CompletionsArgs) -> Status {

@@ -2,9 +2,10 @@
 
 use super::args::{DrawArgs, DrawFormat};
 use super::progress::Progress;
+use super::status::Status;
 use super::terminal::{complain, complain_of, look_of_complaints};
 use super::write::{Document, MARK, write};
-use super::{Status, paper, today};
+use super::{paper, today};
 use crate::output::{dxf, svg, text};
 use crate::papers::drawing::{self, PaperSize, Sheet, Wanted};
 use crate::problem::{Problem, Severity, nearest};

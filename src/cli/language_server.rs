@@ -4,10 +4,10 @@
 //! checked; one writes; this one works, through the messages in their order, and on the designs while
 //! none waits.
 
-use super::Status;
 use super::args::LanguageServerArgs;
 use super::files::{self, Folder};
 use super::library::Library;
+use super::status::Status;
 use super::{folders, today};
 use crate::editor::files::Disk;
 use crate::editor::server::{Later, Next, Server, World};

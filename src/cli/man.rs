@@ -2,9 +2,10 @@
 
 use super::args::{ManArgs, program};
 use super::files::shown;
+use super::status::Status;
 use super::terminal::{complain_of, print};
+use super::today;
 use super::write::{Document, put};
-use super::{Status, today};
 use crate::session::LAST_WORD;
 use crate::text::Sources;
 use clap_mangen::Man;

@@ -20,6 +20,7 @@ pub mod progress;
 mod report;
 mod rules;
 mod sequence;
+mod status;
 mod takeoff;
 pub mod terminal;
 mod tidy;
@@ -29,28 +30,8 @@ mod write;
 
 use crate::values::unless_halted;
 use args::Command;
+use status::Status;
 use std::process::ExitCode;
-
-/// What the exit status says (a contract), the least first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Status {
-    /// Nothing fails.
-    Fine,
-    /// A rule fails, or with `--strict` is not clear; a value cannot be known; a file is not tidy.
-    Fails,
-    /// The design could not be read, or the command was wrong.
-    Wrong,
-}
-
-impl From<Status> for ExitCode {
-    fn from(status: Status) -> ExitCode {
-        ExitCode::from(match status {
-            Status::Fine => 0,
-            Status::Fails => 1,
-            Status::Wrong => 2,
-        })
-    }
-}
 
 /// Runs the program with the arguments of this process.
 #[must_use]

@@ -1,8 +1,8 @@
 //! `wallplate new NAME`: a first file to start from.
 
-use super::Status;
 use super::args::{NewArgs, Units};
 use super::files::{ENDING, write_new};
+use super::status::Status;
 use super::terminal::{complain_of, look, print};
 use std::io::ErrorKind;
 use std::path::PathBuf;

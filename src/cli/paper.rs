@@ -1,9 +1,10 @@
 //! What all commands that write paper have in common: read a design, say what is wrong with it, give the document.
 
 use super::args::{Design, Format, To};
+use super::status::Status;
 use super::terminal::{complain, complain_of, look, look_of_complaints, print};
 use super::write::{Document, MARK, write};
-use super::{Status, check, today};
+use super::{check, today};
 use crate::design::{Choice, Paper};
 use crate::output::text::{self, Look};
 use crate::problem::{Problem, Severity};

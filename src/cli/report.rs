@@ -2,8 +2,9 @@
 
 use super::args::{ReportArgs, ReportFormat};
 use super::progress::Progress;
+use super::status::Status;
 use super::write::{Document, MARK, write};
-use super::{Status, check, paper, today};
+use super::{check, paper, today};
 use crate::output::Checked;
 use crate::output::report::{self, Content, Issue};
 use crate::papers::drawing::{self, Wanted};

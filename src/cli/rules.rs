@@ -1,7 +1,7 @@
 //! `wallplate rules [NAME]`: the reference.
 
-use super::Status;
 use super::args::RulesArgs;
+use super::status::Status;
 use super::terminal::{complain_of, look, print};
 use crate::design::Choice;
 use crate::output::text::reference;

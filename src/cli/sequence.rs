@@ -1,9 +1,9 @@
 //! `wallplate sequence FILE`: the order of work.
 
-use super::Status;
 use super::args::{SequenceArgs, SequenceFormat};
 use super::paper::{self, Opened};
 use super::progress::Progress;
+use super::status::Status;
 use super::terminal::{complain, look_of_complaints};
 use super::write::MARK;
 use crate::output::{lists, text};

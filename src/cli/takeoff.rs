@@ -1,9 +1,9 @@
 //! `wallplate takeoff FILE`: what to buy.
 
-use super::Status;
 use super::args::{TakeoffArgs, TakeoffFormat};
 use super::paper::{self, Opened};
 use super::progress::Progress;
+use super::status::Status;
 use super::write::MARK;
 use crate::output::lists;
 use crate::papers::takeoff;

@@ -1,6 +1,6 @@
 //! The terminal: what it can show, and writing to it.
 
-use super::Status;
+use super::status::Status;
 use crate::output::text::Look;
 use std::io::{ErrorKind, IsTerminal, Write};
 use std::sync::atomic::{AtomicBool, Ordering};

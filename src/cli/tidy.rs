@@ -1,9 +1,9 @@
 //! `wallplate tidy FILE…`: lay the text out in the one standard way.
 
-use super::Status;
 use super::args::TidyArgs;
 use super::files::{ENDING, bytes, open, shown, write_over};
 use super::folders::plates;
+use super::status::Status;
 use super::terminal::{complain, complain_of, look_of_complaints, print};
 use crate::output::text;
 use crate::text::{Source, Sources, decode};

@@ -1,8 +1,8 @@
 //! `wallplate value FILE EXPR`: work out one expression.
 
-use super::Status;
 use super::args::{Format, ValueArgs, ValueFormat};
 use super::check::{self, Stopped};
+use super::status::Status;
 use super::terminal::{complain, look, look_of_complaints, print};
 use crate::design::Choice;
 use crate::output::{Valued, json, text};

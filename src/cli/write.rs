@@ -5,8 +5,8 @@
 //! that a link leads to. A design is never written over. Several documents are all written aside before the first is put
 //! in its place.
 
-use super::Status;
 use super::files::{ENDING, aside, is_file, open, shown};
+use super::status::Status;
 use super::terminal::{complain_of, look, print};
 use crate::session::Refused;
 use crate::text::Sources;

@@ -4,7 +4,7 @@ use super::kinds::BUILT_IN_PROPERTIES;
 use super::near::{Names, offered};
 use super::{Choice, ComponentId, Design, Entry, KindId, MOST_COMPONENTS};
 use crate::problem::{Problem, nearest, with_article};
-use crate::syntax::tree::{self, Change, Changes, Date, Expr, Item, Let, Line, Tree};
+use crate::syntax::tree::{self, Date, Expr, Item, Line, Tree};
 use crate::text::Span;
 use rustc_hash::FxHashMap;
 use smol_str::{SmolStr, format_smolstr};
@@ -51,6 +51,17 @@ impl Component {
     /// All written lines: the property's number and the line.
     pub fn lines(&self) -> impl Iterator<Item = (usize, &Written)> {
         self.lines.iter().map(|(at, written)| (usize::from(*at), written))
+    }
+
+    /// Puts a line in the place of the one that was planned, which it remembers.
+    pub(super) fn replace(&mut self, property: u16, mut line: Written) {
+        match self.lines.iter_mut().find(|(at, _)| *at == property) {
+            Some((_, planned)) => {
+                line.instead_of = Some(Arc::new(planned.clone()));
+                *planned = line;
+            }
+            None => self.lines.push((property, line)),
+        }
     }
 }
 
@@ -100,11 +111,6 @@ const MOST_PATTERNS: usize = 50;
 
 /// The most lines of a block that are looked at before a property is offered.
 const MOST_OTHERS: usize = 100;
-
-struct Replacement<'t> {
-    changes: &'t Changes,
-    origin: Origin,
-}
 
 impl Design {
     pub(super) fn add_components(&mut self, files: &[Arc<Tree>], choice: &Choice) {
@@ -232,7 +238,7 @@ impl Design {
 
     /// The number of the property that a line is for; a problem if the kind has none of that name, with the
     /// nearest that `others` of its block do not write already.
-    fn property_of(&mut self, kind: KindId, line: &Line, others: &[Line]) -> Option<usize> {
+    pub(super) fn property_of(&mut self, kind: KindId, line: &Line, others: &[Line]) -> Option<usize> {
         let declared = self.kind(kind);
         let found = declared.property(&line.name.text);
         if found.is_none() {
@@ -392,130 +398,6 @@ impl Design {
             if let Some(all) = self.by_kind.get_mut(kind.0 as usize) {
                 all.push(id);
             }
-        }
-    }
-
-    /// Checks all variants and measurements, and puts the chosen ones in place.
-    fn replace(&mut self, files: &[Arc<Tree>], choice: &Choice) {
-        let mut measured: Vec<&tree::Measured> = Vec::new();
-        let mut chosen: Vec<Replacement<'_>> = Vec::new();
-        let mut near: Option<Names> = None;
-        for item in files.iter().flat_map(|tree| &tree.items) {
-            match item {
-                Item::Variant(variant) => {
-                    self.check_changes(&variant.changes, &Origin::Variant(variant.name.text.clone()), &mut near);
-                    if choice.variant.as_ref() == Some(&variant.name.text) {
-                        chosen.push(Replacement { changes: &variant.changes, origin: Origin::Variant(variant.name.text.clone()) });
-                    }
-                }
-                Item::Measured(block) => {
-                    self.check_changes(&block.changes, &Origin::Measured(block.date), &mut near);
-                    measured.push(block);
-                }
-                _ => {}
-            }
-        }
-        if choice.as_built {
-            // What was measured later counts.
-            measured.sort_by_key(|block| block.date);
-            chosen.extend(measured.iter().map(|block| Replacement { changes: &block.changes, origin: Origin::Measured(block.date) }));
-        }
-        for replacement in chosen {
-            for change in &replacement.changes.components {
-                for id in self.changed(change) {
-                    self.put_lines(id, change, &replacement.origin);
-                }
-            }
-            for line in &replacement.changes.lets {
-                self.put_named(line);
-            }
-        }
-    }
-
-    fn changed(&self, change: &Change) -> Vec<ComponentId> {
-        match (self.entry(&change.name.text), change.element) {
-            (Some(Entry::Component(id)), None) => vec![id],
-            (Some(Entry::Array(id, _, count)), None) => (id.0..id.0 + count).map(ComponentId).collect(),
-            (Some(Entry::Array(id, first, count)), Some(element)) if element >= first && element - first < count => {
-                vec![ComponentId(id.0 + element - first)]
-            }
-            _ => Vec::new(),
-        }
-    }
-
-    fn check_changes(&mut self, changes: &Changes, origin: &Origin, near: &mut Option<Names>) {
-        let mut near = |design: &Design, word: &tree::Word, of_component: bool| {
-            let names = near.get_or_insert_with(|| Names::of(design.names_with_kinds()));
-            names.nearest(&word.text, |kind| kind.is_some() == of_component, []).map(str::to_owned)
-        };
-        let mut written: FxHashMap<(ComponentId, usize), Span> = FxHashMap::default();
-        for change in &changes.components {
-            let ids = self.changed(change);
-            let Some(kind) = ids.first().map(|id| self.component(*id).kind) else {
-                let written = &change.name;
-                if self.is_unreadable(&written.text) {
-                    continue;
-                }
-                let problem = match (self.entry(&written.text), change.element) {
-                    (Some(Entry::Array(_, first, count)), Some(_)) => {
-                        Problem::error(format!("`{}` has no such element", written.text), written.span, "this component")
-                            .help(format!("its elements are {first} to {}", first + count - 1))
-                    }
-                    _ => {
-                        let otherwise = "only lines of components that the design has can be replaced".to_owned();
-                        let problem = Problem::error(format!("there is no component `{}`", written.text), written.span, "this component");
-                        offered(problem, near(self, written, true).as_deref(), written.span, otherwise)
-                    }
-                };
-                self.problems.push(problem);
-                continue;
-            };
-            for line in &change.lines {
-                let Some(property) = self.property_of(kind, line, &change.lines) else { continue };
-                let first = ids.iter().filter_map(|id| written.insert((*id, property), line.span)).last();
-                if let Some(first) = first {
-                    self.problems.push(
-                        Problem::error(format!("`{}` is written twice", line.name.text), line.span, "the second")
-                            .also(first, "the first")
-                            .help("keep one of them; what was measured on another day stands in a `measured` block of its own"),
-                    );
-                }
-                let value = Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
-                self.alternatives.extend(ids.iter().map(|id| (*id, property, value.clone())));
-            }
-        }
-        for line in &changes.lets {
-            if let Some(Entry::Named(at)) = self.entry(&line.name.text) {
-                self.named_alternatives.push((at, line.clone()));
-            } else {
-                let problem = Problem::error(format!("there is no named value `{}` to replace", line.name.text), line.name.span, "here");
-                let otherwise = format!("name it in the design: `let {} …`", line.name.text);
-                self.problems.push(offered(problem, near(self, &line.name, false).as_deref(), line.name.span, otherwise));
-            }
-        }
-    }
-
-    fn put_lines(&mut self, id: ComponentId, change: &Change, origin: &Origin) {
-        for line in &change.lines {
-            let property = self.kind_of(id).property(&line.name.text).and_then(|property| u16::try_from(property).ok());
-            let (Some(property), Some(component)) = (property, self.components.get_mut(id.0 as usize)) else { continue };
-            let mut written = Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
-            match component.lines.iter_mut().find(|(at, _)| *at == property) {
-                Some((_, planned)) => {
-                    written.instead_of = Some(Arc::new(planned.clone()));
-                    *planned = written;
-                }
-                None => component.lines.push((property, written)),
-            }
-        }
-    }
-
-    fn put_named(&mut self, line: &Let) {
-        if let Some(Entry::Named(at)) = self.entry(&line.name.text)
-            && let Some(named) = self.named.get_mut(at)
-        {
-            named.value = Arc::clone(&line.value);
-            named.span = line.span;
         }
     }
 }

@@ -4,6 +4,7 @@
 //! every property line is matched with its kind, patterns and arrays are written out, and variants
 //! and measurements take the place of what they replace. No number is worked out here.
 
+mod changes;
 mod components;
 mod formulas;
 mod kinds;

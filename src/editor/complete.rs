@@ -1,7 +1,10 @@
 //! What may be written next: properties of the kind, names that fit the link, units that fit the
 //! dimension, entries of catalogues, words of choices, the words of the language.
 
+mod offer;
 mod rules;
+
+pub use offer::{Offer, Sort};
 
 use super::cursor::{Cursor, Inside};
 use super::desk::Desk;
@@ -13,52 +16,6 @@ use crate::trade;
 use crate::units::{Dim, all_units, units_for};
 use crate::values::GATHERERS;
 use crate::values::functions::{self, Takes};
-
-/// What sort of thing may be written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Sort {
-    /// A word of the language.
-    Keyword,
-    /// A kind of component.
-    Kind,
-    /// A property.
-    Property,
-    /// A component of the design.
-    Component,
-    /// A named value.
-    Named,
-    /// A pattern.
-    Pattern,
-    /// A word that the property may be.
-    Choice,
-    /// A unit.
-    Unit,
-    /// A function.
-    Function,
-    /// A catalogue.
-    Catalogue,
-    /// A file.
-    File,
-    /// A rule.
-    Rule,
-}
-
-/// Something that may be written.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Offer {
-    /// The word.
-    pub label: String,
-    /// What it is.
-    pub sort: Sort,
-    /// What may stand behind it, or where it comes from, in a few words.
-    pub detail: String,
-    /// What it means.
-    pub doc: String,
-    /// What is put into the text.
-    pub text: String,
-    /// Shown before others where it is low.
-    pub rank: u8,
-}
 
 /// The words that begin a top-level statement.
 pub const STATEMENTS: [(&str, &str); 9] = [
@@ -213,7 +170,7 @@ impl Menu<'_> {
                     self.component_line(kind, words);
                 }
             }
-            (word, words) if rules::sort_of(word).is_some() => self.rule_line(rules::sort_of(word), words),
+            (word, words) if sort_of(word).is_some() => self.rule_line(sort_of(word), words),
             (kind, words) => {
                 if let Some(kind) = self.desk.design().kind_named(kind) {
                     self.component_line(kind, words);
@@ -518,4 +475,10 @@ fn open_call(behind: &str) -> Option<String> {
         }
     }
     None
+}
+
+/// The sort of paper whose block has this header.
+fn sort_of(header: &str) -> Option<PaperSort> {
+    let word = header.split_whitespace().next()?;
+    PaperSort::ALL.into_iter().find(|(known, _)| *known == word).map(|(_, sort)| sort)
 }

@@ -1,7 +1,7 @@
 //! Findings that someone has looked at and taken on.
 
-use super::engine::Options;
 use super::finding::{Accepted, Finding, Verdict};
+use super::options::Options;
 use crate::design::Design;
 use crate::units;
 use crate::values::Evaluator;

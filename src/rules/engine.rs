@@ -3,6 +3,7 @@
 use super::acceptance;
 use super::finding::{Finding, Verdict};
 use super::mend::{Judge, Remedies};
+use super::options::Options;
 use super::undecided::Told;
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule};
@@ -17,15 +18,6 @@ use std::sync::Arc;
 
 /// How much should be left where a rule does not say.
 const USUAL_RESERVE: f64 = 0.10;
-
-/// What is checked, and on which day.
-#[derive(Debug, Clone, Default)]
-pub struct Options {
-    /// Only rules of this area, or only this rule.
-    pub only: Option<SmolStr>,
-    /// The day that acceptances and dated rules are judged on; without it no date has passed.
-    pub today: Option<Date>,
-}
 
 /// Runs the rules of a design.
 ///

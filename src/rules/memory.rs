@@ -4,8 +4,9 @@
 //! In: the rules, the values, and what was found before. Out: what [`check`](super::check) would find.
 
 use super::acceptance;
-use super::engine::{Engine, Options, is_whole, keep_last_resorts};
+use super::engine::{Engine, is_whole, keep_last_resorts};
 use super::finding::Finding;
+use super::options::Options;
 use crate::design::NodeId;
 use crate::syntax::tree::Date;
 use crate::text::{FileId, Span};

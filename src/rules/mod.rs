@@ -10,14 +10,16 @@ mod finding;
 mod memory;
 mod mend;
 mod not_begun;
+mod options;
 mod undecided;
 mod why;
 mod working;
 mod worst;
 
-pub use engine::{Options, check};
+pub use engine::check;
 pub use finding::{Accepted, Assumed, Finding, Influence, Verdict};
 pub use memory::{Memory, check_again};
 pub use not_begun::{NotBegun, not_begun};
+pub use options::Options;
 pub use working::{Side, working};
 pub use worst::range;

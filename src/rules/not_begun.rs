@@ -4,7 +4,7 @@
 //! In: what the kinds say of a whole building, and the components of a design. Out: what is lacking. It is no
 //! verdict, for nothing that is written is wrong.
 
-use super::engine::Options;
+use super::options::Options;
 use crate::design::{ComponentId, KindId};
 use crate::values::{Evaluator, Scope};
 use smol_str::SmolStr;

@@ -4,9 +4,10 @@
 //! again on the broken piece and the furthest place that it reached says what was expected there.
 
 use super::grammar::{Grammar, Rule};
+use super::piece_of_text::PieceOfText;
 use super::slips;
 use crate::problem::Problem;
-use crate::text::{FileId, Span};
+use crate::text::FileId;
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 
@@ -22,33 +23,7 @@ pub fn broken(strict: Rule, masked: &str, written: &str, file: FileId, at: u32, 
     slips::usual(&piece).unwrap_or_else(|| piece.expected())
 }
 
-/// A piece that could not be read.
-pub struct PieceOfText<'t> {
-    /// The production that it should have been.
-    pub strict: Rule,
-    /// As the grammar sees it.
-    pub masked: &'t str,
-    /// As it stands in the file.
-    pub written: &'t str,
-    /// A block follows it.
-    pub block: bool,
-    file: FileId,
-    at: u32,
-}
-
 impl PieceOfText<'_> {
-    /// The place of some bytes of the piece.
-    pub fn span(&self, start: usize, end: usize) -> Span {
-        let span = Span::within(self.written, self.file, start, end);
-        Span { start: self.at.saturating_add(span.start), end: self.at.saturating_add(span.end), ..span }
-    }
-
-    /// The word that it begins with; a path keeps its dots.
-    pub fn first_word(&self) -> &str {
-        let end = self.masked.find(|c: char| !(c.is_alphanumeric() || c == '_' || c == '.')).unwrap_or(self.masked.len());
-        self.masked.get(..end).unwrap_or_default()
-    }
-
     /// What the strict grammar expected at the furthest place that it reached.
     fn expected(&self) -> Problem {
         let error = match Grammar::parse(self.strict, self.masked) {

@@ -7,6 +7,7 @@ mod build;
 mod explain;
 mod expressions;
 mod grammar;
+mod piece_of_text;
 mod reading;
 mod same;
 mod slips;

@@ -3,8 +3,8 @@
 //! In: a piece that the grammar does not let through. Out: the first usual slip that is found in it.
 //! They are looked for in the order in which one hides another.
 
-use super::explain::PieceOfText;
 use super::grammar::{Grammar, Rule};
+use super::piece_of_text::{PieceOfText, is_line, outside_quotes};
 use super::slips_of_numbers::{
     blank_in_fraction, hours_and_minutes, inches_in_a_unit, mark_of_thousands, size_with_x, tape_marks, unit_runs_into_call,
 };
@@ -37,21 +37,6 @@ pub fn usual(piece: &PieceOfText<'_>) -> Option<Problem> {
         word_before_number,
     ];
     slips.iter().find_map(|slip| slip(piece))
-}
-
-/// The characters that do not stand in quotes, with their places.
-pub(super) fn outside_quotes(text: &str) -> impl Iterator<Item = (usize, char)> {
-    let (mut quoted, mut escaped) = (false, false);
-    text.char_indices().filter(move |(_, c)| {
-        let mark = *c == '"' && !escaped;
-        escaped = quoted && *c == '\\' && !escaped;
-        quoted ^= mark;
-        !quoted && !mark
-    })
-}
-
-pub(super) fn is_line(strict: Rule) -> bool {
-    matches!(strict, Rule::only_line | Rule::only_property | Rule::only_rule_line | Rule::only_change)
 }
 
 /// Characters that look like others.

@@ -2,9 +2,8 @@
 //!
 //! In: a piece that the grammar does not let through. Out: the slip, if it is that one.
 
-use super::explain::PieceOfText;
 use super::grammar::{Grammar, Rule};
-use super::slips::{is_line, outside_quotes};
+use super::piece_of_text::{PieceOfText, is_line, outside_quotes};
 use crate::problem::Problem;
 use pest::Parser;
 

@@ -15,13 +15,12 @@ mod rows;
 mod write;
 
 pub use outline::outline;
+pub use rows::WIDTH;
 
 use crate::problem::Problem;
 use crate::syntax::{LONGEST_LINE, parse, statements, tokens, tree::Tree};
 use crate::text::{FileId, LARGEST_FILE, Span};
-
-/// The number of characters that a line should not exceed: what a printed page and half a screen hold.
-pub const WIDTH: usize = 100;
+use rows::slice;
 
 /// Why a text cannot be laid out.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -87,8 +86,4 @@ fn too_long(text: &str, laid_out: &str) -> Option<Problem> {
 
 fn comments<'t>(text: &'t str, tree: &'t Tree) -> impl Iterator<Item = &'t str> {
     tree.comments.iter().map(|comment| slice(text, comment.span).trim_end())
-}
-
-fn slice(text: &str, span: crate::text::Span) -> &str {
-    text.get(span.start as usize..span.end as usize).unwrap_or_default()
 }

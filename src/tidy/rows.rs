@@ -4,9 +4,12 @@
 //! it is settled where each comment goes, which breaks of the writer stay and which blocks stay on
 //! one line. Columns and widths are not worked out here.
 
-use super::{WIDTH, slice};
 use crate::syntax::tree::Comment;
 use crate::syntax::{Joint, Token};
+use crate::text::Span;
+
+/// The number of characters that a line should not exceed: what a printed page and half a screen hold.
+pub const WIDTH: usize = 100;
 
 /// What stands together on one line, or on several if it is long.
 #[derive(Debug)]
@@ -284,4 +287,9 @@ pub fn break_rank(before: &str, after: &str, gap: Gap) -> Option<usize> {
     // A sign that touches what follows is not an operator: `-x`, `+3 mm -1 mm`.
     let fits = if rank == 9 { gap == Gap::Touching } else { gap == Gap::Blank };
     fits.then_some(rank)
+}
+
+/// What stands in a text at a span.
+pub(super) fn slice(text: &str, span: Span) -> &str {
+    text.get(span.start as usize..span.end as usize).unwrap_or_default()
 }

@@ -1,8 +1,7 @@
 //! From rows to text: columns, breaks of long lines, comments behind lines.
 
-use super::WIDTH;
 use super::columns::{Columns, columns};
-use super::rows::{Gap, Row, Word, break_rank};
+use super::rows::{Gap, Row, WIDTH, Word, break_rank};
 
 /// A line longer than this does not push the comments of its neighbours.
 const LONG_BEFORE_COMMENT: usize = 60;

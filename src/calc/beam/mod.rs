@@ -8,6 +8,7 @@
 //! Signs everywhere: `x` runs to the right, loads and deflections count down, reactions count up,
 //! moments count positive when the beam sags, shear is the slope of the moment.
 
+mod envelope;
 mod forces;
 mod influence;
 mod mechanism;
@@ -18,6 +19,7 @@ mod sag;
 mod stiffness;
 mod train;
 
+pub use envelope::{Envelope, envelope, under_wheels};
 pub use model::{Beam, Stretch, Support};
 pub use response::{Load, Peak, Response, respond};
-pub use train::{Envelope, Governing, SupportRange, Train, Wheel, envelope, under_wheels};
+pub use train::{Governing, SupportRange, Train, Wheel};

@@ -1,20 +1,9 @@
-//! Wheels that roll along the beam, and the worst that they do on their way.
+//! Wheels at fixed distances that roll along a beam, and their way, cut where one passes a node.
 //!
-//! In: the beam, its own weight, the wheels with their distances and loads, where the first wheel starts and ends.
-//! Out: the extremes of moment, shear, each reaction and deflection, each with the position that causes it.
-//! It must not know which way the roof opens, or how the loads came about.
-//!
-//! The governing positions are found by analysis. Between two moments at which a wheel passes a node, each quantity
-//! is a polynomial in the position of the train, so its extremes stand at the ends and at the level places
-//! (`forces`). The deepest deflection is closed in along the beam with a bound from its curvature (`sag`).
+//! In: the wheels with their distances and loads, where the first starts and ends. Out: the positions between which every
+//! quantity is one polynomial. It must not know which way the roof opens, or how the loads came about.
 
-use super::forces;
 use super::influence::Influence;
-use super::model::Beam;
-use super::response::{Load, respond};
-use super::sag;
-use super::stiffness::Solved;
-use crate::calc::FormulaError;
 
 /// One wheel of a train.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,68 +45,6 @@ pub struct SupportRange {
     pub smallest: Governing,
 }
 
-/// The extremes over all positions of a train.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Envelope {
-    /// Largest sagging moment, N·m (zero where the beam never sags).
-    pub sagging: Governing,
-    /// Largest hogging moment, N·m, negative (zero where the beam never hogs).
-    pub hogging: Governing,
-    /// Largest positive shear, N.
-    pub shear_largest: Governing,
-    /// Largest negative shear, N.
-    pub shear_smallest: Governing,
-    /// Each support's reactions, in the order of the beam's supports.
-    pub reactions: Vec<SupportRange>,
-    /// Deepest deflection, m, down.
-    pub deepest: Governing,
-    /// Highest rise, m, negative.
-    pub highest: Governing,
-}
-
-/// The worst that a train does to a beam on its way, together with the beam's own weight (N/m, down).
-///
-/// # Errors
-/// Where the beam is not held ([`FormulaError::Unstable`] names the loose part) or a number is out of range.
-///
-/// Source: direct stiffness method; influence lines by the Müller-Breslau principle.
-pub fn envelope(beam: &Beam, train: &Train, self_weight: f64) -> Result<Envelope, FormulaError> {
-    let finite = train.wheels.iter().all(|w| w.offset.is_finite() && w.load.is_finite());
-    if !finite || !train.from.is_finite() || !train.to.is_finite() || !self_weight.is_finite() {
-        return Err(FormulaError::domain("each wheel's place and load", "a number"));
-    }
-    let resting = respond(beam, &[Load::self_weight(beam, self_weight)])?;
-    let influence = Influence::new(Solved::new(beam)?);
-    let passes = Passes::new(&influence, train);
-    let forces = forces::scan(beam, &influence, &passes, &resting, self_weight);
-    let (deepest, highest) = sag::search(&influence, &passes, &resting, &forces.bands);
-    Ok(Envelope {
-        sagging: forces.sagging,
-        hogging: forces.hogging,
-        shear_largest: forces.shear_largest,
-        shear_smallest: forces.shear_smallest,
-        reactions: forces.reactions,
-        deepest,
-        highest,
-    })
-}
-
-/// How far (m, down) the beam sinks under each wheel while the train stands at a position (m), with the beam's own weight
-/// (N/m); `None` for a wheel beyond the beam. In the order of the wheels.
-///
-/// # Errors
-/// Where the beam is not held or a number is out of range.
-pub fn under_wheels(beam: &Beam, wheels: &[Wheel], position: f64, self_weight: f64) -> Result<Vec<Option<f64>>, FormulaError> {
-    let on_beam = |wheel: &Wheel| {
-        let at = position + wheel.offset;
-        (at >= beam.start && at <= beam.end).then_some(at)
-    };
-    let mut loads = vec![Load::self_weight(beam, self_weight)];
-    loads.extend(wheels.iter().filter_map(|w| on_beam(w).map(|at| Load::Point { at, force: w.load })));
-    let answer = respond(beam, &loads)?;
-    Ok(wheels.iter().map(|w| on_beam(w).map(|at| answer.deflection(at))).collect())
-}
-
 /// The way of the train, cut where a wheel passes a node.
 pub(super) struct Passes {
     /// The wheels from left to right.
@@ -129,7 +56,7 @@ pub(super) struct Passes {
 }
 
 impl Passes {
-    fn new(influence: &Influence, train: &Train) -> Self {
+    pub(super) fn new(influence: &Influence, train: &Train) -> Self {
         let nodes = &influence.solved.mesh.nodes;
         let (first, last) = (train.from.min(train.to), train.from.max(train.to));
         let mut cuts: Vec<f64> = train

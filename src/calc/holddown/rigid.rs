@@ -15,7 +15,7 @@
 
 use nalgebra::{Matrix3, Vector3};
 
-use super::{Resultant, Support};
+use super::actions::{Resultant, Support};
 use crate::calc::FormulaError;
 
 /// Damping of a step for each unit of load not yet balanced, in units of the stiffest support.

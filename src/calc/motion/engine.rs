@@ -10,6 +10,7 @@ use super::law::Arrival;
 use super::pull::{PullLine, Regime, Situation, Told};
 use super::run::{Contact, End, Moment, Phase, Run, Segment};
 use super::{Direction, Drive, Halt, Motion, law};
+use crate::calc::FormulaError;
 
 /// More events than any roof has. A roof without friction in a dip of its track would rock for ever.
 const MOST_EVENTS: usize = 4000;
@@ -40,7 +41,22 @@ enum Event {
     Never,
 }
 
-pub(super) fn run(motion: &Motion, course: &Course) -> Run {
+/// Works a motion out until the roof rests, hits a stop or leaves the track.
+///
+/// # Errors
+/// If a number of the motion makes no sense; the message names it.
+pub fn run(motion: &Motion) -> Result<Run, FormulaError> {
+    let course = Course::new(motion, false)?;
+    Ok(work_out(motion, &course))
+}
+
+/// The same with the stops and the ends of the track taken away.
+pub(super) fn run_without_stops(motion: &Motion) -> Result<Run, FormulaError> {
+    let course = Course::new(motion, true)?;
+    Ok(work_out(motion, &course))
+}
+
+fn work_out(motion: &Motion, course: &Course) -> Run {
     let x = motion.start * course.mirror;
     let mode = if motion.drive.is_some() { Mode::Driven } else { halting(motion.halt) };
     let mut engine = Engine {

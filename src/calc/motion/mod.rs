@@ -15,7 +15,8 @@ mod run;
 mod track;
 mod travel;
 
-pub use run::{Contact, End, Moment, Phase, Run, Segment, run};
+pub use engine::run;
+pub use run::{Contact, End, Moment, Phase, Run, Segment};
 pub use track::{Peak, Stretch, Track};
 pub use travel::{Travel, travel};
 

@@ -1,12 +1,10 @@
 //! What came of a motion: its segments and its end.
 //!
-//! In: a [`Motion`]. Out: a [`Run`]. It must not know how the events are found (that is `engine`).
+//! In: a motion. Out: a [`Run`]. It must not know how the events are found (that is `engine`).
 
-use super::course::Course;
+use super::Direction;
 use super::law::Law;
 use super::pull::PullLine;
-use super::{Direction, Motion, engine};
-use crate::calc::FormulaError;
 
 /// The roof at one moment.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -133,19 +131,4 @@ impl Run {
         let segment = self.segments.get(i)?;
         (time >= segment.start.time).then(|| segment.at(time))
     }
-}
-
-/// Works a motion out until the roof rests, hits a stop or leaves the track.
-///
-/// # Errors
-/// If a number of the motion makes no sense; the message names it.
-pub fn run(motion: &Motion) -> Result<Run, FormulaError> {
-    let course = Course::new(motion, false)?;
-    Ok(engine::run(motion, &course))
-}
-
-/// The same with the stops and the ends of the track taken away.
-pub(super) fn run_without_stops(motion: &Motion) -> Result<Run, FormulaError> {
-    let course = Course::new(motion, true)?;
-    Ok(engine::run(motion, &course))
 }

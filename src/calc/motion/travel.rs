@@ -4,7 +4,8 @@
 //! what is left of the room before the stop, and the run with the sensor failed. It must not know
 //! how a run is worked out.
 
-use super::run::{End, run_without_stops};
+use super::engine::run_without_stops;
+use super::run::End;
 use super::{Contact, Direction, Motion, Peak, Run, run};
 use crate::calc::FormulaError;
 

@@ -1,7 +1,7 @@
 //! What may be written in a rule and in what goes onto paper: what it goes over, the properties of that, the words and
 //! tasks that the library knows.
 
-use super::{Menu, Sort};
+use super::{Menu, Sort, sort_of};
 use crate::design::{KindId, Paper, PaperSort, RULE_LINES};
 use crate::editor::cursor::Cursor;
 use crate::syntax::{
@@ -136,12 +136,6 @@ impl Menu<'_> {
         };
         library.chain(self.desk.all_items()).filter_map(task).collect()
     }
-}
-
-/// The sort of paper whose block has this header.
-pub(super) fn sort_of(header: &str) -> Option<PaperSort> {
-    let word = header.split_whitespace().next()?;
-    PaperSort::ALL.into_iter().find(|(known, _)| *known == word).map(|(_, sort)| sort)
 }
 
 /// The words that the library writes in a line of this sort of paper.

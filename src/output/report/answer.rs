@@ -1,6 +1,6 @@
 //! First the answer: what fails, what is not known, what is tight; the line of the design, and what would have to change.
 
-use super::{Page, Section, finding_mark, measure, standing_mark};
+use super::page::{Page, Section, finding_mark, measure, standing_mark};
 use crate::output::digest::{in_order, lacking, position, state, waiting_alike, worst};
 use crate::output::{Standing, Summary};
 use crate::problem::{Place, Severity};

@@ -1,6 +1,6 @@
 //! What the answer stands on and who has to look at it: assumptions, cautions, reviews.
 
-use super::{Page, Section};
+use super::page::{Page, Section};
 use crate::design::PaperSort;
 use crate::output::Standing;
 use crate::output::digest;

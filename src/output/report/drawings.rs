@@ -1,6 +1,6 @@
 //! The drawings, scaled to the page; to scale they come from `wallplate draw`.
 
-use super::{Page, Section};
+use super::page::{Page, Section};
 use crate::output::svg;
 use maud::{PreEscaped, html};
 

@@ -7,62 +7,24 @@
 mod answer;
 mod closing;
 mod drawings;
+mod page;
 mod roll;
 mod sheets;
 mod site;
 mod used;
 mod values;
 
-use super::{Checked, Standing, text::in_one_line};
-use crate::design::Paper;
-use crate::papers::cards::Cards;
-use crate::papers::drawing::{Rolled, Sheet};
-use crate::papers::rolling::Roll;
-use crate::papers::sequence::Sequence;
-use crate::papers::takeoff::Takeoff;
-use crate::rules::Finding;
 use crate::session::LAST_WORD;
-use crate::text::Span;
-use crate::values::Measure;
-use maud::{DOCTYPE, Markup, PreEscaped, html};
-use std::fmt::Write;
+use maud::{DOCTYPE, PreEscaped, html};
+use page::{Page, Section};
+
+pub use page::{Content, Issue};
 
 const STYLE: &str = include_str!("page.css");
 const SCRIPT: &str = include_str!("roll.js");
 /// What a page may do: show itself, and nothing from anywhere else.
 const POLICY: &str =
     "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
-
-/// Which issue of the design it is, for the title block.
-#[derive(Debug, Clone, Default)]
-pub struct Issue {
-    /// Of which day; empty if it is not said.
-    pub date: String,
-    /// Which revision; empty if it is not said.
-    pub revision: String,
-}
-
-/// What the report is made of.
-pub struct Content<'c> {
-    /// The design with its findings.
-    pub checked: &'c Checked,
-    /// What goes onto paper.
-    pub papers: &'c [Paper],
-    /// What rolls.
-    pub rolls: &'c [Roll],
-    /// The picture of it.
-    pub rolled: Option<&'c Rolled>,
-    /// The drawings.
-    pub sheets: &'c [Sheet],
-    /// What to buy.
-    pub takeoff: &'c Takeoff,
-    /// The order of work.
-    pub sequence: &'c Sequence,
-    /// The cards on the wall.
-    pub cards: &'c Cards,
-    /// Which issue it is.
-    pub issue: &'c Issue,
-}
 
 /// The report as a page, with a `mark` in a comment at its head.
 #[must_use]
@@ -126,144 +88,4 @@ pub fn html(content: &Content<'_>, mark: &str) -> String {
     let mut text = page.into_string();
     text.push('\n');
     text
-}
-
-/// A part of the page with a heading of its own.
-struct Section {
-    id: &'static str,
-    title: &'static str,
-    body: Markup,
-}
-
-/// What all parts of the page ask.
-struct Page<'c> {
-    content: &'c Content<'c>,
-    checked: &'c Checked,
-}
-
-impl<'c> Page<'c> {
-    /// The name of the building: of the component that there is only one of and that everything belongs to.
-    fn title(&self) -> String {
-        let design = self.checked.session.design();
-        let building = design
-            .components
-            .iter()
-            .find(|component| !component.span.file.is_built_in() && design.kind(component.kind).one_only && component.title.is_some());
-        building.and_then(|building| building.title.as_ref()).map_or_else(|| self.files(), ToString::to_string)
-    }
-
-    /// The person's own files.
-    fn files(&self) -> String {
-        let names: Vec<&str> = self.checked.session.sources.own().map(|(_, source)| source.name.as_str()).collect();
-        names.join(", ")
-    }
-
-    fn title_block(&self) -> Markup {
-        let (issue, choice) = (self.content.issue, &self.checked.choice);
-        let said = |text: &str| if text.is_empty() { "not said".to_owned() } else { text.to_owned() };
-        let variant = choice.variant.as_ref().map(ToString::to_string);
-        let read_as = match (variant, choice.as_built) {
-            (None, false) => "as planned".to_owned(),
-            (None, true) => "as built, by what was measured".to_owned(),
-            (Some(variant), false) => format!("variant {variant}"),
-            (Some(variant), true) => format!("variant {variant}, as built"),
-        };
-        html! {
-            header.block {
-                div.name {
-                    h1 { (self.title()) }
-                    p { "Design report: what holds, what does not, what is not known, and how it was worked out" }
-                }
-                dl {
-                    div { dt { "Design" } dd { (breakable(&self.files())) } }
-                    div { dt { "Read" } dd { (read_as) } }
-                    div { dt { "Revision" } dd { (said(&issue.revision)) } }
-                    div { dt { "Date" } dd { (said(&issue.date)) } }
-                }
-            }
-        }
-    }
-
-    /// Title, revision and page number at the foot of each printed page.
-    fn running_foot(&self) -> String {
-        let mut words = String::new();
-        let revision = &self.content.issue.revision;
-        let all = if revision.is_empty() { self.title() } else { format!("{} · revision {revision}", self.title()) };
-        for sign in all.chars() {
-            match sign {
-                '\\' | '"' | '<' | '>' | '&' => {
-                    let _ = write!(words, "\\{:06x}", u32::from(sign));
-                }
-                sign if sign.is_control() => words.push(' '),
-                sign => words.push(sign),
-            }
-        }
-        format!("@page{{@bottom-left{{content:\"{words}\"}}}}")
-    }
-
-    /// Where a span stands: `a.plate:12`.
-    fn place(&self, span: Span) -> String {
-        let sources = &self.checked.session.sources;
-        let name = sources.get(span.file).map_or("", |source| source.name.as_str());
-        format!("{name}:{}", sources.position(span).line)
-    }
-
-    /// The whole line of text that a span begins in.
-    fn line(&self, span: Span) -> &'c str {
-        let Some(source) = self.checked.session.sources.get(span.file) else { return "" };
-        let lines = source.lines();
-        lines.text_of(&source.text, lines.line_of(span.start)).trim_end()
-    }
-
-    /// A formula of the text in one line.
-    fn formula(&self, span: Span) -> String {
-        in_one_line(self.checked.session.sources.slice(span))
-    }
-}
-
-/// A formula with numbers put in, with the signs that engineers write.
-fn typeset(formula: &str) -> String {
-    [(" * ", " × "), (" - ", " − "), (" >= ", " ≥ "), (" <= ", " ≤ "), (" != ", " ≠ "), (" == ", " = ")]
-        .iter()
-        .fold(formula.to_owned(), |text, (plain, sign)| text.replace(plain, sign))
-}
-
-/// A name that may be broken behind its parts, where there is little room.
-fn breakable(name: &str) -> Markup {
-    html! { @for part in name.split_inclusive(['/', '_', ',']) { (part) wbr; } }
-}
-
-/// A number as people read it, with its value in SI base units for programs.
-fn measure(measure: &Measure) -> Markup {
-    html! { data.n value=(measure.quantity.si) { (measure.text) } }
-}
-
-/// How a finding stands, as a word with a sign: never by colour alone.
-fn finding_mark(finding: &Finding) -> Markup {
-    match Standing::of(finding) {
-        Standing::Tight if finding.advice_not_met => mark(Standing::Tight, "advice"),
-        standing => standing_mark(standing),
-    }
-}
-
-fn standing_mark(standing: Standing) -> Markup {
-    let word = match standing {
-        Standing::Fail => "fails",
-        Standing::Undetermined => "not known",
-        Standing::Tight => "tight",
-        Standing::Accepted => "accepted",
-        Standing::Pass => "holds",
-    };
-    mark(standing, word)
-}
-
-fn mark(standing: Standing, word: &str) -> Markup {
-    let sign = match standing {
-        Standing::Fail => "✕",
-        Standing::Undetermined => "?",
-        Standing::Tight => "!",
-        Standing::Accepted => "≈",
-        Standing::Pass => "✓",
-    };
-    html! { span class={ "mark " (standing.word()) } { span.sign aria-hidden="true" { (sign) } " " (word) } }
 }

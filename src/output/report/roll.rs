@@ -2,7 +2,7 @@
 //!
 //! All that the page's script shows lies in the page as data; it moves the picture and picks texts, and works out nothing.
 
-use super::{Page, Section};
+use super::page::{Page, Section};
 use crate::output::svg;
 use crate::papers::drawing::Rolled;
 use crate::papers::rolling::{Cell, Reading, Roll, RollPosition, Zone};

@@ -1,7 +1,8 @@
 //! Calculation sheets: each rule with its formula, the numbers put in, the result and the source, on each of its parts.
 
 use super::answer::numbers;
-use super::{Page, Section, finding_mark, typeset, values};
+use super::page::{Page, Section, finding_mark, typeset};
+use super::values;
 use crate::rules::{Finding, Side, working};
 use crate::values::Lack;
 use maud::{Markup, html};

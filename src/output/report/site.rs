@@ -1,6 +1,6 @@
 //! What goes from the report to the shop, the site and the wall: what to buy, the order of work, the cards.
 
-use super::{Page, Section};
+use super::page::{Page, Section};
 use crate::output::lists::{self, names, remark, title_of, visit_title};
 use crate::papers::takeoff::{Cutting, Group};
 use crate::papers::unknown::Unknown;

@@ -1,6 +1,6 @@
 //! The picture of everything: how much of its capacity each part uses, area by area, the fullest first.
 
-use super::{Page, Section, finding_mark, measure};
+use super::page::{Page, Section, finding_mark, measure};
 use crate::output::Standing;
 use crate::rules::Finding;
 use crate::units::percent;

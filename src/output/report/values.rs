@@ -1,6 +1,6 @@
 //! Where each value comes from: formula, numbers put in, result, source and line, each value once, part by part.
 
-use super::{Page, Section, typeset};
+use super::page::{Page, Section, typeset};
 use crate::design::{NodeId, NodeKind};
 use crate::rules::working;
 use crate::values::{Lack, Outcome, Step, Value};

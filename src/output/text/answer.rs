@@ -1,7 +1,8 @@
 //! The answer of `check`, on about one screen: how the design stands, what fails by its cause, what has least room, how much is
 //! checked, and a count of what is left out.
 
-use super::check::{Depth, MOST_SHOWN, Report, counted, errors};
+use super::check::{MOST_SHOWN, Report, counted, errors};
+use super::depth::Depth;
 use super::finding::{in_a_line, shown};
 use super::look::{Look, Tone};
 use crate::output::{Checked, Standing, digest};

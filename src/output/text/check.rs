@@ -1,5 +1,6 @@
 //! What a checked design lacks and stands on: mistakes in the text, findings by urgency, the count, the assumptions.
 
+use super::depth::Depth;
 use super::finding::{accepted, passed, shown, waiting};
 use super::look::{Look, Tone};
 use super::snippet::{Weight, draw};
@@ -24,17 +25,6 @@ const MOST_ASSUMED: usize = 40;
 const MOST_NOT_BEGUN: usize = 6;
 /// Components that are named where several share one assumption.
 const MOST_NAMES: usize = 4;
-
-/// How much of a design is told.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Depth {
-    /// What is to be mended; what is missing and assumed is only counted.
-    Brief,
-    /// What decides the answer; what is assumed and what can hurt besides is only counted.
-    Usual,
-    /// What holds as well, and each check by itself.
-    All,
-}
 
 /// What there is to mend, the count and what was assumed.
 pub(super) fn body(checked: &Checked, look: &Look, depth: Depth) -> String {

@@ -1,6 +1,7 @@
 //! Designs in folders, one after the other, and a list of them all at the end.
 
-use super::check::{Depth, body, close};
+use super::check::{body, close};
+use super::depth::Depth;
 use super::look::{Look, Tone};
 use crate::output::{Checked, Folders};
 use std::fmt::Write;

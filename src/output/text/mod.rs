@@ -6,6 +6,7 @@
 
 mod answer;
 mod check;
+mod depth;
 mod finding;
 mod folders;
 mod how;

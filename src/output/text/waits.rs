@@ -1,6 +1,6 @@
 //! The lines that checks wait for, component by component: what a design that is only begun lacks.
 
-use super::check::Depth;
+use super::depth::Depth;
 use super::look::{Look, Tone};
 use crate::design::{Design, Entry};
 use crate::output::Checked;
