@@ -7,6 +7,8 @@
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
+#[path = "src/formulas/bindings.rs"]
+mod bindings;
 #[allow(dead_code, unused_imports, reason = "the program's modules, of which the build needs a part")]
 #[path = "src/problem.rs"]
 mod problem;
@@ -25,12 +27,13 @@ fn main() {
 }
 
 fn prepare() -> Result<(), Box<dyn std::error::Error>> {
-    for watched in ["src/trade", "src/syntax", "src/text", "src/problem.rs", "grammar"] {
+    for watched in ["src/trade", "src/formulas/bindings.rs", "src/syntax", "src/text", "src/problem.rs", "grammar"] {
         println!("cargo:rerun-if-changed={watched}");
     }
     let out = PathBuf::from(std::env::var("OUT_DIR")?);
     let mut number = 0;
     let mut code = String::new();
+    let mut declarations = Vec::new();
     // The order decides the order of findings: the vocabulary, the checks, then what a design takes in by name; last what goes onto paper.
     for (table, folders) in [
         ("LIBRARY", &["kinds", "rules"][..]),
@@ -42,7 +45,11 @@ fn prepare() -> Result<(), Box<dyn std::error::Error>> {
         let mut count = 0;
         for folder in folders {
             for path in plates(&Path::new("src/trade").join(folder))? {
-                parts.push_str(&part(&path, folder, number, &out)?);
+                let (name, tree) = read(&path, number)?;
+                parts.push_str(&part(&path, folder, number, &name, &tree, &out)?);
+                if *folder == "formulas" {
+                    declarations.push((name, tree));
+                }
                 number += 1;
                 count += 1;
             }
@@ -50,6 +57,9 @@ fn prepare() -> Result<(), Box<dyn std::error::Error>> {
         writeln!(code, "static {table}: [Part; {count}] = [\n{parts}];")?;
     }
     std::fs::write(out.join("library.rs"), code)?;
+    for (name, code) in bindings::Declarations::new(declarations).write()? {
+        std::fs::write(out.join(format!("formulas_{name}.rs")), code)?;
+    }
     Ok(())
 }
 
@@ -61,27 +71,31 @@ fn plates(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
     Ok(found)
 }
 
-/// Parses one file, writes its tree, and gives the line of the table that holds it.
-fn part(path: &Path, folder: &str, number: u16, out: &Path) -> Result<String, Box<dyn std::error::Error>> {
+/// Parses one file: its name and its tree.
+fn read(path: &Path, number: u16) -> Result<(String, syntax::tree::Tree), Box<dyn std::error::Error>> {
     let text = std::fs::read_to_string(path)?;
-    let file = text::FileId::built_in(number);
-    let (tree, problems) = syntax::parse(&text, file);
+    let (tree, problems) = syntax::parse(&text, text::FileId::built_in(number));
     if let Some(problem) = problems.first() {
         let source = text::Source::new(path.display().to_string(), text.as_str());
         let at = source.lines().position(&text, problem.span().start);
-        return Err(format!(
-            "{}:{}:{}: {}\n{}",
-            path.display(),
-            at.line,
-            at.column,
-            problem.message,
-            problem.help.as_deref().unwrap_or("")
-        )
-        .into());
+        let help = problem.help.as_deref().unwrap_or("");
+        return Err(format!("{}:{}:{}: {}\n{help}", path.display(), at.line, at.column, problem.message).into());
     }
     let name = path.file_stem().and_then(|stem| stem.to_str()).ok_or("a file of the library has an odd name")?;
+    Ok((name.to_owned(), tree))
+}
+
+/// Writes the tree of a file, and gives the line of the table that holds it.
+fn part(
+    path: &Path,
+    folder: &str,
+    number: u16,
+    name: &str,
+    tree: &syntax::tree::Tree,
+    out: &Path,
+) -> Result<String, Box<dyn std::error::Error>> {
     let tree_file = out.join(format!("{folder}_{name}.tree"));
-    std::fs::write(&tree_file, postcard::to_allocvec(&tree)?)?;
+    std::fs::write(&tree_file, postcard::to_allocvec(tree)?)?;
     let absolute = std::env::current_dir()?.join(path);
     Ok(format!(
         "    Part::new({number}, {name:?}, \"trade/{folder}/{name}.plate\", include_str!({absolute:?}), include_bytes!({tree_file:?})),\n"

@@ -31,6 +31,9 @@ pub mod calc;
 // Components → values, each with the lines that it stands on.
 pub mod values;
 
+// The formulas that expressions call: the engineering bound to the language by their declarations.
+pub mod formulas;
+
 // Values → findings: what holds, what does not, what cannot be said.
 pub mod rules;
 

@@ -99,7 +99,7 @@ impl Session {
         }
         problems.append(&mut design.problems);
         let system = usual_system(&trees);
-        let evaluator = Evaluator::new(Arc::new(design), system).heeding(halt.clone());
+        let evaluator = Evaluator::new(Arc::new(design), system, crate::formulas::all()).heeding(halt.clone());
         let session = Session { sources, trees, evaluator, problems };
         session.work_out_all();
         session

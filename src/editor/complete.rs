@@ -10,12 +10,13 @@ use super::cursor::{Cursor, Inside};
 use super::desk::Desk;
 use super::hover::type_name;
 use crate::design::{Entry, KindId, PaperSort, Property, Type, WHOLE};
+use crate::formulas;
 use crate::syntax::tree::Item;
 use crate::text::FileId;
 use crate::trade;
 use crate::units::{Dim, all_units, units_for};
 use crate::values::GATHERERS;
-use crate::values::functions::{self, Takes};
+use crate::values::Takes;
 
 /// The words that begin a top-level statement.
 pub const STATEMENTS: [(&str, &str); 9] = [
@@ -319,9 +320,9 @@ impl Menu<'_> {
                 );
             }
         }
-        for (_, table) in functions::ALL {
+        for (_, table) in formulas::all().subjects() {
             for function in *table {
-                self.ranked(4, function.name, Sort::Function, functions::signature(function), function.doc, format!("{}(", function.name));
+                self.ranked(4, function.name, Sort::Function, function.signature(), function.doc, format!("{}(", function.name));
             }
         }
         for (word, doc) in GATHERERS {
@@ -427,7 +428,7 @@ impl Menu<'_> {
     }
 
     fn arguments(&mut self, function: &str) {
-        let Some(function) = functions::find(function) else { return };
+        let Some(function) = formulas::all().find(function) else { return };
         for parameter in function.parameters {
             self.ranked(0, parameter.name, Sort::Property, "an argument", parameter.doc, format!("{} ", parameter.name));
             if let Takes::Word(words) = parameter.takes {

@@ -3,11 +3,11 @@
 use super::desk::{Desk, Written};
 use super::uses::{Symbol, Use};
 use crate::design::{Carries, ComponentId, Entry, Kind, NodeId, Origin, Property, Type};
+use crate::formulas;
 use crate::rules::{Finding, Verdict};
 use crate::text::{FileId, Span};
 use crate::trade;
 use crate::units::{self, Dim, System, Unit};
-use crate::values::functions;
 use crate::values::{GATHERERS, Lack, Missing, MissingLine, Quantity, Scope, Value};
 use std::fmt::Write;
 
@@ -272,8 +272,8 @@ impl Page<'_> {
             self.paragraph(doc);
             return;
         }
-        let Some(function) = functions::find(name) else { return };
-        self.paragraph(&format!("`{}`", functions::signature(function)));
+        let Some(function) = formulas::all().find(name) else { return };
+        self.paragraph(&format!("`{}`", function.signature()));
         self.paragraph(&format!("{}; gives {}", function.doc, function.gives));
         let parameters: Vec<String> =
             function.parameters.iter().map(|parameter| format!("- `{}`: {}", parameter.name, parameter.doc)).collect();

@@ -1,7 +1,8 @@
 //! The functions of the language as a text to look them up in: they stand in no file of the library.
 
+use crate::formulas;
+use crate::values::Function;
 use crate::values::GATHERERS;
-use crate::values::functions::{self, Function};
 use std::fmt::Write;
 
 /// The name of that text.
@@ -22,11 +23,11 @@ pub fn functions(name: &str) -> Option<(String, u32)> {
         begin(&mut text, word);
         let _ = writeln!(text, "{word}(… for c in KIND where …)\n  {doc}");
     }
-    let mut all: Vec<&Function> = functions::ALL.iter().flat_map(|(_, table)| table.iter()).collect();
+    let mut all: Vec<&Function> = formulas::all().subjects().iter().flat_map(|(_, table)| table.iter()).collect();
     all.sort_by_key(|function| function.name);
     for function in all {
         begin(&mut text, function.name);
-        let _ = writeln!(text, "{}\n  {}; gives {}", functions::signature(function), function.doc, function.gives);
+        let _ = writeln!(text, "{}\n  {}; gives {}", function.signature(), function.doc, function.gives);
         for parameter in function.parameters {
             let _ = writeln!(text, "    {}: {}", parameter.name, parameter.doc);
         }

@@ -6,13 +6,13 @@
 use super::text::in_one_line;
 use super::words::{belonging_key, is_derived, of_parameter, of_type};
 use crate::design::{Kind, Property, Rule};
+use crate::formulas;
 use crate::session::Session;
 use crate::syntax::tree::{Expr, Item, Node};
 use crate::text::Span;
 use crate::trade;
 use crate::units::{Dim, all_units, figures};
 use crate::values::GATHERERS;
-use crate::values::functions;
 use smol_str::SmolStr;
 use std::fmt::Write;
 use std::sync::Arc;
@@ -223,7 +223,7 @@ impl Writer<'_> {
     #[expect(clippy::unused_self, reason = "a page like the others")]
     fn functions(&self) -> String {
         let mut out = String::new();
-        for (subject, table) in functions::ALL {
+        for (subject, table) in formulas::all().subjects() {
             if table.is_empty() {
                 continue;
             }

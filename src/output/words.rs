@@ -2,7 +2,7 @@
 
 use crate::design::{Belonging, Design, Property, Type};
 use crate::units::{Dim, units_for};
-use crate::values::functions::{Parameter, Takes};
+use crate::values::{Parameter, Takes};
 
 /// What may stand in a property: `length (m, mm, …)`, `link to roof`.
 pub(super) fn of_type(design: &Design, ty: &Type) -> String {

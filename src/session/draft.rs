@@ -37,7 +37,7 @@ impl Default for Draft {
 
 /// The values of a design in which there is nothing.
 fn nothing() -> Evaluator {
-    Evaluator::new(Arc::new(Design::default()), System::default())
+    Evaluator::new(Arc::new(Design::default()), System::default(), crate::formulas::all())
 }
 
 /// The statements that were read before, by a hash of what the grammar sees of them.
@@ -160,7 +160,7 @@ impl Draft {
             }
             None => {
                 self.memory = Memory::default();
-                Evaluator::new(design, system)
+                Evaluator::new(design, system, crate::formulas::all())
             }
         };
         self.session = Session { sources, trees, evaluator: evaluator.heeding(halt.clone()), problems };

@@ -208,6 +208,20 @@ impl Dim {
         NAMES.iter().find(|name| name.word == word).map(|name| name.dim)
     }
 
+    /// As [`Dim::named`], in a constant: a word that names no dimension stops the compiler.
+    #[must_use]
+    pub const fn of_word(word: &str) -> Dim {
+        let mut at = 0;
+        while at < NAMES.len() {
+            if same(NAMES[at].word.as_bytes(), word.as_bytes()) {
+                return NAMES[at].dim;
+            }
+            at += 1;
+        }
+        assert!(at < NAMES.len(), "no dimension has this name");
+        Dim::NUMBER
+    }
+
     /// All words that [`Dim::named`] knows.
     pub fn names() -> impl Iterator<Item = &'static str> {
         NAMES.iter().map(|name| name.word)
@@ -239,6 +253,15 @@ impl Dim {
     }
 }
 
+/// Whether two words are the same; comparing texts is not possible in a constant yet.
+const fn same(a: &[u8], b: &[u8]) -> bool {
+    let mut at = 0;
+    while at < a.len() && at < b.len() && a[at] == b[at] {
+        at += 1;
+    }
+    at == a.len() && at == b.len()
+}
+
 struct Name {
     word: &'static str,
     dim: Dim,
@@ -250,7 +273,7 @@ const fn name(word: &'static str, dim: Dim, words: &'static str) -> Name {
 }
 
 /// The words of declarations. Where two share a dimension, the first one's words describe it.
-static NAMES: &[Name] = &[
+const NAMES: &[Name] = &[
     name("number", Dim::NUMBER, "a plain number"),
     name("length", Dim::LENGTH, "a length"),
     name("area", Dim::AREA, "an area"),

@@ -1,6 +1,7 @@
 //! Working out values on demand, each once, and noting from which others.
 
 use super::Outcome;
+use super::function::Functions;
 use super::halt::Halt;
 use super::lack::{Lack, Missing};
 use super::links::Links;
@@ -76,6 +77,8 @@ pub(super) type JoinKey = (crate::design::KindId, usize);
 pub struct Evaluator {
     pub(super) design: Arc<Design>,
     pub(super) system: System,
+    /// What expressions can call.
+    pub(super) functions: &'static Functions,
     pub(super) slots: RefCell<Vec<Slot>>,
     pub(super) graph: RefCell<Reads>,
     pub(super) frames: RefCell<Vec<Frame>>,
@@ -90,7 +93,7 @@ pub struct Evaluator {
     pub(super) places: RefCell<FxHashMap<usize, Rc<FxHashMap<ComponentId, usize>>>>,
     pub(super) scenario: RefCell<Option<Scenario>>,
     pub(super) kept: RefCell<super::scenario::Kept>,
-    pub(super) remembered: RefCell<super::functions::Remembered>,
+    pub(super) remembered: RefCell<super::calls::Remembered>,
     pub(super) links: OnceCell<Links>,
     /// An edit may have changed the component graph; it is gathered again.
     pub(super) links_are_old: std::cell::Cell<bool>,
@@ -106,21 +109,22 @@ pub struct Evaluator {
 }
 
 impl Evaluator {
-    /// An evaluator with nothing worked out yet; `system` decides units that nobody wrote.
+    /// An evaluator with nothing worked out yet; `system` decides units that nobody wrote, `functions` can be called.
     #[must_use]
-    pub fn new(design: Arc<Design>, system: System) -> Self {
+    pub fn new(design: Arc<Design>, system: System, functions: &'static Functions) -> Self {
         let count = design.node_count();
-        let evaluator = Self::bare(design, system);
+        let evaluator = Self::bare(design, system, functions);
         *evaluator.slots.borrow_mut() = vec![Slot::Untouched; count];
         *evaluator.graph.borrow_mut() = Reads::new(count);
         evaluator
     }
 
     /// An evaluator without a place for any value.
-    pub(super) fn bare(design: Arc<Design>, system: System) -> Self {
+    pub(super) fn bare(design: Arc<Design>, system: System, functions: &'static Functions) -> Self {
         Self {
             design,
             system,
+            functions,
             slots: RefCell::default(),
             graph: RefCell::default(),
             frames: RefCell::default(),
@@ -292,7 +296,7 @@ impl Evaluator {
     }
 
     /// Notes that the answer to a question about the design as a whole is being used.
-    pub(super) fn ask(&self, question: Question) {
+    pub(crate) fn ask(&self, question: Question) {
         self.note_read(question.node());
     }
 

@@ -49,7 +49,7 @@ pub struct Trail {
     /// Those of them that are missing or wrong: what lies beyond is not known.
     pub unknown: Vec<NodeId>,
     /// All components whose links were looked at.
-    pub(super) asked: Vec<ComponentId>,
+    pub(crate) asked: Vec<ComponentId>,
     /// For each component reached, the one before it.
     came_from: FxHashMap<ComponentId, ComponentId>,
 }
@@ -79,7 +79,7 @@ pub struct Way {
     /// Without a way, lines that are missing or wrong and could make one.
     pub unknown: Vec<NodeId>,
     /// All components whose links were looked at.
-    pub(super) asked: Vec<ComponentId>,
+    pub(crate) asked: Vec<ComponentId>,
 }
 
 impl Evaluator {
@@ -94,7 +94,7 @@ impl Evaluator {
     }
 
     /// Notes that the links of these components, and the lack of others, were looked at.
-    pub(super) fn ask_links(&self, components: impl IntoIterator<Item = ComponentId>) {
+    pub(crate) fn ask_links(&self, components: impl IntoIterator<Item = ComponentId>) {
         for id in components {
             self.ask(Question::Links(id));
         }

@@ -6,15 +6,17 @@
 
 mod aggregate;
 mod arithmetic;
+mod calls;
 mod due;
 mod evaluator;
 mod expression;
 mod fit;
-pub mod functions;
+mod function;
 mod halt;
 mod how;
 mod lack;
 mod links;
+mod places;
 mod reads;
 mod renewal;
 mod renumbered;
@@ -24,15 +26,18 @@ mod temperature;
 mod value;
 
 pub use aggregate::GATHERERS;
+pub use calls::Arguments;
 pub use evaluator::{Evaluator, Scope, Tolerance};
+pub use function::{Body, Function, Functions, Parameter, Refusal, Takes};
 pub use halt::{Halt, unless_halted};
 pub use how::Step;
 pub use lack::{Lack, MOST_MISSING, Missing, MissingLine};
 pub use links::{Link, Links, Trail, Way};
+pub(crate) use reads::Question;
 pub use renumbered::Renumbered;
 pub use scenario::Turn;
 pub use show::Measure;
-pub use value::{Quantity, Record, Value};
+pub use value::{Quantity, Record, Shape, Value};
 
 /// A value, or what stands in its way.
 pub type Outcome = Result<Value, Lack>;

@@ -17,7 +17,7 @@ const NUMBER: u32 = 0x0FFF_FFFF;
 
 /// A question about the design as a whole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub(super) enum Question {
+pub(crate) enum Question {
     /// Which components of a kind there are.
     Members(KindId),
     /// Which links start or end at a component.

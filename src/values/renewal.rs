@@ -122,7 +122,7 @@ impl Evaluator {
             links_are_old: Cell::new(self.links_are_old.get()),
             everything: Cell::new(self.everything.get()),
             units: self.units,
-            ..Evaluator::bare(design, self.system)
+            ..Evaluator::bare(design, self.system, self.functions)
         };
         evaluator.mark(dirty);
         evaluator.age_indexes();

@@ -103,7 +103,7 @@ impl Renumbered {
             Value::Record(record) if record.fields.iter().any(|(_, field)| field.names_component()) => {
                 let fields: Option<Vec<(SmolStr, Value)>> =
                     record.fields.iter().map(|(name, field)| Some((name.clone(), self.value(field)?))).collect();
-                Value::Record(Arc::new(Record { fields: fields? }))
+                Value::Record(Arc::new(Record { shape: record.shape, fields: fields? }))
             }
             other => other.clone(),
         })

@@ -51,7 +51,7 @@ impl Evaluator {
     }
 
     /// A component's name; that it is shown is noted.
-    pub(super) fn name_of(&self, id: ComponentId) -> String {
+    pub(crate) fn name_of(&self, id: ComponentId) -> String {
         self.ask(Question::Title(id));
         self.design.component(id).name.to_string()
     }

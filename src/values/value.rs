@@ -71,14 +71,38 @@ impl PartialEq for Value {
     }
 }
 
+/// The shape of a table that a formula gives.
+#[derive(Debug, PartialEq)]
+pub struct Shape {
+    /// The table's name.
+    pub name: &'static str,
+    /// Its fields, in order.
+    pub fields: &'static [&'static str],
+}
+
 /// Several values by name, in order.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Record {
+    /// Which table it is.
+    pub shape: Option<&'static Shape>,
     /// The fields.
     pub fields: Vec<(SmolStr, Value)>,
 }
 
 impl Record {
+    /// A table of that shape with a value for each of its fields, none for one that has no meaning in its state.
+    #[must_use]
+    pub fn of(shape: &'static Shape, values: Vec<Option<Value>>) -> Self {
+        let fields = shape.fields.iter().zip(values).filter_map(|(name, value)| Some((SmolStr::new_static(name), value?))).collect();
+        Self { shape: Some(shape), fields }
+    }
+
+    /// Whether it is a table of that shape.
+    #[must_use]
+    pub fn is(&self, shape: &'static Shape) -> bool {
+        self.shape.is_none_or(|own| std::ptr::eq(own, shape) || own == shape)
+    }
+
     /// The field of that name.
     #[must_use]
     pub fn get(&self, name: &str) -> Option<&Value> {
@@ -113,7 +137,10 @@ impl Value {
     /// Several values by name.
     #[must_use]
     pub fn record(fields: Vec<(&str, Value)>) -> Value {
-        Value::Record(Arc::new(Record { fields: fields.into_iter().map(|(name, value)| (SmolStr::new(name), value)).collect() }))
+        Value::Record(Arc::new(Record {
+            shape: None,
+            fields: fields.into_iter().map(|(name, value)| (SmolStr::new(name), value)).collect(),
+        }))
     }
 
     /// Several quantities of one dimension.

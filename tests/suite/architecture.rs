@@ -17,11 +17,12 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("calc", &[]),
     ("values", &["design", "calc", "syntax", "units", "text", "problem"]),
     ("trade", &["syntax", "text"]),
+    ("formulas", &["values", "design", "calc", "syntax", "units", "problem"]),
     ("rules", &["values", "design", "syntax", "units", "text", "problem"]),
-    ("session", &["rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
-    ("papers", &["session", "rules", "values", "design", "calc", "syntax", "units", "text", "problem"]),
-    ("output", &["papers", "session", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
-    ("editor", &["session", "rules", "values", "design", "trade", "tidy", "syntax", "units", "text", "problem"]),
+    ("session", &["formulas", "rules", "values", "design", "trade", "syntax", "units", "text", "problem"]),
+    ("papers", &["formulas", "session", "rules", "values", "design", "calc", "syntax", "units", "text", "problem"]),
+    ("output", &["formulas", "papers", "session", "rules", "values", "design", "trade", "syntax", "units", "text", "problem", "calc"]),
+    ("editor", &["formulas", "session", "rules", "values", "design", "trade", "tidy", "syntax", "units", "text", "problem"]),
 ];
 
 /// Under the roof of the papers: each room with those of its neighbours that it may use.

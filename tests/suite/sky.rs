@@ -7,10 +7,11 @@ use approx::{assert_abs_diff_eq, assert_relative_eq};
 use proptest::prelude::*;
 use std::fmt::Write as _;
 use wallplate::design::Choice;
+use wallplate::formulas;
 use wallplate::rules::{Finding, Options, Verdict};
 use wallplate::session::{NoShelf, Session};
 use wallplate::text::Source;
-use wallplate::values::{Value, functions};
+use wallplate::values::Value;
 
 fn read(text: &str) -> Session {
     let session = Session::read(vec![Source::new("sky.plate", text)], &NoShelf, &Choice::default());
@@ -514,7 +515,7 @@ fn what_is_not_written_stays_open() {
 #[test]
 fn each_function_has_its_own_name() {
     let mut seen = std::collections::BTreeSet::new();
-    for function in functions::ALL.iter().flat_map(|(_, table)| table.iter()) {
+    for function in formulas::all().subjects().iter().flat_map(|(_, table)| table.iter()) {
         assert!(seen.insert(function.name), "two functions `{}`", function.name);
     }
 }
@@ -527,7 +528,7 @@ fn parameters_can_be_written_by_name() {
         "because", "source", "carrying", "at_least", "at_most", "above", "below",
     ];
     let subjects = ["piers", "concrete", "bodies and clearances", "sky", "power", "seals"];
-    let tables = functions::ALL.iter().filter(|(subject, _)| subjects.contains(subject));
+    let tables = formulas::all().subjects().iter().filter(|(subject, _)| subjects.contains(subject));
     for function in tables.flat_map(|(_, table)| table.iter()) {
         for parameter in function.parameters {
             assert!(!reserved.contains(&parameter.name), "`{}` of `{}` cannot be written", parameter.name, function.name);

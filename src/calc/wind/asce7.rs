@@ -17,6 +17,12 @@ pub const GUST_EFFECT: f64 = 0.85;
 /// Wind directionality factor of a building, Kd. ASCE 7-16 Table 26.6-1.
 pub const DIRECTIONALITY: f64 = 0.85;
 
+/// Topographic factor Kzt of flat ground. ASCE 7-16 §26.8.2.
+pub const FLAT_GROUND: f64 = 1.0;
+
+/// Ground elevation that is on the safe side anywhere, m. ASCE 7-16 Table 26.9-1 note 1.
+pub const SEA_LEVEL: f64 = 0.0;
+
 /// Height below which the velocity pressure does not fall any further: 15 ft, m. ASCE 7-16
 /// Table 26.10-1.
 pub const LEAST_HEIGHT: f64 = 4.572;

@@ -14,6 +14,12 @@ use crate::calc::{FormulaError, check};
 /// Density of air, kg/m³, the recommended value. EN 1991-1-4 4.5(1) note 2.
 pub const AIR_DENSITY: f64 = 1.25;
 
+/// Orography factor co of flat ground. EN 1991-1-4 4.3.3(1).
+pub const FLAT_GROUND: f64 = 1.0;
+
+/// Loaded area of a whole roof, m2: from this on the coefficients cpe,10 count. EN 1991-1-4 7.2.1(1).
+pub const LOADED_AREA: f64 = 10.0;
+
 /// Greatest height that section 4 covers, m. EN 1991-1-4 4.3.2(1).
 pub const GREATEST_HEIGHT: f64 = 200.0;
 

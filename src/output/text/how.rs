@@ -57,8 +57,9 @@ impl Page<'_> {
     /// A value in lines: a table has one for each of its fields, anything else has one.
     fn fields(&self, outcome: &Outcome) -> Vec<String> {
         let Ok(Value::Record(record)) = outcome else { return vec![self.worth(outcome)] };
-        let one =
-            |field: &(SmolStr, Value)| self.session.evaluator.show_value(&Value::Record(Arc::new(Record { fields: vec![field.clone()] })));
+        let one = |field: &(SmolStr, Value)| {
+            self.session.evaluator.show_value(&Value::Record(Arc::new(Record { shape: None, fields: vec![field.clone()] })))
+        };
         let lines: Vec<String> =
             record.fields.iter().filter(|(_, value)| !is_blank(value)).map(one).filter(|line| !line.is_empty()).collect();
         if lines.is_empty() { vec![self.worth(outcome)] } else { lines }

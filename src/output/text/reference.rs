@@ -6,6 +6,7 @@
 use super::how::formula;
 use super::look::{Look, Tone};
 use crate::design::{Kind, Property, Rule};
+use crate::formulas;
 use crate::output::words::{belonging_key, is_derived, of_parameter, of_type};
 use crate::problem::nearest;
 use crate::session::Session;
@@ -13,8 +14,8 @@ use crate::syntax::tree::{Expr, Item, Node};
 use crate::text::Span;
 use crate::trade;
 use crate::units::{Dim, Unit, UnitDef, all_units, figures, units_for};
+use crate::values::Function;
 use crate::values::GATHERERS;
-use crate::values::functions::{self, Function};
 use std::fmt::Write;
 
 /// Words that stand for a list.
@@ -49,7 +50,7 @@ impl Book<'_> {
         let mut topics: Vec<String> = LISTS.iter().map(ToString::to_string).collect();
         topics.extend(design.kinds.iter().map(|kind| kind.name.to_string()));
         topics.extend(design.rules.iter().flat_map(|rule| [rule.name.to_string(), rule.area().to_owned()]));
-        topics.extend(functions::names().map(str::to_owned));
+        topics.extend(formulas::all().names().map(str::to_owned));
         topics.extend(trade::catalogue_names().map(str::to_owned));
         topics
     }
@@ -96,11 +97,11 @@ impl Book<'_> {
             self.heading(topic);
             self.property(property);
         }
-        if let Some(function) = functions::find(topic) {
+        if let Some(function) = formulas::all().find(topic) {
             self.function(function);
         }
         if let Some((name, doc)) = GATHERERS.iter().find(|(name, _)| *name == topic)
-            && functions::find(topic).is_none()
+            && formulas::all().find(topic).is_none()
         {
             self.heading(name);
             self.out.push_str(&self.look.paragraph(2, &format!("{doc}: `{name}(c.working_load for c in clamp)`")));
@@ -165,7 +166,7 @@ impl Book<'_> {
     }
 
     fn list_of_functions(&mut self) {
-        for (subject, table) in functions::ALL {
+        for (subject, table) in formulas::all().subjects() {
             if table.is_empty() {
                 continue;
             }

@@ -5,7 +5,7 @@
 use crate::calc::clearance::prism::Prism;
 use crate::calc::clearance::solid::Point as Space;
 use crate::calc::wind::roof::Axis as Drawn;
-use crate::values::functions::{Form, things};
+use crate::formulas::{Form, things};
 use crate::values::{Record, Value};
 
 /// A measure of the building.

@@ -2,8 +2,8 @@
 
 use super::desk::Desk;
 use wallplate::design::Choice;
+use wallplate::formulas;
 use wallplate::session::{NoShelf, Session};
-use wallplate::values::functions;
 
 #[test]
 fn every_rule_kind_and_function_has_its_page() {
@@ -28,7 +28,7 @@ fn every_rule_kind_and_function_has_its_page() {
             assert!(page(&format!("{}.{}", kind.name, property.name)).contains(property.name.as_str()));
         }
     }
-    for (_, table) in functions::ALL {
+    for (_, table) in formulas::all().subjects() {
         for function in *table {
             let text = squeezed(&page(function.name));
             assert!(text.contains(&squeezed(function.doc)) && text.contains(&squeezed(function.source)), "{}", function.name);
@@ -47,7 +47,7 @@ fn the_contents_list_everything() {
     for kind in &session.design().kinds {
         assert!(done.out.contains(&format!("  {} ", kind.name)), "{}", kind.name);
     }
-    for name in functions::names() {
+    for name in formulas::all().names() {
         assert!(done.out.contains(&format!("  {name} ")), "{name}");
     }
 }

@@ -1,0 +1,133 @@
+//! The formulas that expressions can call: the bodies of what `trade/formulas` declares.
+//!
+//! In: arguments of the declared sorts, already worked out. Out: a value, or why the formula has none for these numbers. One
+//! file a subject, under the name of its declarations; the build writes of each declaration the struct of its arguments, and
+//! its body is an `impl` of [`Formula`], or of [`Survey`] where it looks at the design. How it computes stands in `calc`.
+
+mod arithmetic;
+mod beams;
+mod bodies_and_clearances;
+mod concrete;
+mod drawings;
+mod drive;
+mod fasteners;
+mod footings;
+mod give;
+mod hold_down;
+mod hold_down_rolling;
+mod lines_that_are_written;
+mod lists;
+mod loads_on_their_way;
+mod motion;
+mod nails_rows_and_distances;
+mod order_of_work;
+mod paths_of_loads;
+mod piers;
+mod posts;
+mod power;
+mod rack_and_pinion;
+mod seals;
+mod seasons;
+mod sky;
+mod snow;
+mod steel;
+mod structure;
+mod supposing;
+mod take;
+mod timber;
+mod travel;
+mod wheels_and_tracks;
+mod wind;
+
+include!(concat!(env!("OUT_DIR"), "/formulas_tables.rs"));
+
+pub use bodies_and_clearances::{Form, Thing, things};
+pub use take::{Components, Table};
+
+use crate::calc::FormulaError;
+use crate::units::Dim;
+use crate::values::{Body, Evaluator, Function, Functions, Parameter, Refusal, Takes};
+use std::sync::LazyLock;
+
+/// What the declaration of a formula says; the build writes it of the struct of its arguments.
+pub trait Declared {
+    /// What it gives.
+    type Gives;
+}
+
+/// The body of a formula that answers from its arguments alone.
+pub trait Formula: Declared {
+    /// What it gives for these arguments.
+    ///
+    /// # Errors
+    /// Why it has no answer for them.
+    fn answer(self) -> Result<Self::Gives, FormulaError>;
+}
+
+/// The body of a formula that looks at the design.
+pub trait Survey: Declared {
+    /// What it gives for these arguments in this design.
+    ///
+    /// # Errors
+    /// Why it has no answer for them, or what the design does not say.
+    fn answer(self, evaluator: &Evaluator) -> Result<Self::Gives, Refusal>;
+}
+
+/// The dimension of a declaration's word.
+const fn dimension(word: &str) -> Dim {
+    Dim::of_word(word)
+}
+
+/// A parameter that has to be given.
+pub(crate) const fn needs(name: &'static str, takes: Takes, doc: &'static str) -> Parameter {
+    Parameter { name, takes, doc, optional: false }
+}
+
+/// A parameter that may be left out.
+pub(crate) const fn may(name: &'static str, takes: Takes, doc: &'static str) -> Parameter {
+    Parameter { name, takes, doc, optional: true }
+}
+
+/// All formulas, by subject in reading order.
+const SUBJECTS: &[(&str, &[Function])] = &[
+    ("arithmetic", arithmetic::FUNCTIONS),
+    ("lists", lists::FUNCTIONS),
+    ("paths of loads", paths_of_loads::FUNCTIONS),
+    ("lines that are written", lines_that_are_written::FUNCTIONS),
+    ("lines that could be otherwise", supposing::FUNCTIONS),
+    ("wind", wind::FUNCTIONS),
+    ("hold-down", hold_down::FUNCTIONS),
+    ("hold-down of the rolling roof", hold_down_rolling::FUNCTIONS),
+    ("snow", snow::FUNCTIONS),
+    ("loads on their way", loads_on_their_way::FUNCTIONS),
+    ("structure", structure::FUNCTIONS),
+    ("beams", beams::FUNCTIONS),
+    ("timber", timber::FUNCTIONS),
+    ("steel", steel::FUNCTIONS),
+    ("posts", posts::FUNCTIONS),
+    ("fasteners", fasteners::FUNCTIONS),
+    ("nails, rows and distances", nails_rows_and_distances::FUNCTIONS),
+    ("footings", footings::FUNCTIONS),
+    ("travel", travel::FUNCTIONS),
+    ("wheels and tracks", wheels_and_tracks::FUNCTIONS),
+    ("motion", motion::FUNCTIONS),
+    ("drive", drive::FUNCTIONS),
+    ("rack and pinion", rack_and_pinion::FUNCTIONS),
+    ("seasons", seasons::FUNCTIONS),
+    ("piers", piers::FUNCTIONS),
+    ("concrete", concrete::FUNCTIONS),
+    ("bodies and clearances", bodies_and_clearances::FUNCTIONS),
+    ("sky", sky::FUNCTIONS),
+    ("power", power::FUNCTIONS),
+    ("seals", seals::FUNCTIONS),
+    ("drawings", drawings::FUNCTIONS),
+    ("order of work", order_of_work::FUNCTIONS),
+];
+
+static ALL: LazyLock<Functions> = LazyLock::new(|| Functions::new(SUBJECTS));
+
+/// All formulas.
+#[must_use]
+pub fn all() -> &'static Functions {
+    &ALL
+}
