@@ -35,9 +35,28 @@ const FARTHEST: f64 = 1e9;
 
 const MOST_STEPS: usize = 200;
 
+/// After so many steps more the load that is not balanced has to be less by a tenth: else nothing will balance it.
+const STEPS_TO_GAIN: usize = 25;
+
+/// A load or a motion of the plate: up, about the one axis and the other; in scaled units.
+type Plate = [f64; 3];
+
+fn dot(one: &Plate, other: &Plate) -> f64 {
+    one[0] * other[0] + one[1] * other[1] + one[2] * other[2]
+}
+
+fn size(of: &Plate) -> f64 {
+    dot(of, of).sqrt()
+}
+
+/// `one + part * other`.
+fn moved(one: &Plate, other: &Plate, part: f64) -> Plate {
+    [one[0] + other[0] * part, one[1] + other[1] * part, one[2] + other[2] * part]
+}
+
 struct Element {
     /// (1, x, y) in scaled lengths.
-    arm: Vector3<f64>,
+    arm: Plate,
     stiffness: f64,
     /// +1 for one that pulls the roof down, -1 for one that pushes it up.
     sense: f64,
@@ -45,11 +64,11 @@ struct Element {
 
 impl Element {
     /// Its lift in the sense in which it works; it is slack where this is below zero.
-    fn stretch(&self, motion: &Vector3<f64>) -> f64 {
-        self.sense * self.arm.dot(motion)
+    fn stretch(&self, motion: &Plate) -> f64 {
+        self.sense * dot(&self.arm, motion)
     }
 
-    fn force(&self, motion: &Vector3<f64>) -> f64 {
+    fn force(&self, motion: &Plate) -> f64 {
         self.stiffness * self.stretch(motion).max(0.0)
     }
 }
@@ -60,13 +79,13 @@ pub(super) fn solve(clamps: &[Support], wheels: &[Support], load: Resultant) -> 
     let elements: Vec<Element> =
         clamps.iter().map(|clamp| scale.element(clamp, 1.0)).chain(wheels.iter().map(|wheel| scale.element(wheel, -1.0))).collect();
     let wanted = scale.load(load);
-    if wanted.norm() == 0.0 {
+    if size(&wanted) == 0.0 {
         return Ok((vec![0.0; clamps.len()], vec![0.0; wheels.len()]));
     }
     let motion = settle(&elements, &wanted);
-    let left_over = wanted - held(&elements, &motion);
-    let hanging = left_over.norm();
-    if hanging.is_nan() || hanging > LEFT_OVER * wanted.norm() {
+    let left_over = moved(&wanted, &held(&elements, &motion), -1.0);
+    let hanging = size(&left_over);
+    if hanging.is_nan() || hanging > LEFT_OVER * size(&wanted) {
         return Err(unstable(clamps, wheels, load, &left_over));
     }
     let mut forces: Vec<f64> = elements.iter().map(|element| element.force(&motion) * scale.force).collect();
@@ -99,51 +118,59 @@ impl Scale {
     }
 
     fn element(&self, support: &Support, sense: f64) -> Element {
-        let arm = Vector3::new(1.0, (support.x - self.x) / self.length, (support.y - self.y) / self.length);
+        let arm = [1.0, (support.x - self.x) / self.length, (support.y - self.y) / self.length];
         Element { arm, stiffness: support.stiffness / self.stiffness, sense }
     }
 
-    fn load(&self, load: Resultant) -> Vector3<f64> {
-        Vector3::new(
-            load.force,
-            (load.moment_along - load.force * self.x) / self.length,
-            (load.moment_across - load.force * self.y) / self.length,
-        ) / self.force
+    fn load(&self, load: Resultant) -> Plate {
+        [
+            load.force / self.force,
+            (load.moment_along - load.force * self.x) / self.length / self.force,
+            (load.moment_across - load.force * self.y) / self.length / self.force,
+        ]
     }
 }
 
 /// What the elements bring up against the load at this motion.
-fn held(elements: &[Element], motion: &Vector3<f64>) -> Vector3<f64> {
-    elements.iter().map(|element| element.arm * (element.sense * element.force(motion))).fold(Vector3::zeros(), |sum, part| sum + part)
+fn held(elements: &[Element], motion: &Plate) -> Plate {
+    elements.iter().fold([0.0; 3], |sum, element| moved(&sum, &element.arm, element.sense * element.force(motion)))
 }
 
-fn settle(elements: &[Element], load: &Vector3<f64>) -> Vector3<f64> {
-    let gradient = |motion: &Vector3<f64>| held(elements, motion) - load;
-    let mut motion = Vector3::zeros();
+fn settle(elements: &[Element], load: &Plate) -> Plate {
+    let gradient = |motion: &Plate| moved(&held(elements, motion), load, -1.0);
+    let mut motion = [0.0; 3];
+    let mut before = f64::INFINITY;
     for step_number in 0..MOST_STEPS {
         let unbalanced = gradient(&motion);
-        if unbalanced.norm() <= BALANCED {
+        if size(&unbalanced) <= BALANCED {
             break;
+        }
+        if step_number % STEPS_TO_GAIN == 0 {
+            if size(&unbalanced) > 0.9 * before {
+                break;
+            }
+            before = size(&unbalanced);
         }
         // At rest nothing is stretched yet; the first step takes every support as working.
         let works = |element: &&Element| step_number == 0 || element.stretch(&motion) > 0.0;
-        let damping = DAMPING * unbalanced.norm() + LEAST_DAMPING;
-        let stiffness = elements
-            .iter()
-            .filter(works)
-            .map(|element| element.arm * element.arm.transpose() * element.stiffness)
-            .fold(Matrix3::identity() * damping, |sum, part| sum + part);
-        let Some(factors) = stiffness.cholesky() else { break };
-        let step = -factors.solve(&unbalanced);
-        motion += step * best_part(&gradient, &motion, &step);
+        let damping = DAMPING * size(&unbalanced) + LEAST_DAMPING;
+        let mut stiffness = [[damping, 0.0, 0.0], [0.0, damping, 0.0], [0.0, 0.0, damping]];
+        for element in elements.iter().filter(works) {
+            for (row, along) in stiffness.iter_mut().zip(element.arm) {
+                *row = moved(row, &element.arm, along * element.stiffness);
+            }
+        }
+        let Some(factors) = Matrix3::from(stiffness).cholesky() else { break };
+        let step: Plate = (-factors.solve(&Vector3::from(unbalanced))).into();
+        motion = moved(&motion, &step, best_part(&gradient, &motion, &step));
     }
     motion
 }
 
 /// How much of a step brings the energy lowest. Its slope along the step only rises, in straight
 /// pieces; where it passes zero is bracketed and closed in on by false position.
-fn best_part(gradient: &impl Fn(&Vector3<f64>) -> Vector3<f64>, motion: &Vector3<f64>, step: &Vector3<f64>) -> f64 {
-    let slope = |part: f64| gradient(&(motion + step * part)).dot(step);
+fn best_part(gradient: &impl Fn(&Plate) -> Plate, motion: &Plate, step: &Plate) -> f64 {
+    let slope = |part: f64| dot(&gradient(&moved(motion, step, part)), step);
     let (mut low, mut below) = (0.0, slope(0.0));
     let (mut high, mut above) = (1.0, slope(1.0));
     let flat = 1e-3 * below.abs();
@@ -174,8 +201,8 @@ fn best_part(gradient: &impl Fn(&Vector3<f64>) -> Vector3<f64>, motion: &Vector3
 
 /// Names what is loose: nothing to hold it, supports in one place or one line, or a load outside
 /// their area.
-fn unstable(clamps: &[Support], wheels: &[Support], load: Resultant, free: &Vector3<f64>) -> FormulaError {
-    let moves = motion_words(free.x, free.y, free.z);
+fn unstable(clamps: &[Support], wheels: &[Support], load: Resultant, free: &Plate) -> FormulaError {
+    let moves = motion_words(free[0], free[1], free[2]);
     let all: Vec<&Support> = clamps.iter().chain(wheels).collect();
     let what = match (clamps.len(), wheels.len()) {
         (0, 0) => "nothing holds the roof: there is no clamp and no wheel".to_owned(),
