@@ -1,6 +1,6 @@
 //! Arithmetic and trigonometry.
 
-use super::{Formula, Survey};
+use super::body::{Formula, Survey};
 use crate::calc::FormulaError;
 use crate::units::{Dim, STANDARD_GRAVITY, System, as_weight, display_unit};
 use crate::values::{Evaluator, Quantity, Refusal, Value};

@@ -3,9 +3,9 @@
 //! In: supports, stiffness, loads. Out: the worst moment, shear and sag, what each support gets, in each state of the roof.
 //! What a beam is made of stands in `timber` and `steel`. It must not know whether a result is too much.
 
+use super::body::{may, needs};
 use super::loads_on_their_way::{HIGH, code, gathered, table_of};
 use super::structure::{CODES, FORCES, LENGTH, LENGTHS, LINE_LOAD, force, length, moment, text};
-use super::{Body, Function, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::beam::{self, Beam, Load, Response, Train, Wheel};
 use crate::calc::loads::PerAction;
@@ -13,6 +13,7 @@ use crate::calc::loads::states::{Code, Level, State, combinations, effect};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 use smol_str::SmolStr;
 
 /// The supports that are under the beam, and for each support given its place among them.

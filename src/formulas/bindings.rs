@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 /// What the code of every file needs.
-const USES: &str = "use crate::design::{Carries, ComponentId, KindId};\nuse crate::formulas::{Components, Declared, Formula, Survey, Table, dimension, give, table, take, word};\n\
+const USES: &str = "use crate::design::{Carries, ComponentId, KindId};\nuse crate::formulas::body::{Declared, Formula, Survey, dimension};\nuse crate::formulas::tables::{table, word};\nuse crate::formulas::take::{Components, Table};\nuse crate::formulas::{give, take};\n\
                     use crate::syntax::tree::Date;\nuse crate::values::{Body, Function, Parameter, Quantity, Record, Shape, Takes, Value};\nuse smol_str::SmolStr;\nuse std::sync::Arc;\n";
 
 /// Of what sort a parameter, a field or an answer is.

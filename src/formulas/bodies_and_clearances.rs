@@ -4,7 +4,7 @@
 //! of this file and of `sky` take; gaps, and the travel at which they are least. It must not know which of the bodies
 //! may touch which.
 
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::clearance::body;
 use crate::calc::clearance::prism::{PlacedRoof, Prism, point};
@@ -13,6 +13,7 @@ use crate::calc::clearance::sweep::{Track, least_gap, lowering_needed, stretch_w
 use crate::calc::wind::roof::Axis;
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Parameter, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 
@@ -200,7 +201,7 @@ pub(super) fn sky_stretch(a: &Arguments) -> Result<Value, FormulaError> {
 }
 
 fn placed(a: &Arguments, travel: f64) -> Result<PlacedRoof, FormulaError> {
-    let form = a.value(1).and_then(super::take::table::<super::table::RoofForm>);
+    let form = a.value(1).and_then(super::take::table::<super::tables::table::RoofForm>);
     let roof = form.ok_or_else(|| FormulaError::domain("the form", "the table of `roof_form`"))?.roof()?;
     let (start, right) = (a.si(2) + travel, a.si(3));
     Ok(PlacedRoof { shape: roof.shape, stations: [start, start + roof.length], offsets: [right, right + roof.width], eaves: a.si(4) })

@@ -3,12 +3,13 @@
 //! In: strength at 28 days, age, density. Out: shares of that strength, ages, moduli. All of it is for curing kept moist
 //! near 20 degC: no formula here knows frost.
 
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::concrete::{self, AciCuring, CementClass};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 
 const PRESSURE: Takes = Takes::Quantity(Dim::PRESSURE);
 const CODES: &[&str] = &["asce7", "eurocode"];

@@ -3,12 +3,13 @@
 //! In: two of the three measures of the building, each one value, a range or a list. Out: a table that the drawings
 //! read. It must not know on which sheet a shape goes, nor how lines are drawn.
 
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::sky::place::horizontal;
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 use smol_str::SmolStr;
 
 const SOURCE: &str = "geometry: station along the travel, offset to the left, level up from the slab";

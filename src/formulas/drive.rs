@@ -1,12 +1,13 @@
 //! The drive: torque and power at the pinion, what a person's arms have to do, what a stop feels.
 
-use super::{Body, Function, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::impact::{self, Elastic};
 use crate::calc::{drive, stopping};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);

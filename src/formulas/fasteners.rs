@@ -4,9 +4,9 @@
 //! steps on the way. NDS values are allowable stress; EN 1995 design values are divided by 1.5, the wind's factor, so that
 //! both compare with the same pull. It must not know what is fastened.
 
+use super::body::{may, needs};
 use super::structure::CODES;
 use super::timber::DAMP;
-use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::fastener::adjustment::{self, Action, Moisture};
 use crate::calc::fastener::en_lateral::{self, Dowel, Rope};
@@ -18,6 +18,7 @@ use crate::calc::timber::{en1995, nds};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 use smol_str::SmolStr;
 use std::f64::consts::FRAC_PI_2;
 

@@ -3,7 +3,8 @@
 //! In: weights. Out: forces at the level of working loads.
 //! It must not know a site's frost or soil report.
 
-use super::{Formula, word};
+use super::body::Formula;
+use super::tables::word;
 use crate::calc::FormulaError;
 use crate::calc::footing::uplift::{Code, Reading, uplift};
 use crate::calc::holddown::Combination;

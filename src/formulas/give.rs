@@ -2,7 +2,7 @@
 
 #![allow(dead_code, reason = "until the last subject is taken by its declarations")]
 
-use super::Table;
+use super::take::Table;
 use crate::units::Dim;
 use crate::values::{Quantity, Record, Value};
 use std::sync::Arc;

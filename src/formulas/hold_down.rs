@@ -1,10 +1,11 @@
 //! Holding the roof down: combinations, and each clamp's share by rigid-body statics.
 
-use super::{Body, Function, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::holddown::{self, CONTACT_STIFFNESS, Combination, Resultant, Support};
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Takes};
 use crate::values::{Record, Value};
 use nalgebra::{Matrix3, Vector3};
 use smol_str::SmolStr;

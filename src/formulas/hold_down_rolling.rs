@@ -1,11 +1,12 @@
 //! What keeps the rolling roof on its tracks, the clamps off: its weight, its wheels, its keepers.
 
+use super::body::{may, needs};
 use super::hold_down::{COMBINATIONS, Case, cases, combination, supports};
-use super::{Body, Function, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::holddown::{self, CONTACT_STIFFNESS, Combination, Resultant, Support, Tie, Tipping};
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 

@@ -1,11 +1,12 @@
 //! Which lines have to be written and are not.
 
-use super::{Body, Function, Refusal, Takes, needs};
+use super::body::needs;
 use crate::calc::FormulaError;
 use crate::design::{ComponentId, NodeId};
 use crate::values::Arguments;
 use crate::values::Evaluator;
 use crate::values::Value;
+use crate::values::{Body, Function, Refusal, Takes};
 use crate::values::{Lack, Missing};
 
 const SOURCE: &str = "the vocabulary: a kind says which of its lines are required";

@@ -1,6 +1,6 @@
 //! Lists and dates.
 
-use super::{Formula, Survey};
+use super::body::{Formula, Survey};
 use crate::calc::FormulaError;
 use crate::units::{Dim, Unit};
 use crate::values::{Evaluator, Quantity, Refusal, Value};

@@ -3,14 +3,15 @@
 //! In: forces by action. Out: tables of the same, and what they come to in each state by the code's combinations.
 //! It must not know what carries them.
 
+use super::body::{may, needs};
 use super::structure::CODES;
 use super::timber::when;
-use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::loads::PerAction;
 use crate::calc::loads::states::{Code, Level, State, effect};
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Parameter, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 

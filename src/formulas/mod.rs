@@ -7,6 +7,7 @@
 mod arithmetic;
 mod beams;
 mod bodies_and_clearances;
+mod body;
 mod concrete;
 mod drawings;
 mod drive;
@@ -33,60 +34,20 @@ mod snow;
 mod steel;
 mod structure;
 mod supposing;
+mod tables;
 mod take;
 mod timber;
 mod travel;
 mod wheels_and_tracks;
 mod wind;
 
-include!(concat!(env!("OUT_DIR"), "/formulas_tables.rs"));
-
 pub use bodies_and_clearances::{Form, Thing, things};
+pub use body::{Declared, Formula, Survey};
+pub use tables::{table, word};
 pub use take::{Components, Table};
 
-use crate::calc::FormulaError;
-use crate::units::Dim;
-use crate::values::{Body, Evaluator, Function, Functions, Parameter, Refusal, Takes};
+use crate::values::{Function, Functions};
 use std::sync::LazyLock;
-
-/// What the declaration of a formula says; the build writes it of the struct of its arguments.
-pub trait Declared {
-    /// What it gives.
-    type Gives;
-}
-
-/// The body of a formula that answers from its arguments alone.
-pub trait Formula: Declared {
-    /// What it gives for these arguments.
-    ///
-    /// # Errors
-    /// Why it has no answer for them.
-    fn answer(self) -> Result<Self::Gives, FormulaError>;
-}
-
-/// The body of a formula that looks at the design.
-pub trait Survey: Declared {
-    /// What it gives for these arguments in this design.
-    ///
-    /// # Errors
-    /// Why it has no answer for them, or what the design does not say.
-    fn answer(self, evaluator: &Evaluator) -> Result<Self::Gives, Refusal>;
-}
-
-/// The dimension of a declaration's word.
-const fn dimension(word: &str) -> Dim {
-    Dim::of_word(word)
-}
-
-/// A parameter that has to be given.
-pub(crate) const fn needs(name: &'static str, takes: Takes, doc: &'static str) -> Parameter {
-    Parameter { name, takes, doc, optional: false }
-}
-
-/// A parameter that may be left out.
-pub(crate) const fn may(name: &'static str, takes: Takes, doc: &'static str) -> Parameter {
-    Parameter { name, takes, doc, optional: true }
-}
 
 /// All formulas, by subject in reading order.
 const SUBJECTS: &[(&str, &[Function])] = &[

@@ -4,11 +4,12 @@
 //! sensor, stops. Out: tables. What may be missing comes as a list, empty if it is not there. How a
 //! motion is worked out stands in `calc::motion`; it must not know a component.
 
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::motion::{Direction, Drive, End, Halt, Moment, Motion, Phase, Run, Sensor, Spring, Stop, Track, travel};
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Parameter, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 

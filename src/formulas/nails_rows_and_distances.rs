@@ -3,9 +3,9 @@
 //! In: diameters, lengths, the wood, the direction of the load. Out: distances, forces at the level of working loads in the
 //! wind. It must not know what is fastened.
 
+use super::body::{may, needs};
 use super::fasteners::{DAMPNESS, DENSITY, GRAIN, GRAVITY, LENGTH, THROUGH, WHOLE, WOOD, force, kmod, worked};
 use super::structure::CODES;
-use super::{Body, Function, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::fastener::adjustment::{self, Action, Moisture};
 use crate::calc::fastener::{en_axial, en_layout, group, nds_layout, withdrawal};
@@ -13,6 +13,7 @@ use crate::calc::timber::nds;
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 /// Nails are thinner than this, m.
 const THIN: f64 = 0.006;

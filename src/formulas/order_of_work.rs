@@ -1,6 +1,7 @@
 //! What tasks say of each other.
 
-use super::{Formula, table};
+use super::body::Formula;
+use super::tables::table;
 use crate::calc::FormulaError;
 
 include!(concat!(env!("OUT_DIR"), "/formulas_order_of_work.rs"));

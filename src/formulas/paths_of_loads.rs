@@ -1,6 +1,6 @@
 //! Questions about the component graph: where a load goes, what touches what.
 
-use super::{Body, Function, Refusal, Takes, needs};
+use super::body::needs;
 use crate::calc::FormulaError;
 use crate::design::{ComponentId, NodeId};
 use crate::values::Arguments;
@@ -8,6 +8,7 @@ use crate::values::Evaluator;
 use crate::values::Lack;
 use crate::values::Question;
 use crate::values::Value;
+use crate::values::{Body, Function, Refusal, Takes};
 use crate::values::{Link, Trail};
 use smol_str::SmolStr;
 

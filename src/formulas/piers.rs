@@ -3,7 +3,7 @@
 //! In: sizes, stiffnesses and masses. Out: stiffnesses, frequencies, angles, forces. A column of several sections is
 //! given as lists from the foot upward.
 
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::footing::bearing;
 use crate::calc::pier::column::{Column, Head, Stretch};
@@ -13,6 +13,7 @@ use crate::calc::pier::{anchor, pointing, subgrade, swing};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 use smol_str::SmolStr;
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);

@@ -3,10 +3,10 @@
 //! In: a section, lengths between braces, forces in each state, how far off its middle they act, what pushes at its
 //! top. Out: the state that governs, what it may carry, how much of it is used. It must not know what presses.
 
+use super::body::{may, needs};
 use super::loads_on_their_way::by_state;
 use super::structure::CODES;
 use super::timber::{CODE, DAMPNESS, Governs, Member, SECTION, VALUES, number_in, pressure, table, when};
-use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::column::{self, en1995, nds, steel};
 use crate::calc::holddown::Combination;
@@ -17,6 +17,7 @@ use crate::calc::timber::nds_stability;
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 /// Part of a built-up column's stability that nails leave, NDS 2018 §15.3.2.

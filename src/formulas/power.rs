@@ -3,7 +3,7 @@
 //! In: resistances per length, currents, voltages, temperatures, charges. Out: the same. The tables of wire stand in the
 //! catalogue and the limits in the rules.
 
-use super::{Body, Function, Takes, needs};
+use super::body::needs;
 use crate::calc::FormulaError;
 use crate::calc::power::battery::{Battery, Draw, lasts, stroke_charge, strokes};
 use crate::calc::power::motor::{
@@ -16,6 +16,7 @@ use crate::calc::power::wire::{
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);

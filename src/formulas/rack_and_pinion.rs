@@ -1,11 +1,12 @@
 //! Rack and pinion: teeth in contact, play, forces, strength, length and sections of the rack.
 
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::gear::{self, Making, Mounting, Pinion};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);

@@ -2,7 +2,8 @@
 //!
 //! In: sizes of gap and seal. Out: compressions as shares of one, diameters. Which compression is good is a rule.
 
-use super::{Formula, word};
+use super::body::Formula;
+use super::tables::word;
 use crate::calc::FormulaError;
 use crate::calc::seal;
 

@@ -1,10 +1,11 @@
 //! How timber moves with the seasons, and metal with the temperature.
 
-use super::{Body, Function, Takes, needs};
+use super::body::needs;
 use crate::calc::{FormulaError, moisture};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);

@@ -4,7 +4,7 @@
 //! east, hour angles and offsets as `calc::sky` has them. It must not know which body is a house and which a roof.
 
 use super::bodies_and_clearances::{Form, Thing, sky_stretch, things};
-use super::{Body, Function, Parameter, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::FormulaError;
 use crate::calc::clearance::prism::point;
 use crate::calc::clearance::solid::{Point, turned};
@@ -17,6 +17,7 @@ use crate::calc::sky::visible::when_visible;
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Parameter, Takes};
 use smol_str::SmolStr;
 use std::f64::consts::{FRAC_PI_2, TAU};
 

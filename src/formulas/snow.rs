@@ -3,12 +3,13 @@
 //! In: the ground's snow, how the roof stands to the wind and how warm it is. Out: the load on its plan with each
 //! factor on the way. It must not know how the roof carries it.
 
-use super::{Body, Function, Takes, needs};
+use super::body::needs;
 use crate::calc::FormulaError;
 use crate::calc::snow::{asce7, en1991};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 const PRESSURE: Takes = Takes::Quantity(Dim::PRESSURE);
 const ANGLE: Takes = Takes::Quantity(Dim::ANGLE);

@@ -3,14 +3,15 @@
 //! In: yield stress and section, what a beam or post carries in each state. Out: the state that governs with stress and
 //! strength, elastic. It must not know a section's name: that is the catalogue's.
 
+use super::body::{may, needs};
 use super::timber::{CODE, Governs, SECTION, VALUES, checked, number_in, pressure, states, table};
-use super::{Body, Function, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::column::steel::Curve;
 use crate::calc::steel::member;
 use crate::calc::steel::tipping::{self, OpenSection};
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 

@@ -3,13 +3,14 @@
 //! In: positions, loads. Out: tables with the worst of each. Beams stand in `beams`.
 //! It must not know whether a result is too much.
 
-use super::{Body, Function, Refusal, Takes, needs};
+use super::body::needs;
 use crate::calc::FormulaError;
 use crate::calc::holddown::{self, Resultant, Support};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Evaluator;
 use crate::values::Lack;
+use crate::values::{Body, Function, Refusal, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 

@@ -1,12 +1,13 @@
 //! What would be if some components had another number: the same values, worked out again.
 
-use super::{Body, Function, Refusal, Takes, needs};
+use super::body::needs;
 use crate::calc::FormulaError;
 use crate::design::{ComponentId, NodeId};
 use crate::values::Arguments;
 use crate::values::Evaluator;
 use crate::values::Lack;
 use crate::values::Value;
+use crate::values::{Body, Function, Refusal, Takes};
 
 /// The line of that name of a component.
 fn line(evaluator: &Evaluator, component: ComponentId, name: &str) -> Result<NodeId, FormulaError> {

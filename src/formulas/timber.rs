@@ -3,14 +3,15 @@
 //! In: design values of a grade, a section, what a beam or post carries in each state. Out: the state that governs with
 //! stress, strength and the factors on the way. It must not know a species: that is the catalogue's.
 
+use super::body::{may, needs};
 use super::loads_on_their_way::by_state;
 use super::structure::CODES;
-use super::{Body, Function, Parameter, Takes, may, needs};
 use crate::calc::FormulaError;
 use crate::calc::timber::section::Rectangle;
 use crate::calc::timber::{en1995, en1995_check, nds, nds_check, nds_size, nds_stability};
 use crate::units::Dim;
 use crate::values::Arguments;
+use crate::values::{Body, Function, Parameter, Takes};
 use crate::values::{Record, Value};
 use smol_str::SmolStr;
 

@@ -1,10 +1,11 @@
 //! Stopping, energy, and magnets that a sensor sees.
 
-use super::{Body, Function, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::{sensing, stopping};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const SPEED: Takes = Takes::Quantity(Dim::SPEED);

@@ -1,10 +1,11 @@
 //! Wheels on tracks: resistance, the wedge of a vee, what a guided wheel feels.
 
-use super::{Body, Function, Takes, may, needs};
+use super::body::{may, needs};
 use crate::calc::{gauge, rolling, vee};
 use crate::units::Dim;
 use crate::values::Arguments;
 use crate::values::Value;
+use crate::values::{Body, Function, Takes};
 
 const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
 const FORCE: Takes = Takes::Quantity(Dim::FORCE);

@@ -1,6 +1,7 @@
 //! Wind on the roof by ASCE 7-16 and EN 1991-1-4.
 
-use super::{Formula, table, word};
+use super::body::Formula;
+use super::tables::{table, word};
 use crate::calc::FormulaError;
 use crate::calc::wind::roof::{Axis, Heading, Overhangs, Roof, Shape};
 use crate::calc::wind::roof_uplift::{self, RoofCase, RoofWind, ZoneLine};

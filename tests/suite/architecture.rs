@@ -156,7 +156,7 @@ fn tests_stand_in_the_suite() {
 
 /// Files that know each other in a circle can only be read and changed together. Each room with the files of its largest.
 const CIRCLES: &[(&str, usize)] =
-    &[("values", 38), ("design", 5), ("rules", 4), ("editor", 4), ("syntax", 2), ("session", 2), ("papers", 2)];
+    &[("values", 6), ("design", 5), ("rules", 4), ("editor", 4), ("syntax", 2), ("formulas", 2), ("session", 2), ("papers", 2)];
 
 #[test]
 fn files_use_each_other_in_no_larger_circle() {
@@ -177,7 +177,7 @@ fn files_use_each_other_in_no_larger_circle() {
 fn files_stay_habitable() {
     const MOST: usize = 600;
     // Rewritten just now, into generated types and one piece of code for what a word means.
-    const WAITING: [&str; 2] = ["values/functions/beams.rs", "values/expression.rs"];
+    const WAITING: [&str; 2] = ["formulas/beams.rs", "values/expression.rs"];
     for (file, text) in sources() {
         let lines = text.lines().count();
         assert!(lines <= MOST || WAITING.contains(&file.as_str()), "{file} has {lines} lines; split it");
