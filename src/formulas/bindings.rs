@@ -4,7 +4,7 @@
 //! and the table [`Function`](crate::values::Function)s that the evaluator calls; for all together the structs of the tables and
 //! the choices. A formula that is declared and has no body does not compile, nor does a body without a declaration.
 
-use super::syntax::tree::{Item, Kind, Node, Property, PropertyType, Tree};
+use super::syntax::tree::{Item, Kind, Node, Property, PropertyType, Tree, Word};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
@@ -44,8 +44,8 @@ pub struct Declarations {
     files: Vec<(String, Tree)>,
     /// The names of all tables, each with the fields it has.
     tables: BTreeMap<String, Vec<String>>,
-    /// For each name of a choice the lists of words that are declared under it.
-    choices: BTreeMap<String, Vec<Vec<String>>>,
+    /// For each name of a choice the lists of words that are declared under it, each with how often.
+    choices: BTreeMap<String, BTreeMap<Vec<String>, usize>>,
 }
 
 impl Declarations {
@@ -59,11 +59,7 @@ impl Declarations {
             if let Item::Table(block) | Item::Formula(block) = item {
                 for property in &block.properties {
                     if let PropertyType::OneOf(words) = &property.ty {
-                        let lists = all.choices.entry(property.name.text.to_string()).or_default();
-                        let words = words.iter().map(|word| word.text.to_string()).collect();
-                        if !lists.contains(&words) {
-                            lists.push(words);
-                        }
+                        *all.choices.entry(property.name.text.to_string()).or_default().entry(texts(words)).or_default() += 1;
                     }
                 }
             }
@@ -200,9 +196,13 @@ impl Declarations {
             PropertyType::ListOf(word) if keeps_unit => Sort::List(Box::new(Sort::Measured(word.text.to_string()))),
             PropertyType::Plain(word) => self.plain(&word.text),
             PropertyType::OneOf(words) => {
-                let alone = self.choices.get(property.name.text.as_str()).is_none_or(|lists| lists.len() == 1);
-                let name = if alone { camel(&property.name.text) } else { format!("{}{}", camel(owner), camel(&property.name.text)) };
-                Sort::Choice(name, words.iter().map(|word| word.text.to_string()).collect())
+                // The list that is declared most under this name has it for its own; any other is called after where it stands.
+                let words = texts(words);
+                let lists = || self.choices.get(property.name.text.as_str()).into_iter().flatten();
+                let own = lists().find(|(list, _)| **list == words).map_or(0, |(_, often)| *often);
+                let most = lists().all(|(list, often)| *list == words || *often < own);
+                let name = camel(&property.name.text);
+                Sort::Choice(if most { name } else { format!("{}{name}", camel(owner)) }, words)
             }
             PropertyType::ListOf(word) => Sort::List(Box::new(self.plain(&word.text))),
             PropertyType::RangeOf(word) => Sort::Range(word.text.to_string()),
@@ -397,6 +397,10 @@ impl Sort {
             Self::Size(dimension) => format!("give::size({what}, {})", dim(dimension)),
         }
     }
+}
+
+fn texts(words: &[Word]) -> Vec<String> {
+    words.iter().map(|word| word.text.to_string()).collect()
 }
 
 /// Keeps the code of a choice.

@@ -15,10 +15,8 @@ include!(concat!(env!("OUT_DIR"), "/formulas_footings.rs"));
 impl Formula for WeightHolds {
     fn answer(self) -> Result<f64, FormulaError> {
         Ok(match self.code {
-            word::WeightHoldsCode::Asce7 => uplift(Code::Asd(Reading::FactorEverything), 0.0, 0.0, self.weight).1,
-            word::WeightHoldsCode::Eurocode => {
-                uplift(Code::Eurocode, 0.0, 0.0, self.weight).1 / Combination::Equilibrium.working_load_divisor()
-            }
+            word::Code::Asce7 => uplift(Code::Asd(Reading::FactorEverything), 0.0, 0.0, self.weight).1,
+            word::Code::Eurocode => uplift(Code::Eurocode, 0.0, 0.0, self.weight).1 / Combination::Equilibrium.working_load_divisor(),
         })
     }
 }
