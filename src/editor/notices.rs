@@ -38,7 +38,7 @@ pub struct Notice {
     /// Changes of the text that would mend it.
     pub mends: Vec<Mend>,
     /// Lines that it waits for.
-    pub missing: Arc<[MissingLine]>,
+    pub missing: Arc<[Arc<MissingLine>]>,
 }
 
 /// Rules that are named where many wait for one line.

@@ -6,6 +6,7 @@ use crate::text::{Sources, Span};
 use crate::values::MissingLine;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 /// How a design stands as a whole.
 pub(super) fn worst(summary: &Summary, errors: usize) -> Standing {
@@ -65,7 +66,7 @@ pub(super) fn in_order(findings: &[Finding], standing: Standing) -> Vec<&Finding
 /// Findings that wait for the same lines, as one: the first of them and the others.
 pub(super) fn waiting_alike<'f>(findings: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
     let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
-    let mut by_missing: FxHashMap<&[MissingLine], usize> = FxHashMap::default();
+    let mut by_missing: FxHashMap<&[Arc<MissingLine>], usize> = FxHashMap::default();
     for finding in findings {
         let known = by_missing.get(&*finding.missing).and_then(|at| groups.get_mut(*at));
         if let Some((_, others)) = known {

@@ -260,7 +260,8 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
             (Some(sides.demand), Some(sides.capacity))
         }
         (demand, capacity) => {
-            let alone = |side: &Option<Measure>| side.as_ref().map(|side| number(&side.quantity, side.quantity.unit.as_deref(), system));
+            let alone =
+                |side: &Option<Box<Measure>>| side.as_ref().map(|side| number(&side.quantity, side.quantity.unit.as_deref(), system));
             (alone(demand), alone(capacity))
         }
     };
@@ -278,7 +279,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
         demand,
         capacity,
         ratio: finding.ratio.and_then(rounded),
-        nominal: finding.nominal.as_ref().map(|(demand, capacity)| sides(demand, capacity)),
+        nominal: finding.nominal.as_deref().map(|(demand, capacity)| sides(demand, capacity)),
         influences: finding
             .influences
             .iter()
@@ -294,7 +295,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
         suffices: mends(&finding.suffices, sources),
         source: finding.source.as_deref(),
         caution: finding.caution.as_deref(),
-        missing: finding.missing.iter().map(missing).collect(),
+        missing: finding.missing.iter().map(|line| missing(line)).collect(),
         assumed: finding
             .assumed
             .iter()

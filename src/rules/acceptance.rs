@@ -36,7 +36,7 @@ fn by_rule(design: &Design) -> FxHashMap<&str, Vec<usize>> {
 }
 
 /// Who has taken a finding on; of several the last.
-fn accepted(design: &Design, by_rule: &FxHashMap<&str, Vec<usize>>, options: &Options, finding: &Finding) -> Option<Accepted> {
+fn accepted(design: &Design, by_rule: &FxHashMap<&str, Vec<usize>>, options: &Options, finding: &Finding) -> Option<Box<Accepted>> {
     let mut taken_on = None;
     {
         if finding.verdict == Verdict::Pass {
@@ -61,7 +61,7 @@ fn accepted(design: &Design, by_rule: &FxHashMap<&str, Vec<usize>>, options: &Op
                 }
                 (None, None) => None,
             };
-            taken_on = Some(Accepted { because: acceptance.because.clone(), until: acceptance.until, lapsed });
+            taken_on = Some(Box::new(Accepted { because: acceptance.because.clone(), until: acceptance.until, lapsed }));
         }
     }
     taken_on

@@ -4,7 +4,7 @@ use super::acceptance;
 use super::finding::{Finding, Verdict};
 use super::mend::{Judge, Remedies};
 use super::options::Options;
-use super::undecided::Told;
+use super::undecided::Lacking;
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule};
 use crate::syntax::tree::{Date, Expr};
@@ -13,7 +13,6 @@ use crate::values::{Evaluator, Lack, Measure, MissingLine, Quantity, Scope, Turn
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 use std::borrow::Borrow;
-use std::cell::RefCell;
 use std::sync::Arc;
 
 /// How much should be left where a rule does not say.
@@ -25,11 +24,12 @@ const USUAL_RESERVE: f64 = 0.10;
 #[must_use]
 pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
     let design = evaluator.design();
+    let lacking = Lacking::default();
     let mut findings = Vec::new();
     for rule in &design.rules {
         let wanted = options.only.as_ref().is_none_or(|only| rule.name == *only || rule.area() == only);
         if wanted && is_whole(rule) {
-            Engine { evaluator, rule, today: options.today, lacking: RefCell::default() }.run(&mut findings);
+            Engine { evaluator, rule, today: options.today, lacking: &lacking }.run(&mut findings);
         }
     }
     keep_last_resorts(evaluator, &mut findings);
@@ -50,8 +50,8 @@ pub(super) fn keep_last_resorts<F: Borrow<Finding>>(evaluator: &Evaluator, findi
         return;
     }
     let others = findings.iter().map(Borrow::borrow).filter(|finding| !is_last(finding));
-    let named: FxHashSet<&MissingLine> = others.flat_map(|finding| finding.missing.iter()).collect();
-    let is_new = |finding: &Finding| finding.missing.is_empty() || !finding.missing.iter().all(|line| named.contains(line));
+    let named: FxHashSet<&MissingLine> = others.flat_map(|finding| finding.missing.iter()).map(AsRef::as_ref).collect();
+    let is_new = |finding: &Finding| finding.missing.is_empty() || !finding.missing.iter().all(|line| named.contains(line.as_ref()));
     let kept: Vec<bool> = findings.iter().map(Borrow::borrow).map(|finding| !is_last(finding) || is_new(finding)).collect();
     let mut kept = kept.into_iter();
     findings.retain(|_| kept.next().unwrap_or(true));
@@ -61,8 +61,7 @@ pub(super) struct Engine<'c> {
     pub(super) evaluator: &'c Evaluator,
     pub(super) rule: &'c Rule,
     pub(super) today: Option<Date>,
-    /// What was missing last, as it is told: mostly the next binding waits for the same.
-    pub(super) lacking: RefCell<Option<(Lack, Told)>>,
+    pub(super) lacking: &'c Lacking,
 }
 
 /// Both sides of a check.
@@ -75,10 +74,11 @@ impl Engine<'_> {
     fn run(&self, findings: &mut Vec<Finding>) {
         let mut scope = Scope { today: self.today, ..Scope::default() };
         self.evaluator.for_each(&self.rule.each, &mut scope, &mut |scope, undecided| {
-            findings.extend(match undecided {
+            let found = match undecided {
                 Some(lack) => Some(self.undecided(scope, &lack, &[])),
                 None => self.on(scope),
-            });
+            };
+            findings.extend(found.map(Finding::settled));
         });
     }
 
@@ -183,8 +183,8 @@ impl Engine<'_> {
             };
             finding.message = self.words(self.says(finding.verdict), scope).unwrap_or_else(plain);
             scope.reads_as.clear();
-            finding.demand = Some(Measure { quantity: sides.demand, text: demand_text });
-            finding.capacity = Some(Measure { quantity: sides.capacity, text: capacity_text });
+            finding.demand = Some(Box::new(Measure { quantity: sides.demand, text: demand_text }));
+            finding.capacity = Some(Box::new(Measure { quantity: sides.capacity, text: capacity_text }));
         });
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict != Verdict::Fail) {
             return self.open_at_an_end(subject, lack, &reads);
@@ -200,7 +200,7 @@ impl Engine<'_> {
         scope.bound.truncate(before);
         if !ends.is_empty() {
             let measure = |quantity: &Quantity| self.measure(quantity.clone());
-            finding.nominal = Some((measure(&nominal.demand), measure(&nominal.capacity)));
+            finding.nominal = Some(Box::new((measure(&nominal.demand), measure(&nominal.capacity))));
             finding.influences = self.influences(&worst, &nominal.demand);
         }
         self.say_why(&mut finding, scope, &reads);

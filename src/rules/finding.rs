@@ -69,6 +69,8 @@ pub struct Accepted {
 }
 
 /// What a rule found on one of its bindings.
+///
+/// A design of 100,000 lines can have three times as many of them: what most do without stands apart.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// The rule's name.
@@ -86,13 +88,13 @@ pub struct Finding {
     /// A piece of advice that is not followed: its verdict is tight, for advice never fails.
     pub advice_not_met: bool,
     /// What is asked, at the worst combination of the tolerances.
-    pub demand: Option<Measure>,
+    pub demand: Option<Box<Measure>>,
     /// What can be given, at the worst combination of the tolerances.
-    pub capacity: Option<Measure>,
+    pub capacity: Option<Box<Measure>>,
     /// Demand over capacity; `None` where that has no meaning.
     pub ratio: Option<f64>,
     /// Demand and capacity with no tolerance, where there is any.
-    pub nominal: Option<(Measure, Measure)>,
+    pub nominal: Option<Box<(Measure, Measure)>>,
     /// What is said.
     pub message: String,
     /// What to change.
@@ -108,7 +110,7 @@ pub struct Finding {
     /// Numbers that another part would have to have for the rule to hold: said, but no change that one could simply write.
     pub suffices: Vec<Mend>,
     /// Lines that are not written: of more than [`MOST_MISSING`](crate::values::MOST_MISSING) the first.
-    pub missing: Arc<[MissingLine]>,
+    pub missing: Arc<[Arc<MissingLine>]>,
     /// Habits of the trade that it stands on.
     pub assumed: Vec<Assumed>,
     /// The lines that it stands on, the one to mend first.
@@ -116,10 +118,25 @@ pub struct Finding {
     /// Tolerances, the one that takes most of the margin first.
     pub influences: Vec<Influence>,
     /// Someone has taken it on.
-    pub accepted: Option<Accepted>,
+    pub accepted: Option<Box<Accepted>>,
 }
 
 impl Finding {
+    /// Without the room that its lists keep to grow.
+    pub(super) fn settled(mut self) -> Finding {
+        self.subjects.shrink_to_fit();
+        self.message.shrink_to_fit();
+        if let Some(help) = &mut self.help {
+            help.shrink_to_fit();
+        }
+        self.mends.shrink_to_fit();
+        self.suffices.shrink_to_fit();
+        self.assumed.shrink_to_fit();
+        self.places.shrink_to_fit();
+        self.influences.shrink_to_fit();
+        self
+    }
+
     /// Whether someone has taken it on, and that still counts.
     #[must_use]
     pub fn is_accepted(&self) -> bool {

@@ -7,6 +7,7 @@ use super::acceptance;
 use super::engine::{Engine, is_whole, keep_last_resorts};
 use super::finding::Finding;
 use super::options::Options;
+use super::undecided::Lacking;
 use crate::design::NodeId;
 use crate::syntax::tree::Date;
 use crate::text::{FileId, Span};
@@ -134,11 +135,12 @@ pub fn check_again(evaluator: &Evaluator, options: &Options, memory: &mut Memory
     }
     let mut findings: Vec<Rc<Finding>> = Vec::new();
     let mut kept: FxHashSet<&SmolStr> = FxHashSet::default();
+    let lacking = Lacking::default();
     for rule in design.rules.iter().filter(|rule| is_whole(rule)) {
         kept.insert(&rule.name);
         // What is not written is no value that could be seen to change.
         let before = memory.rules.remove(&rule.name).filter(|before| before.name_span == rule.name_span && !rule.last_resort);
-        let now = run(&Engine { evaluator, rule, today: options.today, lacking: std::cell::RefCell::default() }, before);
+        let now = run(&Engine { evaluator, rule, today: options.today, lacking: &lacking }, before);
         findings.extend(now.bindings.iter().filter_map(|binding| binding.finding.clone()));
         memory.rules.insert(rule.name.clone(), now);
     }

@@ -6,18 +6,27 @@ use super::why::MOST_PLACES;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
 use crate::values::{Lack, MOST_MISSING, Missing, MissingLine, Scope};
+use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
+use std::cell::RefCell;
 use std::sync::Arc;
 
 /// Missing lines as they are told, each with the value that it would be of.
-pub(super) type Told = (Arc<[MissingLine]>, Arc<[Option<NodeId>]>);
+type Told = (Arc<[Arc<MissingLine>]>, Arc<[Option<NodeId>]>);
+
+/// What has been missing in this check, as it is told: many bindings, and many rules, wait for the same lines.
+#[derive(Debug, Default)]
+pub(super) struct Lacking {
+    lists: RefCell<FxHashMap<Arc<[Missing]>, Told>>,
+    lines: RefCell<FxHashMap<Missing, Arc<MissingLine>>>,
+}
 
 impl Engine<'_> {
     pub(super) fn undecided(&self, scope: &mut Scope, lack: &Lack, reads: &[NodeId]) -> Finding {
         let design = self.evaluator.design();
         let mut finding = self.empty(scope);
         let (lines, nodes) = self.told(lack);
-        let place = |(line, node): (&MissingLine, &Option<NodeId>)| {
+        let place = |(line, node): (&Arc<MissingLine>, &Option<NodeId>)| {
             Some(Place { span: design.node_span((*node)?), label: format!("no `{}` here", line.property) })
         };
         finding.places = lines.iter().zip(nodes.iter()).filter_map(place).take(MOST_PLACES).collect();
@@ -59,21 +68,25 @@ impl Engine<'_> {
     /// What is missing, by the names that people know the lines under and in the order of these, whatever order the
     /// components stand in.
     fn told(&self, lack: &Lack) -> Told {
-        let mut last = self.lacking.borrow_mut();
-        if let Some((_, told)) = last.as_ref().filter(|(before, _)| before == lack) {
+        if let Some(told) = self.lacking.lists.borrow().get(lack.lines()) {
             return told.clone();
         }
         let node = |missing: &Missing| match missing {
             Missing::Line(node) => Some(*node),
             Missing::Component(_) | Missing::Today => None,
         };
-        let mut lines: Vec<(MissingLine, Option<NodeId>)> =
-            lack.lines().iter().map(|missing| (MissingLine::of(self.evaluator.design(), missing), node(missing))).collect();
+        let mut known = self.lacking.lines.borrow_mut();
+        let mut line = |missing: &Missing| {
+            let line = || Arc::new(MissingLine::of(self.evaluator.design(), missing));
+            Arc::clone(known.entry(*missing).or_insert_with(line))
+        };
+        let mut lines: Vec<(Arc<MissingLine>, Option<NodeId>)> =
+            lack.lines().iter().map(|missing| (line(missing), node(missing))).collect();
         lines.sort_by(|a, b| a.0.cmp(&b.0));
         lines.dedup_by(|a, b| a.0 == b.0);
-        let (lines, nodes): (Vec<MissingLine>, Vec<Option<NodeId>>) = lines.into_iter().unzip();
+        let (lines, nodes): (Vec<Arc<MissingLine>>, Vec<Option<NodeId>>) = lines.into_iter().unzip();
         let told: Told = (lines.into(), nodes.into());
-        *last = Some((lack.clone(), told.clone()));
+        self.lacking.lists.borrow_mut().insert(lack.shared_lines(), told.clone());
         told
     }
 

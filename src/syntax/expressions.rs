@@ -340,6 +340,7 @@ impl Builder<'_> {
                 _ => {}
             }
         }
+        parts.shrink_to_fit();
         parts
     }
 

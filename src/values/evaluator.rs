@@ -255,7 +255,7 @@ impl Evaluator {
     pub fn read_by(&self, node: NodeId) -> Vec<NodeId> {
         let graph = self.graph.borrow();
         let reads_it = |reader: &NodeId| graph.from(*reader).contains(&node);
-        let mut readers: Vec<NodeId> = graph.by(node).iter().copied().filter(reads_it).collect();
+        let mut readers: Vec<NodeId> = graph.by(node).filter(reads_it).collect();
         readers.sort_unstable();
         readers.dedup();
         readers

@@ -87,6 +87,15 @@ impl Lack {
         }
     }
 
+    /// As [`Lack::lines`], to be kept.
+    #[must_use]
+    pub fn shared_lines(&self) -> Arc<[Missing]> {
+        match self {
+            Lack::Missing(lines) => Arc::clone(lines),
+            Lack::Faulty => Arc::new([]),
+        }
+    }
+
     /// What is missing.
     #[must_use]
     pub fn lines(&self) -> &[Missing] {

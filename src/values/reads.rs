@@ -87,6 +87,47 @@ impl Seen {
     }
 }
 
+/// Who read each value: lists in one row, since nine of ten values have no reader, one or two.
+#[derive(Debug, Default)]
+struct Readers {
+    /// The first and the last place of each value's list.
+    ends: Vec<(u32, u32)>,
+    places: Vec<Place>,
+}
+
+/// A place in a list of readers.
+#[derive(Debug)]
+struct Place {
+    reader: NodeId,
+    next: u32,
+}
+
+impl Readers {
+    /// No place.
+    const NONE: u32 = u32::MAX;
+
+    fn new(values: usize) -> Readers {
+        Readers { ends: vec![(Self::NONE, Self::NONE); values], places: Vec::new() }
+    }
+
+    fn push(&mut self, read: NodeId, reader: NodeId) {
+        let (Some(ends), Ok(place)) = (self.ends.get_mut(read.0 as usize), u32::try_from(self.places.len())) else { return };
+        match self.places.get_mut(ends.1 as usize) {
+            Some(last) => last.next = place,
+            None => ends.0 = place,
+        }
+        ends.1 = place;
+        self.places.push(Place { reader, next: Self::NONE });
+    }
+
+    /// The readers of a value in the order in which they were noted.
+    fn of(&self, read: NodeId) -> impl Iterator<Item = NodeId> + '_ {
+        let first = self.ends.get(read.0 as usize).map_or(Self::NONE, |ends| ends.0);
+        let at = |place: u32| self.places.get(place as usize);
+        std::iter::successors(at(first), move |place| at(place.next)).map(|place| place.reader)
+    }
+}
+
 /// The graph of reads.
 #[derive(Debug, Default)]
 pub(super) struct Reads {
@@ -95,7 +136,7 @@ pub(super) struct Reads {
     /// What was read or asked besides: the questions, and where a worst case was tried another branch of an `if`.
     besides: FxHashSet<(NodeId, NodeId)>,
     /// Who read a value; may name some who read it once and do so no longer.
-    by: Vec<Vec<NodeId>>,
+    by: Readers,
     /// Who asked a question; likewise.
     asked_by: rustc_hash::FxHashMap<NodeId, Vec<NodeId>>,
     /// Which values have been seen in this round of looking down.
@@ -106,7 +147,7 @@ pub(super) struct Reads {
 
 impl Reads {
     pub(super) fn new(nodes: usize) -> Reads {
-        Reads { from: vec![None; nodes], by: vec![Vec::new(); nodes], ..Reads::default() }
+        Reads { from: vec![None; nodes], by: Readers::new(nodes), ..Reads::default() }
     }
 
     /// Notes from what a value was worked out.
@@ -139,9 +180,7 @@ impl Reads {
 
     fn link(&mut self, read: NodeId, by: NodeId) {
         if is_value(read) {
-            if let Some(readers) = self.by.get_mut(read.0 as usize) {
-                readers.push(by);
-            }
+            self.by.push(read, by);
         } else {
             self.asked_by.entry(read).or_default().push(by);
         }
@@ -218,9 +257,9 @@ impl Reads {
     }
 
     /// The values that were worked out from a node, directly.
-    pub(super) fn by(&self, node: NodeId) -> &[NodeId] {
-        let readers = if is_value(node) { self.by.get(node.0 as usize) } else { self.asked_by.get(&node) };
-        readers.map(Vec::as_slice).unwrap_or_default()
+    pub(super) fn by(&self, node: NodeId) -> impl Iterator<Item = NodeId> + '_ {
+        let askers = if is_value(node) { None } else { self.asked_by.get(&node) };
+        self.by.of(node).chain(askers.into_iter().flatten().copied())
     }
 
     /// Adds to `touched` everything that was worked out from `nodes`, and the nodes themselves.
@@ -229,9 +268,9 @@ impl Reads {
         let mut order = waiting.clone();
         while let Some(node) = waiting.pop() {
             for reader in self.by(node) {
-                if touched.insert(*reader) {
-                    waiting.push(*reader);
-                    order.push(*reader);
+                if touched.insert(reader) {
+                    waiting.push(reader);
+                    order.push(reader);
                 }
             }
         }
@@ -262,9 +301,9 @@ impl Reads {
             readers.dedup();
             readers
         };
-        for (at, by) in (0_u32..).map(NodeId).zip(self.by).filter(|(_, by)| !by.is_empty()) {
-            if let Some(place) = new(at).and_then(|node| graph.by.get_mut(node.0 as usize)) {
-                *place = readers(by);
+        for at in (0_u32..).map(NodeId).take(self.by.ends.len()) {
+            if let Some(node) = new(at) {
+                readers(self.by.of(at).collect()).into_iter().for_each(|reader| graph.by.push(node, reader));
             }
         }
         graph.asked_by = self.asked_by.into_iter().filter_map(|(question, by)| Some((new(question)?, readers(by)))).collect();

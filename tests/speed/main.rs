@@ -4,9 +4,14 @@
 //! 2. Growth: a design of 100,000 lines over one of 50,000, stage by stage.
 //! 3. Parse throughput, and the share that each stage takes.
 //! 4. The heavy formulas alone.
-//! 5. For each shape of text that once grew faster than its size: 100,000 lines over 10,000.
+//! 5. For each shape of text that once grew faster than its size: 100,000 lines over 10,000, and memory;
+//!    `cargo bench --bench speed shapes` measures only these.
 
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
+
+/// The program's own: memory is measured with it.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 mod formulas;
 mod generate;
@@ -62,8 +67,15 @@ fn stages(lines: usize, runs: usize) -> Stages {
 }
 
 fn main() {
+    if shapes::one() {
+        return;
+    }
     // `cargo test --benches` builds and runs this too; it is for `cargo bench`.
     if !std::env::args().any(|argument| argument == "--bench") {
+        return;
+    }
+    shapes::print();
+    if std::env::args().any(|argument| argument == "shapes") {
         return;
     }
     let example = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/heron_fold.plate");
@@ -94,17 +106,6 @@ fn main() {
         );
     }
     let growth = |part: fn(&Stages) -> Duration| part(&whole).as_secs_f64() / part(&half).as_secs_f64();
-    for (name, shape) in shapes::ALL {
-        let whole = |lines| {
-            let text = shape(lines);
-            timed(1, || {
-                let session = Session::read(vec![Source::new("shape.plate", text.as_str())], &NoShelf, &Choice::default());
-                (session.check(&Options::default()).len(), session.problems().len())
-            })
-        };
-        let (tenth, all) = (whole(10_000), whole(100_000));
-        println!("{name}: 100,000 lines {all:.1?}, {:.1} times 10,000 (at most 11 wanted)", all.as_secs_f64() / tenth.as_secs_f64());
-    }
     println!(
         "twice the lines takes: parse {:.2} times, all of it {:.2} times (at most 2.3 wanted)",
         growth(|run| run.parse),

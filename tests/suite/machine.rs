@@ -62,7 +62,7 @@ fn one(session: &Session, rule: &str) -> Finding {
 }
 
 fn sides(finding: &Finding) -> (f64, f64) {
-    let side = |measure: &Option<wallplate::values::Measure>| measure.as_ref().map_or(f64::NAN, |measure| measure.quantity.si);
+    let side = |measure: &Option<Box<wallplate::values::Measure>>| measure.as_ref().map_or(f64::NAN, |measure| measure.quantity.si);
     (side(&finding.demand), side(&finding.capacity))
 }
 

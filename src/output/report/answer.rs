@@ -145,7 +145,7 @@ fn change(help: &str) -> Markup {
 /// Demand and capacity at the worst of the tolerances, and as written where that differs.
 pub(super) fn numbers(page: &Page<'_>, finding: &Finding) -> Markup {
     let (Some(demand), Some(capacity)) = (&finding.demand, &finding.capacity) else { return html! {} };
-    let nominal = finding.nominal.as_ref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
+    let nominal = finding.nominal.as_deref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
     let worst = if nominal.is_some() { " at worst" } else { "" };
     html! {
         dl.numbers {

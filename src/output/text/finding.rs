@@ -35,7 +35,7 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
         fact("help", help);
     }
     if let (Some(demand), Some(capacity)) = (&finding.demand, &finding.capacity) {
-        let nominal = finding.nominal.as_ref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
+        let nominal = finding.nominal.as_deref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
         let used = finding.ratio.map_or_else(String::new, |ratio| format!(" ({} used)", percent(ratio)));
         if let Some((d, c)) = nominal {
             fact("needed", &format!("{} at worst, {} as written", demand.text, d.text));
@@ -122,7 +122,7 @@ pub(super) fn in_a_line(finding: &Finding, look: &Look) -> String {
 
 /// `48 mm of 60 mm`, or what is said where nothing is measured.
 fn sides(finding: &Finding) -> String {
-    match (&finding.demand, &finding.capacity) {
+    match (finding.demand.as_deref(), finding.capacity.as_deref()) {
         (Some(Measure { text: demand, .. }), Some(Measure { text: capacity, .. })) => format!("{demand} of {capacity}"),
         _ => finding.message.clone(),
     }

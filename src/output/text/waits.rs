@@ -77,7 +77,7 @@ fn gaps<'f>(findings: &[&'f Finding], design: &'f Design) -> Vec<Gap<'f>> {
     // In the order in which the checks ask for them.
     let mut by_component: Vec<(&str, Vec<&MissingLine>)> = Vec::new();
     let mut at: FxHashMap<&str, usize> = FxHashMap::default();
-    for line in findings.iter().flat_map(|finding| finding.missing.iter()) {
+    for line in findings.iter().flat_map(|finding| finding.missing.iter()).map(AsRef::as_ref) {
         let count = waiting.entry(line).or_default();
         *count += 1;
         if *count == 1 {

@@ -277,7 +277,7 @@ impl<'t> Whole<'t> {
             let stood_on = held.into_iter().any(|(_, asked)| asked.all.iter().any(|node| on.contains(node)));
             let is_due = in_session(&session, &value).is_some_and(|node| is_due(&session, node));
             let named = |line: &MissingLine| value == format!("{}.{}", line.component, line.property);
-            let told = after.values().any(|finding| finding.missing.iter().any(named));
+            let told = after.values().any(|finding| finding.missing.iter().any(|line| named(line)));
             if stood_on && is_due && !told && problems.is_empty() {
                 say(format!("nobody asks for {value}"));
             }
