@@ -16,6 +16,7 @@ pub mod svg;
 pub mod text;
 mod valued;
 mod words;
+mod xml;
 
 pub use summary::{Standing, Summary};
 pub use valued::Valued;

@@ -1,10 +1,10 @@
 //! What is shown beside the lines of each file, and where that is.
 //!
 //! Every key is answered with all that is shown of a text, and most of it says what it said before: the words
-//! of a finding are put into the form of the protocol once, and only the places are written again.
+//! of a finding are found once, and only the places are looked up again.
 
 use super::Server;
-use super::messages::Sent;
+use super::messages::{Sent, notice};
 use crate::editor::desk::Desk;
 use crate::editor::documents::{Encoding, Shift};
 use crate::editor::notices::{Notice, findings, of_finding, of_problem, own_places};
@@ -12,37 +12,40 @@ use crate::editor::protocol::{self, Places};
 use crate::problem::Problem;
 use crate::rules::Finding;
 use crate::text::{FileId, Source, Span};
-use gen_lsp_types::{Range, Uri};
+use gen_lsp_types::{Code, Diagnostic, DiagnosticSeverity, Message, Range, Uri};
 use rustc_hash::{FxHashMap, FxHashSet};
 use serde::Serialize;
 use std::collections::BTreeMap;
-use std::fmt::Write as _;
 use std::rc::Rc;
 use std::sync::Arc;
 
-/// What is said at a place, without the place, in the form of the protocol (LSP 3.17, "Diagnostic").
+/// What is said at a place, without the place.
 #[derive(Debug, PartialEq)]
 struct Said {
-    /// The members but for the places, as JSON without its braces.
-    members: String,
-    /// What is said at each of the related places, as JSON.
+    words: Words,
+    /// What is said at each of the related places.
     related: Vec<String>,
     /// It is a mistake in the words of the text, known before anything is worked out.
     of_text: bool,
 }
 
-/// The address of a file, as it is and as JSON.
-#[derive(Debug, PartialEq)]
-struct Address {
-    uri: String,
-    json: String,
+/// The members of a "Diagnostic" (LSP 3.17) that tell no place.
+#[derive(Debug, PartialEq, Serialize)]
+struct Words {
+    #[serde(skip_serializing_if = "Option::is_none")]
+    severity: Option<DiagnosticSeverity>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    code: Option<Code>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    source: Option<String>,
+    message: Message,
 }
 
-/// A related place: which of what is said there, and where.
+/// A related place: which of what is said there, in which file, and where.
 #[derive(Debug, Clone, PartialEq)]
 struct Related {
     said: usize,
-    address: Arc<Address>,
+    uri: Arc<str>,
     range: Range,
 }
 
@@ -67,61 +70,62 @@ pub(super) struct SaidOf {
 /// What was said of each finding, by its address.
 pub(super) type AllSaid = FxHashMap<*const Finding, SaidOf>;
 
-/// A value as JSON; only maps whose keys are no texts have none.
-fn json<T: Serialize + ?Sized>(value: &T) -> String {
-    serde_json::to_string(value).unwrap_or_else(|_| "null".to_owned())
-}
-
 impl Said {
     fn of(notice: &Notice, of_text: bool) -> Arc<Said> {
-        let related = notice.related.iter().map(|place| json(protocol::at_related(place))).collect();
-        // The range comes first, as the protocol lists the members.
-        let whole = json(&protocol::diagnostic(notice, &Nowhere));
-        let nowhere = format!(r#"{{"range":{},"#, json(&Range::default()));
-        let members = whole.strip_prefix(nowhere.as_str()).and_then(|members| members.strip_suffix('}')).unwrap_or_default().to_owned();
-        Arc::new(Said { members, related, of_text })
+        let related = notice.related.iter().map(|place| protocol::at_related(place).to_owned()).collect();
+        let Diagnostic { severity, code, source, message, .. } = protocol::diagnostic(notice, &Nowhere);
+        Arc::new(Said { words: Words { severity, code, source, message }, related, of_text })
     }
+}
+
+/// "PublishDiagnosticsParams"
+#[derive(Serialize)]
+struct Published<'s> {
+    uri: &'s Uri,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    version: Option<i32>,
+    diagnostics: Vec<Beside<'s>>,
+}
+
+/// "Diagnostic"
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Beside<'s> {
+    range: Range,
+    #[serde(flatten)]
+    words: &'s Words,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    related_information: Vec<Besides<'s>>,
+}
+
+/// "DiagnosticRelatedInformation"
+#[derive(Serialize)]
+struct Besides<'s> {
+    location: Where<'s>,
+    message: &'s str,
+}
+
+/// "Location"
+#[derive(Serialize)]
+struct Where<'s> {
+    uri: &'s str,
+    range: Range,
 }
 
 impl Shown {
-    fn write(&self, text: &mut String) {
-        let put = |text: &mut String, Range { start, end }: Range| {
-            let _ = write!(
-                text,
-                r#""range":{{"start":{{"line":{},"character":{}}},"end":{{"line":{},"character":{}}}}}"#,
-                start.line, start.character, end.line, end.character
-            );
-        };
-        text.push('{');
-        put(text, self.range);
-        text.push(',');
-        text.push_str(&self.said.members);
-        for (at, related) in self.related.iter().enumerate() {
-            text.push_str(if at == 0 { r#","relatedInformation":["# } else { "," });
-            let _ = write!(text, r#"{{"location":{{"uri":{},"#, related.address.json);
-            put(text, related.range);
-            let message = self.said.related.get(related.said).map_or(r#""""#, String::as_str);
-            let _ = write!(text, r#"}},"message":{message}}}"#);
-        }
-        text.push_str(if self.related.is_empty() { "}" } else { "]}" });
+    fn beside(&self) -> Beside<'_> {
+        let related = self.related.iter().map(|Related { said, uri, range }| Besides {
+            location: Where { uri, range: *range },
+            message: self.said.related.get(*said).map_or("", String::as_str),
+        });
+        Beside { range: self.range, words: &self.said.words, related_information: related.collect() }
     }
 }
 
-/// The notice that shows something beside the lines of a file ("PublishDiagnosticsParams").
-fn published<'s>(uri: &Uri, version: Option<i32>, shown: impl IntoIterator<Item = &'s Shown>) -> Sent {
-    let mut text = format!(r#"{{"jsonrpc":"2.0","method":"textDocument/publishDiagnostics","params":{{"uri":{},"#, json(uri));
-    if let Some(version) = version {
-        let _ = write!(text, r#""version":{version},"#);
-    }
-    text.push_str(r#""diagnostics":["#);
-    for (at, one) in shown.into_iter().enumerate() {
-        if at > 0 {
-            text.push(',');
-        }
-        one.write(&mut text);
-    }
-    text.push_str("]}}");
-    text
+/// The notice that shows something beside the lines of a file.
+fn published(uri: &Uri, version: Option<i32>, shown: &[Shown]) -> Option<Sent> {
+    let diagnostics = shown.iter().map(Shown::beside).collect();
+    notice("textDocument/publishDiagnostics", Published { uri, version, diagnostics })
 }
 
 /// Where the places of one design are in the files of the editor.
@@ -129,7 +133,7 @@ struct Sight<'d, 'w> {
     places: DeskPlaces<'d, 'w>,
     /// Where something is shown that has no line of its own.
     top: Option<Span>,
-    addresses: FxHashMap<FileId, Arc<Address>>,
+    addresses: FxHashMap<FileId, Arc<str>>,
 }
 
 impl<'d, 'w> Sight<'d, 'w> {
@@ -156,11 +160,8 @@ impl<'d, 'w> Sight<'d, 'w> {
         for (at, span) in spans.enumerate() {
             let Some((source, span, range)) = self.range(span) else { continue };
             let server = self.places.server;
-            let address = self.addresses.entry(span.file).or_insert_with(|| {
-                let uri = server.uri(&source.name).0;
-                Arc::new(Address { json: json(&uri), uri })
-            });
-            related.push(Related { said: at, address: Arc::clone(address), range });
+            let uri = self.addresses.entry(span.file).or_insert_with(|| server.uri(&source.name).0.into());
+            related.push(Related { said: at, uri: Arc::clone(uri), range });
         }
         let one = Shown { range, said, related };
         if !shown.contains_key(&source.name) {
@@ -213,7 +214,7 @@ impl Server<'_> {
             let version = self.documents.get(&uri.0).map(|document| document.version);
             // An open text is told each time, so that its editor knows that this version has been looked at.
             if version.is_some() || self.shown.get(name) != Some(shown) {
-                (self.world.send)(published(&uri, version, shown));
+                published(&uri, version, shown).into_iter().for_each(self.world.send);
             }
         }
         now.retain(|_, shown| !shown.is_empty());
@@ -247,7 +248,7 @@ impl Server<'_> {
                 late.push((uri, mistakes));
             }
         }
-        let later = move || late.iter().map(|(uri, shown)| published(uri, None, shown)).collect::<Vec<_>>();
+        let later = move || late.iter().filter_map(|(uri, shown)| published(uri, None, shown)).collect::<Vec<_>>();
         (self.world.later)(Some(Box::new(later)));
     }
 
@@ -260,7 +261,7 @@ impl Server<'_> {
             let before = of_text(shown);
             shown.retain_mut(|one| {
                 one.related.retain_mut(|related| {
-                    let range = if related.address.uri == uri { moved(related.range) } else { Some(related.range) };
+                    let range = if *related.uri == *uri { moved(related.range) } else { Some(related.range) };
                     range.map(|range| related.range = range).is_some()
                 });
                 let range = if *name == own { moved(one.range) } else { Some(one.range) };

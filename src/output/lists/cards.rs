@@ -1,10 +1,12 @@
 //! The cards on the wall.
 
 use super::markdown::cell;
-use super::{MADE, escaped, unknown};
+use super::{MADE, unknown};
 use crate::output::text::{Look, Tone};
+use crate::output::xml::comment;
 use crate::papers::cards::{Card, Cards};
 use crate::session::LAST_WORD;
+use maud::{DOCTYPE, PreEscaped, html};
 use smol_str::SmolStr;
 use std::fmt::Write;
 
@@ -36,7 +38,7 @@ pub fn cards_text(cards: &Cards, look: &Look) -> String {
 /// Lists for a page.
 #[must_use]
 pub fn cards_markdown(cards: &Cards, name: &str) -> String {
-    let mut out = format!("{MADE}\n\n# {}\n", cell(name));
+    let mut out = format!("{}\n# {}\n", comment(MADE), cell(name));
     for card in &cards.cards {
         let _ = write!(out, "\n## {}\n\n", cell(&card.name));
         for line in &card.lines {
@@ -68,31 +70,37 @@ h2,li::before,.caution{border-color:#eee}}";
 /// To print, each card on a page of its own; readable across a room.
 #[must_use]
 pub fn cards_html(cards: &Cards, name: &str) -> String {
-    let mut out = format!(
-        "<!DOCTYPE html>\n{MADE}\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width\">\
-         <title>Cards: {0}</title><style>{STYLE}</style></head><body><main>\n",
-        escaped(name)
-    );
-    for card in &cards.cards {
-        let _ = writeln!(out, "<section><h1>{}</h1><h2>{}</h2><ul>", escaped(name), escaped(&card.name));
-        for line in &card.lines {
-            let _ = writeln!(out, "<li>{}</li>", escaped(&line.says));
+    let page = html! {
+        (DOCTYPE) "\n" (PreEscaped(comment(MADE)))
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width";
+                title { "Cards: " (name) }
+                style { (PreEscaped(STYLE)) }
+            }
+            body { main {
+                @for card in &cards.cards {
+                    section {
+                        h1 { (name) }
+                        h2 { (card.name) }
+                        ul { @for line in &card.lines { li { (line.says) } } }
+                        @for caution in cautions(card) { p.caution { (caution) } }
+                    }
+                }
+                @if !cards.unknown.is_empty() {
+                    section {
+                        h2 { "Not known" }
+                        ul { @for one in &cards.unknown { li { (unknown(one)) } } }
+                    }
+                }
+                p { small { (LAST_WORD) } }
+            } }
         }
-        out.push_str("</ul>\n");
-        for caution in cautions(card) {
-            let _ = writeln!(out, "<p class=\"caution\">{}</p>", escaped(caution));
-        }
-        out.push_str("</section>\n");
-    }
-    if !cards.unknown.is_empty() {
-        out.push_str("<section><h2>Not known</h2><ul>\n");
-        for one in &cards.unknown {
-            let _ = writeln!(out, "<li>{}</li>", escaped(&unknown(one)));
-        }
-        out.push_str("</ul></section>\n");
-    }
-    let _ = writeln!(out, "<p><small>{}</small></p></main></body></html>", escaped(LAST_WORD));
-    out
+    };
+    let mut text = page.into_string();
+    text.push('\n');
+    text
 }
 
 /// Each caution of a card once.

@@ -25,7 +25,8 @@ use crate::syntax::tree::Date;
 use smol_str::SmolStr;
 
 /// Stands at the head of a document that can carry a comment.
-const MADE: &str = "<!-- made by wallplate -->";
+const MADE: &str = "made by wallplate";
+
 /// `east_gantry[1] to [3], west_gantry[1]`: elements of an array that follow each other, together.
 pub fn names(names: &[SmolStr]) -> String {
     let mut parts: Vec<(String, Option<(u32, u32)>)> = Vec::new();
@@ -84,8 +85,4 @@ pub fn work(days: f64) -> String {
         (0, false) => format!("{part} day"),
         (_, false) => format!("{whole}-{part} days"),
     }
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
 }

@@ -3,6 +3,7 @@
 use super::markdown::{cell, head, row};
 use super::{MADE, count, day, names, unknown, work};
 use crate::output::text::{Look, Tone};
+use crate::output::xml::comment;
 use crate::papers::sequence::{Remark, Sequence, Step, Visit};
 use crate::session::LAST_WORD;
 use crate::syntax::tree::Date;
@@ -57,7 +58,7 @@ pub fn sequence_text(sequence: &Sequence, look: &Look, start: Option<Date>) -> S
 /// Tables for a page.
 #[must_use]
 pub fn sequence_markdown(sequence: &Sequence, name: &str, start: Option<Date>) -> String {
-    let mut out = format!("{MADE}\n\n# Order of work: {}\n", cell(name));
+    let mut out = format!("{}\n# Order of work: {}\n", comment(MADE), cell(name));
     for line in summary(sequence) {
         let _ = write!(out, "\n{}\n", cell(&line));
     }

@@ -3,6 +3,7 @@
 use super::markdown::{cell, head, row};
 use super::{MADE, names, unknown};
 use crate::output::text::{Look, Tone};
+use crate::output::xml::comment;
 use crate::papers::takeoff::{Bars, Cut, Cutting, Number, Purchase, Takeoff};
 use crate::session::LAST_WORD;
 use smol_str::SmolStr;
@@ -60,7 +61,7 @@ pub fn takeoff_text(takeoff: &Takeoff, look: &Look) -> String {
 /// Tables for a page.
 #[must_use]
 pub fn takeoff_markdown(takeoff: &Takeoff, name: &str) -> String {
-    let mut out = format!("{MADE}\n\n# What to buy: {}\n", cell(name));
+    let mut out = format!("{}\n# What to buy: {}\n", comment(MADE), cell(name));
     for group in &takeoff.groups {
         let _ = write!(out, "\n## {}\n\n{}", cell(&group.name), head(&["buy", "item", "for", "cost", "note"]));
         for line in &group.lines {

@@ -14,6 +14,7 @@ mod site;
 mod used;
 mod values;
 
+use crate::output::xml::comment;
 use crate::session::LAST_WORD;
 use maud::{DOCTYPE, PreEscaped, html};
 use page::{Page, Section};
@@ -72,7 +73,7 @@ pub fn html(content: &Content<'_>, mark: &str) -> String {
     };
     let page = html! {
         (DOCTYPE)
-        (PreEscaped(format!("<!-- {mark} -->\n")))
+        (PreEscaped(comment(mark)))
         html lang="en" {
             head {
                 meta charset="utf-8";

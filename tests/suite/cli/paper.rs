@@ -314,3 +314,46 @@ fn a_document_gets_a_folder_and_leaves_nothing_beside_it() {
     assert_eq!(done.status, Some(2));
     assert!(done.err.contains("`lists` is a folder"), "{}", done.err);
 }
+
+/// Signs that mean something in XML 1.0 §2.4, HTML and JSON (RFC 8259 §7), in a name, in what is bought and in a reason.
+#[test]
+fn signs_in_a_text_stay_signs_in_every_format() {
+    const ODD: &str = "Fold <b> & \"north\" </script>";
+    let written = format!("\"{}\"", ODD.replace('"', "\\\""));
+    let texts = ["\"Heron Fold, roof to the north\"", "\"plywood, 12 mm, for outdoors\"", "\"a new bracket is ordered; until then"];
+    let mut text = DESIGNS[0].1.to_owned();
+    for known in texts {
+        let (before, rest) = text.split_once(known).unwrap_or_else(|| panic!("no {known}"));
+        let rest = if known.ends_with('"') { rest } else { rest.split_once('"').unwrap().1 };
+        text = format!("{before}{written}{rest}");
+    }
+    let desk = Desk::new().file("a.plate", &text);
+    let escaped = ODD.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;");
+    let is_marked_up = |what: &str, out: &str| {
+        assert!(out.contains(&escaped), "{what} does not show the name");
+        assert!(!out.contains("<b>") && !out.contains("& "), "{what} has a sign as it is");
+    };
+    is_marked_up("chart", good(&desk.run(&["sequence", "a.plate", "--format", "chart"])));
+    is_marked_up("cards", good(&desk.run(&["cards", "a.plate", "--format", "html"])));
+    good(&desk.run(&["draw", "a.plate", "--into", "sheets"]));
+    let sheets: Vec<_> = std::fs::read_dir(desk.path("sheets")).unwrap().flatten().map(|entry| entry.path()).collect();
+    assert!(sheets.len() > 3);
+    for sheet in sheets {
+        is_marked_up("a sheet", &std::fs::read_to_string(sheet).unwrap());
+    }
+    desk.run(&["report", "a.plate", "--into", "reports"]);
+    for report in std::fs::read_dir(desk.path("reports")).unwrap().flatten() {
+        let page = std::fs::read_to_string(report.path()).unwrap();
+        assert!(page.contains(&escaped) && !page.contains("Fold <b>"), "the report");
+    }
+    for format in ["json", "sarif"] {
+        let out = desk.run(&["check", "a.plate", "--format", format]).out;
+        serde_json::from_str::<serde_json::Value>(&out).unwrap();
+        assert!(out.contains(&serde_json::to_string(ODD).unwrap()), "{format}");
+    }
+    let csv = desk.run(&["takeoff", "a.plate", "--format", "csv"]);
+    let rows: Vec<csv::StringRecord> = csv::Reader::from_reader(good(&csv).as_bytes()).into_records().map(Result::unwrap).collect();
+    assert!(rows.iter().any(|row| row.iter().any(|cell| cell == ODD)), "{}", csv.out);
+    let list = desk.run(&["takeoff", "a.plate", "--format", "markdown"]);
+    assert!(good(&list).contains("Fold \\<b\\> & \"north\" \\</script\\>"), "{}", list.out);
+}
