@@ -36,10 +36,11 @@ fn prepare() -> Result<(), Box<dyn std::error::Error>> {
     let mut declarations = Vec::new();
     // The order decides the order of findings: the vocabulary, the checks, then what a design takes in by name; last what goes onto paper.
     for (table, folders) in [
-        ("LIBRARY", &["kinds", "rules"][..]),
+        ("LIBRARY", &["words", "kinds", "rules"][..]),
         ("CATALOGUES", &["catalogue"][..]),
         ("PAPERS", &["papers"][..]),
         ("FORMULAS", &["formulas"][..]),
+        ("FORMS", &["forms"][..]),
     ] {
         let mut parts = String::new();
         let mut count = 0;
@@ -60,7 +61,23 @@ fn prepare() -> Result<(), Box<dyn std::error::Error>> {
     for (name, code) in bindings::Declarations::new(declarations).write()? {
         std::fs::write(out.join(format!("formulas_{name}.rs")), code)?;
     }
+    std::fs::write(out.join("says.rs"), said()?)?;
     Ok(())
+}
+
+/// The sentences of `says/` as constants: a `let` each, its name in capitals.
+fn said() -> Result<String, Box<dyn std::error::Error>> {
+    let mut code = String::new();
+    for path in plates(Path::new("src/trade/says"))? {
+        for item in read(&path, 0)?.1.items {
+            let syntax::tree::Item::Let(line) = item else { return Err(format!("{}: only `let` lines stand here", path.display()).into()) };
+            let syntax::tree::Node::Text(said) = &line.value.node else {
+                return Err(format!("{}: `{}` is a text in quotes", path.display(), line.name.text).into());
+            };
+            writeln!(code, "/// {said}\npub const {}: &str = {:?};", line.name.text.to_uppercase(), said.as_str())?;
+        }
+    }
+    Ok(code)
 }
 
 /// The `.plate` files of a folder, by name.

@@ -8,7 +8,7 @@ mod draft;
 
 pub use draft::Draft;
 
-use crate::design::{Choice, Design, Formulas, NodeId, Paper};
+use crate::design::{Choice, Design, Forms, Formulas, NodeId, Paper};
 use crate::problem::{Place, Problem};
 use crate::rules::{self, Finding, NotBegun, Options};
 use crate::syntax::{
@@ -23,8 +23,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use std::sync::{Arc, OnceLock};
 
 /// Stands under everything that is said of a design: what it is not, and who has the last word.
-pub const LAST_WORD: &str = "Planning numbers, no permit and no signature: the local building code, the makers' instructions and the people \
-                             licensed to design, build and wire have the last word.";
+pub use crate::trade::says::LAST_WORD;
 
 /// Where files come from.
 pub trait Shelf {
@@ -235,7 +234,19 @@ const DEEPEST_USE: usize = 60;
 /// The kinds and rules of the trade library, put together once.
 fn vocabulary() -> &'static Design {
     static VOCABULARY: OnceLock<Design> = OnceLock::new();
-    VOCABULARY.get_or_init(|| Design::vocabulary(&trade::library().iter().map(trade::Part::tree).collect::<Vec<_>>(), Some(formulas)))
+    VOCABULARY.get_or_init(|| {
+        let library: Vec<Arc<Tree>> = trade::library().iter().map(trade::Part::tree).collect();
+        let mut vocabulary = Design::vocabulary(&library, Some(formulas));
+        vocabulary.forms = Some(forms);
+        vocabulary
+    })
+}
+
+/// The forms of paper and the sheets, read when something is put there.
+#[must_use]
+pub fn forms() -> &'static Forms {
+    static FORMS: OnceLock<Forms> = OnceLock::new();
+    FORMS.get_or_init(|| Forms::of(&trade::forms().iter().map(trade::Part::tree).collect::<Vec<_>>()))
 }
 
 /// What the formulas take and give, read at the first call that is looked at.

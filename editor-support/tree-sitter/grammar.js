@@ -44,7 +44,7 @@ module.exports = grammar({
     let: ($) => seq('let', field('name', $.name), field('value', $.value)),
 
     _block_statement: ($) =>
-      choice($.component, $.pattern, $.variant, $.measured, $.accept, $.kind, $.rule),
+      choice($.component, $.pattern, $.variant, $.measured, $.accept, $.kind, $.words, $.rule),
 
     component: ($) =>
       seq(
@@ -80,11 +80,14 @@ module.exports = grammar({
       seq('accept', field('rule', $.path), optional(field('title', $.string)), field('body', $.body)),
 
     kind: ($) =>
-      seq(choice('kind', 'formula', 'table'), field('name', $.name), optional(field('title', $.string)), field('body', $.kind_body)),
+      seq(choice('kind', 'formula', 'table', 'carried', 'paper'), field('name', $.name), optional(field('title', $.string)), field('body', $.kind_body)),
+    // States, sheets and the views on them.
+    words: ($) =>
+      seq(choice('state', 'sheet', 'sheet_view'), field('name', $.name), optional(field('title', $.string)), field('body', $.body)),
     kind_body: ($) => block($, choice($.fact, $.property)),
     fact: ($) =>
       seq(
-        field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'every_building', 'needs', 'source', 'caution', 'note'), $.name)),
+        field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'titles_design', 'every_building', 'needs', 'source', 'caution', 'note', 'asks_the_design', 'binds'), $.name)),
         field('value', $.value),
       ),
     property: ($) => seq(field('property', $.name), field('type', $.type), repeat($._clause)),

@@ -2,6 +2,7 @@
 
 use crate::problem::{Problem, Severity, nearest};
 use crate::session::{Refused, Shelf};
+use crate::syntax::examples;
 use crate::text::{LARGEST_FILE, Source, Unreadable, decode};
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -214,7 +215,7 @@ impl Shelf for Folder {
         if written.components().any(leads_off) {
             return Err(Refused {
                 message: format!("`{target}` is a path from the root of this computer"),
-                help: "write the path from this file's folder, like `use \"parts/clamps.plate\"`".to_owned(),
+                help: format!("write the path from this file's folder, like `{}`", examples::FILE),
             });
         }
         let path = folder_of(Path::new(from)).join(written);

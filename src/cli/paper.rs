@@ -32,8 +32,8 @@ pub(super) fn open(args: &Design) -> Result<Opened, Status> {
     let (mut session, _) = read(args)?;
     let papers = session.papers();
     understood(&session)?;
-    let of_observatory = session.design().kind_named("observatory").and_then(|kind| session.design().only_one(kind));
-    let name = match of_observatory.map(|id| session.design().component(id)) {
+    let titling = session.design().titling();
+    let name = match titling.map(|id| session.design().component(id)) {
         Some(component) => component.title.as_ref().unwrap_or(&component.name).to_string(),
         None => args.files.first().map(|file| super::files::shown(file)).unwrap_or_default(),
     };

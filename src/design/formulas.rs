@@ -1,6 +1,6 @@
 //! What formulas take and give, and the shapes of the tables that they give, as the trade library declares them.
 
-use super::{Carries, Sort};
+use super::Sort;
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Item, PropertyType, Tree, Word};
 use crate::units::Dim;
@@ -247,9 +247,4 @@ impl Formulas {
         }
         dim
     }
-}
-
-/// What a link may carry, for a parameter that asks for it.
-pub(super) fn is_carried(word: &str) -> bool {
-    Carries::of(word).is_some()
 }

@@ -1,8 +1,9 @@
 //! The vocabulary: what kinds there are and what may be written in each.
 
-use super::{Design, KindId};
+use super::{Carries, Design, KindId};
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Expr, Node, PropertyType, Word};
+use crate::syntax::{self, examples};
 use crate::text::Span;
 use crate::units::Dim;
 use rustc_hash::FxHashMap;
@@ -22,6 +23,8 @@ pub struct Kind {
     pub one_only: bool,
     /// The soil carries it: loads that arrive here have found the ground.
     pub ground: bool,
+    /// The title of the only one of it is that of the whole design.
+    pub titles_design: bool,
     /// An entry of a catalogue: bought or specified, not placed.
     pub catalogue_entry: bool,
     /// What a whole building has, as far as this kind is concerned.
@@ -148,46 +151,6 @@ pub enum Type {
     Table,
 }
 
-/// What a link carries, as a set.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub struct Carries(u8);
-
-impl Carries {
-    /// What links can carry, in the order of the bits.
-    pub const WORDS: [&'static str; 6] = ["gravity", "uplift", "lateral", "vibration", "control", "power"];
-    /// Nothing.
-    pub const NONE: Carries = Carries(0);
-
-    /// The set of one word.
-    #[must_use]
-    pub fn of(word: &str) -> Option<Carries> {
-        Self::WORDS.iter().position(|known| *known == word).map(|at| Carries(1 << at))
-    }
-
-    /// Both sets together.
-    #[must_use]
-    pub fn with(self, other: Carries) -> Carries {
-        Carries(self.0 | other.0)
-    }
-
-    /// Whether everything of `other` is in this.
-    #[must_use]
-    pub fn holds(self, other: Carries) -> bool {
-        self.0 & other.0 == other.0
-    }
-
-    /// Whether it is empty.
-    #[must_use]
-    pub fn is_none(self) -> bool {
-        self.0 == 0
-    }
-
-    /// The words of the set.
-    pub fn words(self) -> impl Iterator<Item = &'static str> {
-        Self::WORDS.into_iter().enumerate().filter(move |(at, _)| self.0 & (1 << at) != 0).map(|(_, word)| word)
-    }
-}
-
 /// The type of a number of things that are counted.
 pub const WHOLE: &str = "whole_number";
 
@@ -206,6 +169,12 @@ impl Design {
             );
             return;
         }
+        if syntax::STATEMENTS.contains(&name.as_str()) {
+            self.problems.push(
+                Problem::error(format!("`{name}` begins a statement of its own and cannot be a kind"), kind.name.span, "this name")
+                    .help(format!("give it another name, like `one_{name}`")),
+            );
+        }
         let id = KindId(u32::try_from(self.kinds.len()).unwrap_or(u32::MAX));
         self.kind_names.insert(name.clone(), id);
         let mut declared = Kind {
@@ -214,6 +183,7 @@ impl Design {
             doc: kind.title.as_ref().map(|title| title.text.clone()).unwrap_or_default(),
             one_only: false,
             ground: false,
+            titles_design: false,
             catalogue_entry: false,
             belongings: Vec::new(),
             caution: None,
@@ -227,6 +197,7 @@ impl Design {
             match (word, &fact.value.node) {
                 ("one_only", Node::Flag(flag)) => declared.one_only = *flag,
                 ("ground", Node::Flag(flag)) => declared.ground = *flag,
+                ("titles_design", Node::Flag(flag)) => declared.titles_design = *flag,
                 ("catalogue_entry", Node::Flag(flag)) => declared.catalogue_entry = *flag,
                 ("caution", Node::Text(text)) => declared.caution = Some(text.clone()),
                 ("source", Node::Text(text)) => declared.source = Some(text.clone()),
@@ -234,17 +205,13 @@ impl Design {
                 ("every_building" | "needs", _) => match whole(word, &fact.value) {
                     Some(whole) => declared.belongings.push(whole),
                     None => {
-                        let form = if word == "needs" {
-                            "needs power, \"a motor that turns it\", any(m.moves == this for m in motor)"
-                        } else {
-                            "every_building holddown, \"a clamp that holds the shut roof\""
-                        };
+                        let form = if word == "needs" { examples::NEEDS } else { examples::EVERY_BUILDING };
                         let problem =
                             Problem::error(format!("`{word}` is an area and what a whole building has"), fact.value.span, "this value");
                         self.problems.push(problem.help(format!("write `{form}`")));
                     }
                 },
-                ("one_only" | "ground" | "catalogue_entry", _) => self.problems.push(
+                ("one_only" | "ground" | "titles_design" | "catalogue_entry", _) => self.problems.push(
                     Problem::error(format!("`{word}` is `yes` or `no`"), fact.value.span, "this value").help(format!("write `{word} yes`")),
                 ),
                 _ => self.problems.push(
@@ -361,13 +328,9 @@ impl Design {
     fn resolve_carries(&mut self, words: &[Word], ty: &Type) -> Carries {
         let mut carries = Carries::NONE;
         for word in words {
-            match Carries::of(&word.text) {
+            match self.carries(&word.text) {
                 Some(one) => carries = carries.with(one),
-                None => self.problems.push(
-                    Problem::error(format!("a link cannot carry `{}`", word.text), word.span, "here")
-                        .help(format!("links carry {}", Carries::WORDS.join(", ")))
-                        .nearest(&word.text, word.span, Carries::WORDS),
-                ),
+                None => self.problems.push(self.not_carried(&word.text, word.span)),
             }
             if !matches!(ty, Type::Link { .. }) {
                 self.problems.push(
@@ -410,6 +373,7 @@ impl Design {
                 }
             }
         }
+        self.check_carried(first);
     }
 }
 

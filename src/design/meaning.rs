@@ -129,7 +129,7 @@ impl Design {
         }
         own()
             .or_else(|| self.kind_named(name).map(Meaning::Kind))
-            .or_else(|| (self.is_choice_word(name) || super::Carries::of(name).is_some()).then(|| Meaning::Choice(name.clone())))
+            .or_else(|| (self.is_choice_word(name) || self.carries(name).is_some()).then(|| Meaning::Choice(name.clone())))
     }
 
     /// The kinds whose components fit where a value of this type is due.

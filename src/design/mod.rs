@@ -6,6 +6,7 @@
 
 mod changes;
 mod components;
+mod forms;
 mod formulas;
 mod kinds;
 mod lets;
@@ -16,14 +17,17 @@ mod papers;
 mod rules;
 mod sort;
 mod typing;
+mod words;
 
 pub use components::{Component, Origin, Written};
+pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};
 pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
-pub use kinds::{Belonging, Carries, Kind, Limit, LimitWord, Property, Type, WHOLE};
+pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, WHOLE};
 pub use meaning::{Meaning, Stands};
 pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};
 pub use sort::Sort;
+pub use words::{Asked, Carried, Carries, State};
 
 use crate::problem::Problem;
 use crate::syntax::tree::{Date, Expr, Item, Let, Tree};
@@ -92,6 +96,10 @@ pub struct Choice {
 /// A design with its vocabulary, ready to be worked out.
 #[derive(Debug, Default, Clone)]
 pub struct Design {
+    /// What links may carry.
+    pub carried: Vec<Carried>,
+    /// The states that a rule may be about.
+    pub states: Vec<State>,
     /// All kinds.
     pub kinds: Vec<Kind>,
     /// All components, catalogue entries included.
@@ -118,6 +126,8 @@ pub struct Design {
     pub mistyped: Vec<Problem>,
     /// What formulas take and give: read when the first expression asks for it.
     pub formulas: Option<fn() -> &'static Formulas>,
+    /// The forms of paper and the sheets: read when something is put there, or a paper of the design is looked at.
+    pub forms: Option<fn() -> &'static Forms>,
     kind_names: FxHashMap<SmolStr, KindId>,
     entries: FxHashMap<SmolStr, Entry>,
     /// Names of components that could not be read: what is wrong with them is told where they stand, not at each mention.
@@ -151,6 +161,11 @@ impl Design {
         let mut design = Design { formulas, ..Design::default() };
         let items = || library.iter().flat_map(|tree| &tree.items);
         for item in items() {
+            if let Item::Words(words) = item {
+                design.add_words(words);
+            }
+        }
+        for item in items() {
             if let Item::Kind(kind) = item {
                 design.add_kind(kind);
             }
@@ -163,7 +178,7 @@ impl Design {
         }
         design.check_names(None);
         design.library = (design.kinds.len(), design.rules.len());
-        design.library_names = Arc::new(names::names_of(&design));
+        design.library_names = Arc::new(design.names_in_expressions());
         design
     }
 
@@ -190,6 +205,10 @@ impl Design {
                 Item::Rule(rule) => design.add_rule(rule),
                 Item::Paper(paper) => design.add_paper(paper),
                 Item::Accept(accept) => design.add_acceptance(accept),
+                Item::Words(words) => design.problems.push(
+                    Problem::error(format!("a `{}` block cannot stand in a design", words.sort.text), words.block.name.span, "this one")
+                        .help("it would have to stand in the program; kinds, rules and what goes onto paper can be your own"),
+                ),
                 Item::Formula(block) | Item::Table(block) => design.problems.push(
                     Problem::error("a design cannot declare a formula or the shape of its table", block.name.span, "this one").help(
                         "its body would have to stand in the program; `let`, a kind's `default …` or a `rule` holds arithmetic of your own",
@@ -199,6 +218,7 @@ impl Design {
             }
         }
         design.check_acceptances();
+        design.check_papers();
         design.check_names(before);
         design.check_sorts(before);
         design.problems.sort_by_key(Problem::span);
@@ -295,6 +315,12 @@ impl Design {
     #[must_use]
     pub fn of_kind(&self, kind: KindId) -> &[ComponentId] {
         self.by_kind.get(kind.0 as usize).map_or(&[], Vec::as_slice)
+    }
+
+    /// The component whose title is that of the design.
+    #[must_use]
+    pub fn titling(&self) -> Option<ComponentId> {
+        (0_u32..).zip(&self.kinds).filter(|(_, kind)| kind.titles_design).find_map(|(at, _)| self.only_one(KindId(at)))
     }
 
     /// The only component of a kind, if there is exactly one.

@@ -6,8 +6,10 @@
 use super::kinds::BUILT_IN_PROPERTIES;
 use super::meaning::{Found, Meaning};
 use super::near::offered;
+use super::papers::Paper;
 use super::{Design, Entry, KindId, Type};
 use crate::problem::{Problem, nearest, with_article};
+use crate::syntax::examples;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, TemplatePart};
 use crate::text::Span;
 use rustc_hash::FxHashSet;
@@ -126,9 +128,32 @@ impl Design {
                 self.check(expr, &mut scope, &mut found);
             }
         }
+        self.find_on_paper(&self.papers, &mut found);
         self.clean = clean;
         self.unnamed = found.problems.iter().map(Problem::span).collect();
         self.problems.extend(found.problems);
+    }
+
+    fn find_on_paper(&self, papers: &[Paper], found: &mut Found) {
+        // The forms are read only where there is something to hold against them.
+        let Some(forms) = self.forms.filter(|_| !papers.is_empty()) else { return };
+        for (paper, form) in papers.iter().filter_map(|paper| Some((paper, forms().form(paper.sort.word())?))) {
+            let bound = form.binds.iter().map(|(name, ..)| (name.clone(), None)).collect();
+            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound };
+            for binder in &paper.each {
+                self.bind(binder, &mut scope, found);
+            }
+            for expr in paper.when.iter().chain(paper.expressions(form).map(|(_, value)| value)) {
+                self.check(expr, &mut scope, found);
+            }
+        }
+    }
+
+    /// What is wrong with the names in these papers.
+    pub(super) fn names_on_paper(&self, papers: &[Paper]) -> Vec<Problem> {
+        let mut found = Found::default();
+        self.find_on_paper(papers, &mut found);
+        found.problems
     }
 
     /// Whether a name of the design is one that the library's expressions use for something else.
@@ -265,7 +290,7 @@ impl Design {
                     name,
                     binder.source.span,
                     kinds,
-                    "behind `in` stands a kind, like `for c in clamp`, or a list",
+                    format!("behind `in` stands a kind, like `{}`, or a list", examples::GONE_THROUGH),
                 ));
                 None
             }
@@ -349,7 +374,7 @@ impl Design {
         }
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
         if name == "index" {
-            found.push(problem.help("`index` is the element's number in an array like `post gantry[1..4]`"));
+            found.push(problem.help(format!("`index` is the element's number in an array like `{}`", examples::ARRAY)));
             return;
         }
         let problem = problem.once();
@@ -368,7 +393,7 @@ impl Design {
             || (name == "index" && scope.own.is_some() && (scope.in_array || scope.writer == Writer::Kind))
             || self.kind_named(name).is_some()
             || self.is_choice_word(name)
-            || super::Carries::of(name).is_some()
+            || self.carries(name).is_some()
             || (scope.writer != Writer::Kind && self.is_unreadable(name))
     }
 
@@ -438,36 +463,38 @@ impl Design {
     }
 }
 
-/// All bare words of the expressions of kinds and rules.
-pub(super) fn names_of(design: &Design) -> FxHashSet<SmolStr> {
-    let mut names = FxHashSet::default();
-    let mut take = |expr: &Expr| {
-        expr.walk(&mut |inner| {
-            if let Node::Name(name) = &inner.node {
-                names.insert(name.clone());
-            }
-        });
-    };
-    for property in design.kinds.iter().flat_map(|kind| &kind.properties) {
-        property.default.iter().chain(property.limits.iter().map(|limit| &limit.value)).for_each(|expr| take(expr));
-    }
-    for rule in &design.rules {
-        for binder in &rule.each {
-            take(&binder.source);
-            binder.condition.iter().for_each(|condition| take(condition));
+impl Design {
+    /// All bare words of the expressions of kinds and rules.
+    pub(super) fn names_in_expressions(&self) -> FxHashSet<SmolStr> {
+        let mut names = FxHashSet::default();
+        let mut take = |expr: &Expr| {
+            expr.walk(&mut |inner| {
+                if let Node::Name(name) = &inner.node {
+                    names.insert(name.clone());
+                }
+            });
+        };
+        for property in self.kinds.iter().flat_map(|kind| &kind.properties) {
+            property.default.iter().chain(property.limits.iter().map(|limit| &limit.value)).for_each(|expr| take(expr));
         }
-        let lines = [
-            &rule.when,
-            &rule.demand,
-            &rule.capacity,
-            &rule.require,
-            &rule.reserve,
-            &rule.points_to,
-            &rule.says,
-            &rule.otherwise,
-            &rule.help,
-        ];
-        lines.into_iter().flatten().for_each(|expr| take(expr));
+        for rule in &self.rules {
+            for binder in &rule.each {
+                take(&binder.source);
+                binder.condition.iter().for_each(|condition| take(condition));
+            }
+            let lines = [
+                &rule.when,
+                &rule.demand,
+                &rule.capacity,
+                &rule.require,
+                &rule.reserve,
+                &rule.points_to,
+                &rule.says,
+                &rule.otherwise,
+                &rule.help,
+            ];
+            lines.into_iter().flatten().for_each(|expr| take(expr));
+        }
+        names
     }
-    names
 }

@@ -1,7 +1,7 @@
 //! Rules and acceptances with their lines sorted out.
 
-use super::Design;
 use super::lets::Lets;
+use super::{Design, State};
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Binder, Date, Expr, Node};
 use crate::text::Span;
@@ -49,8 +49,8 @@ pub struct Rule {
     pub source: Option<SmolStr>,
     /// What can hurt.
     pub caution: Option<SmolStr>,
-    /// The state of the roof that it is about: shut, moving, open.
-    pub state: Option<SmolStr>,
+    /// The state that it is about.
+    pub state: Option<State>,
     /// Anything more that a reader should know.
     pub note: Option<SmolStr>,
 }
@@ -168,8 +168,14 @@ impl Design {
                     ),
                 },
                 "state" => match &line.value.node {
-                    Node::Name(word) => rule.state = Some(word.clone()),
-                    _ => self.problems.push(Problem::error("`state` is `shut`, `moving` or `open`", line.value.span, "this value")),
+                    Node::Name(word) => match self.state(word, line.value.span) {
+                        Ok(state) => rule.state = Some(state),
+                        Err(problem) => self.problems.push(problem),
+                    },
+                    _ => self.problems.push(
+                        Problem::error("`state` is one word", line.value.span, "this value")
+                            .help(format!("write {}", self.states.iter().map(|state| state.name.as_str()).collect::<Vec<_>>().join(", "))),
+                    ),
                 },
                 word @ ("source" | "caution" | "note") if text.is_none() => self.problems.push(
                     Problem::error(format!("`{word}` is a text in quotes"), line.value.span, "this value")

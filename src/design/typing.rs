@@ -6,6 +6,7 @@
 
 mod calls;
 mod operators;
+mod papers;
 mod places;
 mod walk;
 

@@ -2,7 +2,7 @@
 
 use super::desk::Desk;
 use super::uses::{Symbol, uses_of};
-use crate::syntax::tree::Item;
+use crate::syntax::{STATEMENTS, tree::Item};
 use crate::text::{FileId, Span};
 
 /// The types of words, in the order of their numbers (LSP 3.17, "Semantic Tokens").
@@ -78,7 +78,11 @@ pub fn colours(desk: &Desk, file: FileId, from: u32, to: u32) -> Vec<Colour> {
     }
     let known = found.len();
     let mut at = 0;
-    for span in items.iter().flat_map(|item| desk.tokens(item).iter().map(|token| desk.sources().settle(token.span)).collect::<Vec<_>>()) {
+    let tokens = items.iter().flat_map(|item| {
+        let begins = item.span().start;
+        desk.tokens(item).iter().map(|token| (desk.sources().settle(token.span), token.span.start == begins)).collect::<Vec<_>>()
+    });
+    for (span, begins) in tokens {
         // A token that names something, or holds such a word, is told by that.
         while found.get(at).filter(|_| at < known).is_some_and(|colour| colour.span.end <= span.start) {
             at += 1;
@@ -90,7 +94,7 @@ pub fn colours(desk: &Desk, file: FileId, from: u32, to: u32) -> Vec<Colour> {
             "string"
         } else if first.is_ascii_digit() || (first == '.' && text.len() > 1) {
             "number"
-        } else if KEYWORDS.contains(&text) {
+        } else if KEYWORDS.contains(&text) || begins && STATEMENTS.contains(&text) {
             "keyword"
         } else if text.chars().all(|c| "+-*/^<>=!±·≤≥≠−⋅".contains(c)) {
             "operator"

@@ -13,7 +13,7 @@ use crate::design::{Entry, KindId, PaperSort, Property, Type, WHOLE};
 use crate::formulas;
 use crate::syntax::tree::Item;
 use crate::text::FileId;
-use crate::trade;
+use crate::trade::{self, says};
 use crate::units::{Dim, all_units, units_for};
 use crate::values::GATHERERS;
 use crate::values::Takes;
@@ -38,10 +38,11 @@ const ACCEPT_LINES: [(&str, &str); 4] = [
     ("up_to", "the share of the capacity up to which it counts"),
 ];
 
-const KIND_FACTS: [(&str, &str); 8] = [
+const KIND_FACTS: [(&str, &str); 9] = [
     ("one_only", "`yes`: a design has one of it"),
-    ("ground", "`yes`: the soil carries it"),
+    ("ground", says::GROUND_YES),
     ("catalogue_entry", "`yes`: bought or specified, not placed"),
+    ("titles_design", "`yes`: the title of the only one of it is that of the design"),
     ("every_building", "an area, and in quotes what a whole building has: at least one of this kind"),
     ("needs", "an area, in quotes what each of this kind needs, and the condition that it has it"),
     ("caution", "what can hurt, in quotes"),
@@ -159,6 +160,11 @@ impl Menu<'_> {
             }
             ("kind", [_]) => self.types(),
             ("kind", [.., "to"]) => self.kinds(),
+            ("kind", [.., "carrying"]) => {
+                for carried in &self.desk.design().carried {
+                    self.ranked(0, &carried.name, Sort::Choice, "", carried.doc.as_str(), carried.name.as_str());
+                }
+            }
             ("kind", _) => {
                 for word in ["required", "default", "assumed", "because", "source", "carrying", "above", "below", "at_least", "at_most"] {
                     self.offer(word, Sort::Keyword, "", "", word);

@@ -2,7 +2,7 @@
 
 use super::desk::{Desk, Written};
 use super::uses::{Symbol, Use};
-use crate::design::{Carries, ComponentId, Entry, Kind, NodeId, Origin, Property, Type};
+use crate::design::{ComponentId, Entry, Kind, NodeId, Origin, Property, Type};
 use crate::formulas;
 use crate::rules::{Finding, Verdict};
 use crate::text::{FileId, Span};
@@ -98,8 +98,9 @@ impl Page<'_> {
         if property.required {
             line.push_str(", required");
         }
-        if property.carries != Carries::NONE {
-            let _ = write!(line, ", carries {}", property.carries.words().collect::<Vec<_>>().join(", "));
+        if !property.carries.is_none() {
+            let carries: Vec<&str> = self.desk.design().carried_words(property.carries).collect();
+            let _ = write!(line, ", carries {}", carries.join(", "));
         }
         if property.whole {
             line.push_str(", whole");

@@ -124,6 +124,7 @@ fn entry(item: &Item) -> Option<Entry> {
                 .collect();
             entry
         }
+        Item::Words(words) => of(&words.block.name, Sort::Block, words.sort.text.to_string()),
         Item::Rule(rule) => of(&rule.name, Sort::Rule, rule.title.as_ref().map(|title| title.text.to_string()).unwrap_or_default()),
         Item::Paper(paper) => {
             let title = paper.block.title.as_ref().map(|title| format!(", {}", title.text)).unwrap_or_default();

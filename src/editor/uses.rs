@@ -189,7 +189,7 @@ impl Gather<'_> {
                 self.take(meanings);
                 paper.block.lines.iter().for_each(|line| self.units(&line.value));
             }
-            Item::Formula(_) | Item::Table(_) | Item::Broken(..) => {}
+            Item::Formula(_) | Item::Table(_) | Item::Words(_) | Item::Broken(..) => {}
         }
     }
 

@@ -275,7 +275,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
         verdict: finding.verdict.word(),
         advice: finding.advice,
         advice_not_met: finding.advice_not_met,
-        state: finding.state.as_deref(),
+        state: finding.state.as_ref().map(|state| state.name.as_str()),
         demand,
         capacity,
         ratio: finding.ratio.and_then(rounded),

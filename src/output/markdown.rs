@@ -10,7 +10,7 @@ use crate::formulas;
 use crate::session::Session;
 use crate::syntax::tree::{Expr, Item, Node};
 use crate::text::Span;
-use crate::trade;
+use crate::trade::{self, says};
 use crate::units::{Dim, all_units, figures};
 use crate::values::GATHERERS;
 use smol_str::SmolStr;
@@ -101,8 +101,11 @@ impl Writer<'_> {
         if kind.one_only {
             item(out, "one only", "a design has one; it needs no name");
         }
+        if kind.titles_design {
+            item(out, "titles the design", "its title is that of the whole design");
+        }
         if kind.ground {
-            item(out, "ground", "the soil carries it: loads that arrive here have found the ground");
+            item(out, "ground", says::GROUND);
         }
         if kind.catalogue_entry {
             item(out, "catalogue", "an entry of a catalogue: bought or specified, not placed");
@@ -148,7 +151,7 @@ impl Writer<'_> {
         for limit in &property.limits {
             let _ = write!(says, ", {} {}", limit.word.words(), code(&self.text_of(limit.value.span)));
         }
-        let carries: Vec<&str> = property.carries.words().collect();
+        let carries: Vec<&str> = self.session.design().carried_words(property.carries).collect();
         if !carries.is_empty() {
             let _ = write!(says, ", carries {}", carries.join(", "));
         }
@@ -211,8 +214,10 @@ impl Writer<'_> {
                 item(out, key, &code(&self.text_of(expr.span)));
             }
         }
-        let texts: [(&str, &Option<SmolStr>); 4] =
-            [("roof", &rule.state), ("source", &rule.source), ("note", &rule.note), ("caution", &rule.caution)];
+        if let Some(state) = &rule.state {
+            item(out, &state.of, &plain(&state.name));
+        }
+        let texts: [(&str, &Option<SmolStr>); 3] = [("source", &rule.source), ("note", &rule.note), ("caution", &rule.caution)];
         for (key, text) in texts {
             if let Some(text) = text {
                 item(out, key, &plain(text));

@@ -1,5 +1,6 @@
 //! What a rule found.
 
+use crate::design::State;
 use crate::problem::{Mend, Place};
 use crate::syntax::tree::Date;
 use crate::values::{Measure, MissingLine, Value};
@@ -103,8 +104,8 @@ pub struct Finding {
     pub source: Option<SmolStr>,
     /// What can hurt.
     pub caution: Option<SmolStr>,
-    /// The state of the roof that it is about.
-    pub state: Option<SmolStr>,
+    /// The state that it is about.
+    pub state: Option<State>,
     /// Changes of the text after which the rule holds.
     pub mends: Vec<Mend>,
     /// Numbers that another part would have to have for the rule to hold: said, but no change that one could simply write.

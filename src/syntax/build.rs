@@ -186,6 +186,7 @@ impl Builder<'_> {
             Rule::kind => self.declared(inner, span).map(Item::Kind),
             Rule::formula => self.declared(inner, span).map(Item::Formula),
             Rule::shape => self.declared(inner, span).map(Item::Table),
+            Rule::words_block | Rule::lines_block => self.words(inner, span),
             Rule::rule_block => self.rule(inner, span, Form::Rule).map(Item::Rule),
             Rule::paper_block => self.paper(inner, span),
             Rule::broken_statement => {
@@ -336,13 +337,19 @@ impl Builder<'_> {
         Some(Item::Accept(Accept { span, rule: rule?, lines }))
     }
 
-    /// The block of a kind, a formula or a table.
+    fn words(&mut self, mut inner: Children<'_>, span: Span) -> Option<Item> {
+        let sort = self.word(&inner.next()?);
+        Some(Item::Words(super::tree::Words { sort, block: self.declared(inner, span)? }))
+    }
+
+    /// The block of a kind, a formula, a table, or of words.
     fn declared(&mut self, inner: Children<'_>, span: Span) -> Option<Kind> {
         let (mut name, mut title, mut facts, mut properties) = (None, None, Vec::new(), Vec::new());
         for pair in inner {
             match pair.as_rule() {
                 Rule::name => name = Some(self.word(&pair)),
                 Rule::text => title = Some(self.quoted(&pair)),
+                Rule::body => facts = self.untoleranced(NoTolerance::Judged, |this| this.lines(inside(&pair))),
                 Rule::kind_body | Rule::signature_body => {
                     for entry in inside(&pair) {
                         match entry.as_rule() {

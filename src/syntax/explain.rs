@@ -3,6 +3,7 @@
 //! The usual slips are looked for first and named (`slips.rs`); for the rest the strict grammar is run
 //! again on the broken piece and the furthest place that it reached says what was expected there.
 
+use super::examples;
 use super::grammar::{Grammar, Rule};
 use super::piece_of_text::PieceOfText;
 use super::slips;
@@ -144,7 +145,7 @@ const VALUES: [&str; 6] =
 fn in_words(rule: Rule) -> Option<&'static str> {
     Some(match rule {
         Rule::name | Rule::bare_name | Rule::word | Rule::reserved => "a name",
-        Rule::path => "a rule's name with its area, like `travel.open_sensor_margin`",
+        Rule::path => examples::RULE_NAME,
         Rule::text | Rule::text_inside => "a text in quotes",
         Rule::number | Rule::quantity | Rule::digits_token => "a number with its unit",
         Rule::unit => "a unit",
@@ -164,10 +165,8 @@ fn in_words(rule: Rule) -> Option<&'static str> {
         Rule::like => "`like` and a pattern's name",
         Rule::body | Rule::kind_body | Rule::signature_body | Rule::rule_body | Rule::changes => "`{` and its lines",
         Rule::component | Rule::change => "a block",
-        Rule::property_type | Rule::plain_type | Rule::link_type | Rule::link_kw | Rule::links_kw => {
-            "a type like `length`, `link to post` or `one of open, shut`"
-        }
-        Rule::one_of | Rule::list_of | Rule::range_of | Rule::size_of => "a type like `length`, `link to post` or `one of open, shut`",
+        Rule::property_type | Rule::plain_type | Rule::link_type | Rule::link_kw | Rule::links_kw => examples::TYPE,
+        Rule::one_of | Rule::list_of | Rule::range_of | Rule::size_of => examples::TYPE,
         Rule::clause | Rule::required | Rule::default | Rule::assumed | Rule::source | Rule::carrying => {
             "`required`, `default`, `assumed … because`, `source`, `carrying` or a text"
         }

@@ -4,6 +4,7 @@
 //! places in text and nothing of kinds, units or values. It is the only room that names pest.
 
 mod build;
+pub mod examples;
 mod explain;
 mod expressions;
 mod grammar;
@@ -14,6 +15,33 @@ mod slips;
 mod slips_of_numbers;
 mod tokens;
 pub mod tree;
+
+/// The words that begin a statement: no kind can have one of them as its name.
+pub const STATEMENTS: [&str; 23] = [
+    "use",
+    "let",
+    "pattern",
+    "variant",
+    "measured",
+    "accept",
+    "kind",
+    "formula",
+    "table",
+    "carried",
+    "paper",
+    "state",
+    "sheet",
+    "sheet_view",
+    "rule",
+    "picture",
+    "purchase",
+    "task",
+    "reminder",
+    "roll",
+    "zone",
+    "reading",
+    "review",
+];
 
 pub use reading::{DEEPEST_NESTING, LONGEST_LINE};
 pub use tokens::{Joint, Token, tokens};

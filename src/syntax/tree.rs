@@ -65,6 +65,8 @@ pub enum Item {
     Formula(Kind),
     /// `table wheel_shares "…" { … }`: its fields as properties.
     Table(Kind),
+    /// `carried uplift "…" { … }`: what lines may be written with.
+    Words(Words),
     /// `rule house.cable_slack "…" { … }`
     Rule(Rule),
     /// `purchase member.timber "…" { … }`
@@ -85,6 +87,7 @@ impl Item {
             Self::Measured(item) => item.span,
             Self::Accept(item) => item.span,
             Self::Kind(item) | Self::Formula(item) | Self::Table(item) => item.span,
+            Self::Words(item) => item.block.span,
             Self::Rule(item) => item.span,
             Self::Paper(item) => item.block.span,
             Self::Broken(span, _) => *span,
@@ -218,6 +221,15 @@ pub struct Kind {
     pub facts: Vec<Line>,
     /// Its properties.
     pub properties: Vec<Property>,
+}
+
+/// A word that lines may be written with: what a link carries, a state, a form of paper, a sheet, a view of one.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Words {
+    /// The word that it begins with: `carried`, `paper`, `state`, `sheet`, `sheet_view`.
+    pub sort: Word,
+    /// Its name, its lines as facts, and what it declares with a type as properties.
+    pub block: Kind,
 }
 
 /// One property of a kind.

@@ -64,6 +64,7 @@ impl Outline {
             Item::Kind(kind) => self.declared("kind", kind),
             Item::Formula(formula) => self.declared("formula", formula),
             Item::Table(table) => self.declared("table", table),
+            Item::Words(words) => self.declared(&words.sort.text, &words.block),
             Item::Rule(rule) => {
                 self.put("rule");
                 self.rule(rule);

@@ -1,8 +1,9 @@
 //! What the tool knows about observatories, in the language itself, embedded in the program.
 //!
-//! `kinds/` is the vocabulary, `rules/` the checks, `catalogue/` design values that a design takes
-//! in with `use`, `papers/` what drawings, lists and cards say of each component. The build (`build.rs`) finds the files, reads them and embeds text and tree; this
-//! file only hands them out.
+//! `words/` is what lines may be written with, `kinds/` the vocabulary, `rules/` the checks, `catalogue/` design values that
+//! a design takes in with `use`, `formulas/` what formulas take and give, `papers/` what drawings, lists and cards say of each
+//! component and `forms/` what they may say, `says/` sentences for people. The build (`build.rs`) finds the files, reads
+//! them and embeds text and tree; this file only hands them out.
 
 use crate::syntax::tree::Tree;
 use crate::text::{FileId, Source};
@@ -43,6 +44,17 @@ pub fn formulas() -> &'static [Part] {
     &FORMULAS
 }
 
+/// The forms of paper and the sheets: read when something is put there.
+#[must_use]
+pub fn forms() -> &'static [Part] {
+    &FORMS
+}
+
+/// Sentences for people that speak of the trade, from `says/`.
+pub mod says {
+    include!(concat!(env!("OUT_DIR"), "/says.rs"));
+}
+
 /// A catalogue by name.
 #[must_use]
 pub fn catalogue(name: &str) -> Option<&'static Part> {
@@ -62,7 +74,7 @@ pub fn catalogue_names() -> impl Iterator<Item = &'static str> {
 
 /// All files of the library.
 pub fn parts() -> impl Iterator<Item = &'static Part> {
-    LIBRARY.iter().chain(&CATALOGUES).chain(&PAPERS).chain(&FORMULAS)
+    LIBRARY.iter().chain(&CATALOGUES).chain(&PAPERS).chain(&FORMULAS).chain(&FORMS)
 }
 
 /// The file of the library that has this number.

@@ -10,6 +10,7 @@ use super::reads::Question;
 use super::value::{Quantity, Value};
 use crate::design::{ComponentId, Kind, KindId, Type};
 use crate::problem::{Problem, nearest};
+use crate::syntax::examples::GONE_THROUGH;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
 use crate::units::Dim;
 use rustc_hash::FxHashMap;
@@ -318,7 +319,7 @@ impl Evaluator {
                     binder.source.span,
                     other.describe(),
                 )
-                .help("write a kind, like `for c in clamp`, or a list"),
+                .help(format!("write a kind, like `{GONE_THROUGH}`, or a list")),
             )),
         }
     }

@@ -12,6 +12,7 @@ use super::function::{Body, Function, Parameter, Refusal, Takes};
 use crate::calc::FormulaError;
 use crate::design::{Carries, KindId, Type};
 use crate::problem::{Problem, nearest};
+use crate::syntax::examples::GONE_THROUGH;
 use crate::syntax::tree::{Argument, Expr, Node, Word};
 use crate::text::Span;
 use crate::units;
@@ -121,7 +122,7 @@ impl Evaluator {
         let problem = Problem::error(format!("there is no function `{}`", name.text), name.span, "this function");
         let gatherer = aggregate::GATHERERS.iter().any(|(word, _)| *word == name.text);
         self.fault(if gatherer {
-            problem.help(format!("`{}` gathers: `{}(c.x for c in clamp)`", name.text, name.text))
+            problem.help(format!("`{}` gathers: `{}(c.x {GONE_THROUGH})`", name.text, name.text))
         } else if nearest(&name.text, self.functions.names()).is_some() {
             problem.nearest(&name.text, name.span, self.functions.names())
         } else {
@@ -279,17 +280,8 @@ impl Evaluator {
 
     fn carrying_of(&self, expr: &Expr) -> Result<Carries, Lack> {
         match &expr.node {
-            Node::Name(word) => Carries::of(word).ok_or_else(|| {
-                self.fault(
-                    Problem::error(format!("a link cannot carry `{word}`"), expr.span, "here")
-                        .help(format!("links carry {}", Carries::WORDS.join(", ")))
-                        .nearest(word, expr.span, Carries::WORDS),
-                )
-            }),
-            _ => {
-                Err(self
-                    .fault(Problem::error("this is not something that a link carries", expr.span, "here").help(Carries::WORDS.join(", "))))
-            }
+            Node::Name(word) => self.design.carries(word).ok_or_else(|| self.fault(self.design.not_carried(word, expr.span))),
+            _ => Err(self.fault(Problem::error("this is not something that a link carries", expr.span, "here"))),
         }
     }
 }

@@ -234,7 +234,7 @@ impl Evaluator {
                 _ => {}
             }
         }
-        if self.design.is_choice_word(name) || crate::design::Carries::of(name).is_some() {
+        if self.design.is_choice_word(name) || self.design.carries(name).is_some() {
             return Ok(Value::Word(name.clone()));
         }
         if name == TODAY {

@@ -7,7 +7,7 @@ use serde_json::Value;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use wallplate::syntax::tree::{Change, Component, Expr, Item, Let, Line, Node, PropertyType, Rule};
+use wallplate::syntax::tree::{Change, Component, Expr, Item, Let, Line, Node, Property, PropertyType, Rule};
 use wallplate::syntax::{Joint, parse, tokens};
 use wallplate::text::{FileId, Span};
 
@@ -110,30 +110,37 @@ impl Known {
             Item::Kind(kind) | Item::Formula(kind) | Item::Table(kind) => {
                 self.mark(kind.name.span, Class::Kind);
                 kind.facts.iter().for_each(|line| self.line(line));
-                for property in &kind.properties {
-                    self.mark(property.name.span, Class::Property);
-                    match &property.ty {
-                        PropertyType::Link { kinds: words, .. } | PropertyType::OneOf(words) => {
-                            words.iter().for_each(|word| self.mark(word.span, Class::Word));
-                        }
-                        PropertyType::Plain(word)
-                        | PropertyType::ListOf(word)
-                        | PropertyType::RangeOf(word)
-                        | PropertyType::SizeOf(word)
-                        | PropertyType::As(word)
-                        | PropertyType::ItemOf(word)
-                        | PropertyType::RootOf(word) => {
-                            self.mark(word.span, Class::Word);
-                        }
-                    }
-                    property.carrying.iter().for_each(|word| self.mark(word.span, Class::Word));
-                    property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)).for_each(|value| self.value(value));
-                }
+                kind.properties.iter().for_each(|property| self.declared(property));
+            }
+            Item::Words(words) => {
+                self.mark(words.block.name.span, Class::Kind);
+                words.block.facts.iter().for_each(|line| self.line(line));
+                words.block.properties.iter().for_each(|line| self.declared(line));
             }
             Item::Rule(rule) => self.rule(rule),
             Item::Paper(paper) => self.rule(&paper.block),
             _ => {}
         }
+    }
+
+    fn declared(&mut self, property: &Property) {
+        self.mark(property.name.span, Class::Property);
+        match &property.ty {
+            PropertyType::Link { kinds: words, .. } | PropertyType::OneOf(words) => {
+                words.iter().for_each(|word| self.mark(word.span, Class::Word));
+            }
+            PropertyType::Plain(word)
+            | PropertyType::ListOf(word)
+            | PropertyType::RangeOf(word)
+            | PropertyType::SizeOf(word)
+            | PropertyType::As(word)
+            | PropertyType::ItemOf(word)
+            | PropertyType::RootOf(word) => {
+                self.mark(word.span, Class::Word);
+            }
+        }
+        property.carrying.iter().for_each(|word| self.mark(word.span, Class::Word));
+        property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)).for_each(|value| self.value(value));
     }
 
     fn component(&mut self, block: &Component) {
@@ -212,8 +219,8 @@ fn whole_texts() -> Vec<(String, String)> {
         .into_iter()
         .map(|file| (file.display().to_string(), std::fs::read_to_string(file).unwrap()))
         .filter(|(_, text)| parse(text, FileId::default()).1.is_empty())
-        // What formulas take is the library's alone: there words of the language are names of parameters too.
-        .filter(|(name, _)| !name.contains("/trade/formulas/"))
+        // What formulas take, and what paper may say, is the library's alone: there words of the language are names too.
+        .filter(|(name, _)| !["/trade/formulas/", "/trade/forms/"].iter().any(|folder| name.contains(folder)))
         .collect();
     assert!(texts.len() > 90, "the examples and the library are there");
     texts

@@ -1,7 +1,8 @@
 //! What formulas take and give is declared in the language; every expression of the trade library is typed by it.
 
 use std::sync::Arc;
-use wallplate::design::{Design, Formulas};
+use wallplate::design::{Design, Formulas, Paper, PaperSort};
+use wallplate::session;
 use wallplate::text::{Sources, Span};
 use wallplate::trade;
 
@@ -30,6 +31,32 @@ fn the_library_is_of_one_sort_throughout() {
     let told: Vec<String> = told.chain(unknown.iter().map(|span| format!("{}: of no known sort", shown(&sources, *span)))).collect();
     println!("{} expressions of the library of a wrong sort, {} of an unknown one", problems.len(), unknown.len());
     assert!(told.is_empty(), "{}", told.join("\n"));
+}
+
+#[test]
+fn papers_are_of_one_sort_throughout() {
+    let mut sources = Sources::default();
+    for part in trade::parts() {
+        sources.add_built_in(part.place, part.source());
+    }
+    assert_eq!(session::forms().problems, []);
+    let library: Vec<Arc<_>> = trade::library().iter().map(trade::Part::tree).collect();
+    let mut design = Design::vocabulary(&library, Some(formulas));
+    design.forms = Some(session::forms);
+    let mut papers = Vec::new();
+    for part in trade::papers() {
+        let (read, problems) = Paper::all_in(&part.tree());
+        assert_eq!(problems, []);
+        papers.extend(read);
+    }
+    let (problems, unknown) = design.paper_sorts(&papers);
+    let told = problems.iter().map(|problem| format!("{}: {}", shown(&sources, problem.span()), problem.message));
+    let told: Vec<String> = told.chain(unknown.iter().map(|span| format!("{}: of no known sort", shown(&sources, *span)))).collect();
+    println!("{} papers: {} expressions of a wrong sort, {} of an unknown one", papers.len(), problems.len(), unknown.len());
+    assert!(told.is_empty(), "{}", told.join("\n"));
+    // Each form is one that the program knows what to do with, and the reverse.
+    let forms: Vec<&str> = session::forms().papers.iter().map(|form| form.word.as_str()).collect();
+    assert_eq!(forms, PaperSort::ALL.map(|(word, _)| word));
 }
 
 /// Until a formula's body takes its arguments by the declaration, the table beside the body says the same.

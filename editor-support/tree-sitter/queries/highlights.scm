@@ -25,6 +25,7 @@
 (component kind: (name) @type)
 (pattern kind: (name) @type)
 (kind name: (name) @type)
+(words name: (name) @type)
 (component name: (name) @constructor)
 (pattern name: (name) @constructor)
 (like pattern: (name) @constructor)
@@ -35,7 +36,7 @@
 (path (name) @function)
 
 [
-  "use" "let" "pattern" "variant" "measured" "accept" "kind" "formula" "table" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "like" "each"
+  "use" "let" "pattern" "variant" "measured" "accept" "kind" "formula" "table" "carried" "paper" "state" "sheet" "sheet_view" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "like" "each"
   "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most" "when" "as" "item" "root"
   "link" "links" "one" "list" "range" "size" "of"
 ] @keyword

@@ -52,7 +52,7 @@ syntax match wallplateElements "\[\d\+\.\.\d\+\]" contained contains=wallplateNu
 syntax match wallplateLike "\<like\>" nextgroup=wallplateDeclared skipwhite
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=pattern>" nextgroup=wallplateKindOf skipwhite
 syntax match wallplateKindOf "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateDeclared skipwhite
-syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=%(kind|formula|table)>" nextgroup=wallplateKindName skipwhite
+syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=%(kind|formula|table|carried|paper|state|sheet|sheet_view)>" nextgroup=wallplateKindName skipwhite
 syntax match wallplateKindName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateKindTitle,wallplateKindBlock skipwhite skipempty
 syntax region wallplateKindTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateKindBlock skipwhite skipempty
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=use>" nextgroup=wallplateUsed skipwhite

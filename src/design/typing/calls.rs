@@ -1,6 +1,6 @@
 //! Calls of formulas and words that gather: arguments matched with what is declared.
 
-use super::super::formulas::{Formula, Gives, Parameter, Takes, is_carried};
+use super::super::formulas::{Formula, Gives, Parameter, Takes};
 use super::*;
 use crate::design::Carries;
 use crate::syntax::tree::Argument;
@@ -23,7 +23,7 @@ impl Typing<'_> {
         let carried =
             formula.parameters.iter().zip(&placed).find(|(parameter, _)| parameter.takes == Takes::Carried).and_then(|(_, given)| {
                 match given.first().map(|expr| &expr.node) {
-                    Some(Node::Name(word)) => Carries::of(word),
+                    Some(Node::Name(word)) => self.design.carries(word),
                     _ => None,
                 }
             });
@@ -120,7 +120,7 @@ impl Typing<'_> {
         let is_bound = |word: &SmolStr, around: &Surroundings| around.bound.iter().any(|(name, _)| name == word);
         match (&parameter.takes, &expr.node) {
             (Takes::Kinds, _) => self.kinds(expr),
-            (Takes::Carried, Node::Name(word)) if is_carried(word) => Sort::Word,
+            (Takes::Carried, Node::Name(word)) if self.design.carries(word).is_some() => Sort::Word,
             (Takes::Words(words), Node::Name(word)) if words.contains(word) && !is_bound(word, around) => Sort::Word,
             (Takes::Words(_), Node::If(condition, a, b)) => {
                 self.condition(condition, around);

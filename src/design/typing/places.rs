@@ -1,7 +1,7 @@
 //! What a name, a field or an element is, by the order in which values are looked up.
 
-use super::super::formulas::is_carried;
 use super::*;
+use crate::syntax::examples::GONE_THROUGH;
 
 impl Typing<'_> {
     pub(super) fn name(&mut self, name: &SmolStr, around: &Surroundings) -> Sort {
@@ -31,7 +31,7 @@ impl Typing<'_> {
                 return own;
             }
         }
-        match (self.design.kind_named(name), self.design.is_choice_word(name) || is_carried(name)) {
+        match (self.design.kind_named(name), self.design.is_choice_word(name) || self.design.carries(name).is_some()) {
             // The only one of its kind, or a choice that is called like it.
             (Some(_), true) | (None, false) => Sort::Unknown,
             (Some(kind), false) => Sort::Component(vec![kind]),
@@ -172,7 +172,7 @@ impl Typing<'_> {
                     let what = self.describe(&other);
                     let problem =
                         Problem::error(format!("`in` goes through a kind or a list, and this is {what}"), binder.source.span, what);
-                    self.refuse(problem.help("write a kind, like `for c in clamp`, or a list"))
+                    self.refuse(problem.help(format!("write a kind, like `{GONE_THROUGH}`, or a list")))
                 }
             },
         };

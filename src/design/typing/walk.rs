@@ -1,5 +1,6 @@
 //! All expressions of a design, each where it stands.
 
+use super::super::papers::Paper;
 use super::super::rules::Rule;
 use super::*;
 use rustc_hash::FxHashSet;
@@ -58,6 +59,17 @@ impl Design {
         typing.declared(0, 0);
         (typing.problems, typing.unknown)
     }
+
+    /// As [`Design::vocabulary_sorts`] for papers of the library: their words, their names and their sorts.
+    #[must_use]
+    pub fn paper_sorts(&self, papers: &[Paper]) -> (Vec<Problem>, Vec<Span>) {
+        let (Some(formulas), Some(forms)) = (self.formulas, self.forms) else { return Default::default() };
+        let mut typing = Typing::new(self, formulas);
+        typing.problems.extend(papers.iter().flat_map(|paper| self.unlike_its_form(paper, forms())));
+        typing.problems.extend(self.names_on_paper(papers));
+        typing.papers(papers);
+        (typing.problems, typing.unknown)
+    }
 }
 
 impl Typing<'_> {
@@ -84,6 +96,18 @@ impl Typing<'_> {
             }
         }
         design.rules.iter().skip(first_rule).for_each(|rule| self.rule(rule));
+        self.papers(&design.papers);
+    }
+
+    /// These papers, each by its form.
+    fn papers(&mut self, papers: &[Paper]) {
+        // The forms are read only where there is something to hold against them.
+        let Some(forms) = self.design.forms.filter(|_| !papers.is_empty()) else { return };
+        for paper in papers {
+            if let Some(form) = forms().form(paper.sort.word()) {
+                self.paper(paper, form);
+            }
+        }
     }
 
     fn rule(&mut self, rule: &Rule) {

@@ -2,8 +2,9 @@
 //! tasks that the library knows.
 
 use super::{Menu, Sort, sort_of};
-use crate::design::{KindId, Paper, PaperSort, RULE_LINES};
+use crate::design::{COMMON_LINES, KindId, LineTakes, Paper, PaperSort, RULE_LINES};
 use crate::editor::cursor::Cursor;
+use crate::session::forms;
 use crate::syntax::{
     self,
     tree::{Binder, Item, Node, TemplatePart},
@@ -12,7 +13,7 @@ use crate::trade;
 use std::collections::BTreeSet;
 
 /// Lines that hold a text for people.
-const TEXTS: [&str; 6] = ["says", "help", "source", "caution", "note", "state"];
+const TEXTS: [&str; 5] = ["says", "help", "source", "caution", "note"];
 /// Lines of paper whose text is one of a few that return.
 const RETURNING: [&str; 3] = ["trade", "group", "card"];
 
@@ -32,26 +33,42 @@ impl Menu<'_> {
         let Some((first, rest)) = words.split_first() else {
             let lines: Vec<&str> = match sort {
                 None => RULE_LINES.iter().filter(|word| **word != "kind").copied().collect(),
-                Some(sort) => ["each", "when"].iter().chain(sort.lines()).copied().collect(),
+                Some(_) => ["each", "when"].to_vec(),
             };
             lines.into_iter().for_each(|word| self.property_word(word, ""));
+            if let Some(form) = sort.and_then(|sort| forms().form(sort.word())) {
+                form.lines.iter().for_each(|line| self.property_word(&line.name, ""));
+                COMMON_LINES.iter().skip(2).for_each(|word| self.property_word(word, ""));
+            }
             return;
         };
         match *first {
             "each" => self.binder(rest),
             "advice" | "last_resort" => ["yes", "no"].into_iter().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word)),
             line if TEXTS.contains(&line) || RETURNING.contains(&line) => {}
+            "state" => {
+                let states = &self.desk.design().states;
+                states.iter().for_each(|state| self.ranked(0, &state.name, Sort::Choice, "", state.doc.as_str(), state.name.as_str()));
+            }
             "areas" => {
                 let areas: BTreeSet<&str> = self.desk.design().rules.iter().map(|rule| rule.area()).collect();
                 areas.into_iter().for_each(|area| self.ranked(0, area, Sort::Rule, "an area of rules", "", area));
             }
             line => {
                 if let Some(sort) = sort {
+                    let form = forms().form(sort.word());
+                    match form.and_then(|form| form.line(line)).map(|line| &line.takes) {
+                        Some(LineTakes::Sheets) => forms().sheet_words().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word)),
+                        Some(LineTakes::Words(words)) => {
+                            words.iter().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word.as_str()))
+                        }
+                        _ => {}
+                    }
                     for word in known_words(sort, line).into_iter().filter(|word| syntax::is_name(word)) {
                         self.ranked(0, &word, Sort::Choice, "", "", word.as_str());
                     }
-                    if sort == PaperSort::Reading {
-                        self.ranked(0, "travel", Sort::Named, "how far the roof is open", "", "travel");
+                    for (name, _, doc) in form.iter().flat_map(|form| &form.binds) {
+                        self.ranked(0, name, Sort::Named, doc.as_str(), "", name.as_str());
                     }
                 }
                 self.value(None, None);

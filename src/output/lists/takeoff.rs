@@ -6,6 +6,7 @@ use crate::output::text::{Look, Tone};
 use crate::output::xml::comment;
 use crate::papers::takeoff::{Bars, Cut, Cutting, Number, Purchase, Takeoff};
 use crate::session::LAST_WORD;
+use crate::trade::says;
 use smol_str::SmolStr;
 use std::fmt::Write;
 
@@ -231,9 +232,7 @@ pub(in crate::output) fn money(cost: f64) -> String {
 
 pub(in crate::output) fn total(takeoff: &Takeoff) -> String {
     match takeoff.cost() {
-        (_, open) if takeoff.groups.iter().flat_map(|group| &group.lines).count() == open => {
-            "No prices are written; `price` blocks and the lines of `merchant` give costs.".to_owned()
-        }
+        (_, open) if takeoff.groups.iter().flat_map(|group| &group.lines).count() == open => says::NO_PRICES.to_owned(),
         (cost, 0) => format!("All together {}.", money(cost)),
         (cost, open) => format!("What has a price costs {} together; {open} lines have none.", money(cost)),
     }

@@ -5,13 +5,10 @@ use crate::output::digest::{in_order, lacking, position, state, waiting_alike, w
 use crate::output::{Standing, Summary};
 use crate::problem::{Place, Severity};
 use crate::rules::Finding;
-use crate::session::LAST_WORD;
+use crate::trade::says::{LAST_WORD, NOT_CHECKED};
 use crate::units::percent;
 use maud::{Markup, html};
 
-/// Beside the answer, whatever it is.
-const NOT_CHECKED: &str =
-    "Not checked: what no line says and no rule asks, like the workmanship, the state of the timber, the ground in the hole.";
 /// Findings of one standing that are set out in full; the picture of everything has the others.
 const MOST_SHOWN: usize = 60;
 /// Checks that are named where several wait for the same lines.
@@ -133,7 +130,7 @@ fn shown(page: &Page<'_>, finding: &Finding, others: &[&Finding]) -> Markup {
                 }
             }
             @if let Some(caution) = &finding.caution { p.caution { b { "Caution: " } (caution) "." } }
-            p.meta { a href={ "#rule-" (finding.rule) } { code { (finding.rule) } } @if let Some(state) = &finding.state { " · roof " (state) } }
+            p.meta { a href={ "#rule-" (finding.rule) } { code { (finding.rule) } } @if let Some(state) = &finding.state { " · " (state.of) " " (state.name) } }
         }
     }
 }

@@ -58,14 +58,11 @@ pub(super) struct Page<'c> {
 }
 
 impl<'c> Page<'c> {
-    /// The name of the building: of the component that there is only one of and that everything belongs to.
+    /// The title of the design, or its files.
     pub(super) fn title(&self) -> String {
         let design = self.checked.session.design();
-        let building = design
-            .components
-            .iter()
-            .find(|component| !component.span.file.is_built_in() && design.kind(component.kind).one_only && component.title.is_some());
-        building.and_then(|building| building.title.as_ref()).map_or_else(|| self.files(), ToString::to_string)
+        let titled = design.titling().and_then(|id| design.component(id).title.as_ref());
+        titled.map_or_else(|| self.files(), ToString::to_string)
     }
 
     /// The person's own files.

@@ -6,6 +6,7 @@ use super::page::{Page, Section};
 use crate::output::svg;
 use crate::papers::drawing::Rolled;
 use crate::papers::rolling::{Cell, Reading, Roll, RollPosition, Zone};
+use crate::trade::says;
 use maud::{Markup, PreEscaped, html};
 use serde::Serialize;
 use smol_str::SmolStr;
@@ -53,7 +54,7 @@ pub(super) fn section(page: &Page<'_>) -> Option<Section> {
         return None;
     }
     let body = html! { @for (at, roll) in rolls.iter().enumerate() { (one(roll, at, page.content.rolled)) } };
-    Some(Section { id: "roll", title: "Roll the roof", body })
+    Some(Section { id: "roll", title: says::ROLL_TITLE, body })
 }
 
 fn one(roll: &Roll, number: usize, rolled: Option<&Rolled>) -> Markup {
@@ -64,13 +65,13 @@ fn one(roll: &Roll, number: usize, rolled: Option<&Rolled>) -> Markup {
     html! {
         div.roll data-roll=(id) {
             h3 { (roll.name) }
-            p { "Move the slider, or use the arrow keys, to roll the roof from its closed stop to its open one. All numbers were worked out beforehand by the same functions as the checks." }
+            p { (says::ROLL_HELP) }
             @if let Some(rolled) = rolled {
                 figure.drawing.elevation { (PreEscaped(svg::inline_within(&rolled.view, rolled.bounds))) }
             }
             (strip(roll))
             div.slider {
-                label for=(id) { "Rolled open by" }
+                label for=(id) { (says::ROLLED_OPEN_BY) }
                 input id=(id) type="range" min="0" max=(last) step="1" value="0" aria-valuetext=(first);
                 output for=(id) { (first) }
             }
@@ -116,7 +117,7 @@ fn strip(roll: &Roll) -> Markup {
     let n = |x: f64| format!("{x:.1}");
     html! {
         figure.strip {
-            svg viewBox={ "0 0 " (LENGTH) " " (height) } role="img" aria-label={ "The way of " (roll.name) " with its sensors and stops" } {
+            svg viewBox={ "0 0 " (LENGTH) " " (height) } role="img" aria-label={ "The way of " (roll.name) " " (says::ROLL_SHOWS) } {
                 path.way d={ "M" (MARGIN) " 16H" (LENGTH - MARGIN) } {}
                 @for place in ends(roll) { path.tick d={ "M" (n(along(roll, place.travel))) " 10V22" } {} }
                 @for (at, (row, from, to, zone, label)) in placed.iter().enumerate() {

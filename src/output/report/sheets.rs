@@ -50,7 +50,7 @@ fn rule(page: &Page<'_>, findings: &[&Finding]) -> Markup {
             h4 { (first.title) }
             p.meta {
                 code { (first.rule) }
-                @if let Some(state) = &first.state { " · roof " (state) }
+                @if let Some(state) = &first.state { " · " (state.of) " " (state.name) }
                 @if first.advice { " · advice" }
                 @if let Some(source) = &first.source { " · source: " (source) }
             }

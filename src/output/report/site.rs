@@ -4,6 +4,7 @@ use super::page::{Page, Section};
 use crate::output::lists::{self, names, remark, title_of, visit_title};
 use crate::papers::takeoff::{Cutting, Group};
 use crate::papers::unknown::Unknown;
+use crate::trade::says;
 use maud::{Markup, html};
 
 pub(super) fn takeoff(page: &Page<'_>) -> Option<Section> {
@@ -91,7 +92,7 @@ pub(super) fn cards(page: &Page<'_>) -> Option<Section> {
         return None;
     }
     let body = html! {
-        p { code { "wallplate cards" } " writes them large, to hang on the wall." }
+        p { code { "wallplate cards" } " " (says::CARDS_FOR) }
         @for card in &cards.cards {
             h3 { (card.name) }
             ul.cautions {
@@ -101,7 +102,7 @@ pub(super) fn cards(page: &Page<'_>) -> Option<Section> {
         }
         (not_known(&cards.unknown))
     };
-    Some(Section { id: "cards", title: "Cards for the wall", body })
+    Some(Section { id: "cards", title: says::CARDS_TITLE, body })
 }
 
 fn not_known(unknown: &[Unknown]) -> Markup {

@@ -59,7 +59,7 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
         fact("as well", &names(others));
     }
     if let Some(state) = finding.state.as_ref().filter(|_| background) {
-        fact("roof", state);
+        fact(&state.of, &state.name);
     }
     if let Some(source) = finding.source.as_ref().filter(|_| background) {
         fact("source", source);

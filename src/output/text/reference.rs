@@ -10,9 +10,10 @@ use crate::formulas;
 use crate::output::words::{belonging_key, is_derived, of_parameter, of_type};
 use crate::problem::nearest;
 use crate::session::Session;
+use crate::syntax::examples;
 use crate::syntax::tree::{Expr, Item, Node};
 use crate::text::Span;
-use crate::trade;
+use crate::trade::{self, says};
 use crate::units::{Dim, Unit, UnitDef, all_units, figures, units_for};
 use crate::values::Function;
 use crate::values::GATHERERS;
@@ -68,8 +69,12 @@ impl Book<'_> {
             self.out.push_str(&self.look.paragraph(2, &catalogues.join(", ")));
             self.out.push('\n');
         }
-        let hint = "`wallplate rules NAME` has the page of a rule, an area, a kind, a property (`clamp.working_load`), a function or a catalogue; `wallplate rules units` lists the units.";
-        self.out.push_str(&self.look.paragraph(0, hint));
+        let hint = format!(
+            "`wallplate rules NAME` has the page of a rule, an area, a kind, a property (`{}`), a function or a catalogue; `wallplate rules \
+             units` lists the units.",
+            examples::PROPERTY
+        );
+        self.out.push_str(&self.look.paragraph(0, &hint));
     }
 
     fn pages(&mut self, topic: &str) {
@@ -104,7 +109,7 @@ impl Book<'_> {
             && formulas::all().find(topic).is_none()
         {
             self.heading(name);
-            self.out.push_str(&self.look.paragraph(2, &format!("{doc}: `{name}(c.working_load for c in clamp)`")));
+            self.out.push_str(&self.look.paragraph(2, &format!("{doc}: `{name}({})`", examples::GATHERED)));
         }
         match all_units().iter().find(|unit| unit.symbol == topic || unit.aliases.contains(&topic)) {
             Some(unit) => self.unit(unit),
@@ -176,7 +181,7 @@ impl Book<'_> {
                 self.entry(function.name, column, function.doc);
             }
         }
-        self.heading("functions: gathering over components, as in `sum(c.mass for c in wall)`");
+        self.heading(&format!("functions: gathering over components, as in `{}`", examples::SUM));
         for (name, doc) in GATHERERS {
             self.entry(name, 8, doc);
         }
@@ -266,7 +271,9 @@ impl Book<'_> {
         self.expr("reserve", rule.reserve.as_ref());
         self.expr("says", rule.says.as_ref());
         self.expr("help", rule.help.as_ref());
-        self.optional("roof", rule.state.as_ref());
+        if let Some(state) = &rule.state {
+            self.fact(&state.of, &state.name);
+        }
         self.optional("source", rule.source.as_ref());
         self.optional("note", rule.note.as_ref());
         self.optional("caution", rule.caution.as_ref());
@@ -277,8 +284,11 @@ impl Book<'_> {
         if kind.one_only {
             self.fact("one only", "a design has one; it needs no name");
         }
+        if kind.titles_design {
+            self.fact("titles", "its title is that of the whole design");
+        }
         if kind.ground {
-            self.fact("ground", "the soil carries it: loads that arrive here have found the ground");
+            self.fact("ground", says::GROUND);
         }
         if kind.catalogue_entry {
             self.fact("catalogue", "an entry of a catalogue: bought or specified, not placed");
@@ -327,7 +337,7 @@ impl Book<'_> {
         for limit in &property.limits {
             let _ = write!(says, ", {} {}", limit.word.words(), self.text_of(limit.value.span));
         }
-        let carries: Vec<&str> = property.carries.words().collect();
+        let carries: Vec<&str> = self.session.design().carried_words(property.carries).collect();
         if !carries.is_empty() {
             let _ = write!(says, ", carries {}", carries.join(", "));
         }

@@ -4,13 +4,13 @@ use super::flat::Plane;
 use super::frame::{self, Block};
 use super::gather::{Drawn, Gathered, Missed, gather};
 use super::paper::{PaperSize, Scale};
-use super::plots::Plot;
+use super::plots::projections;
 use super::projected::{self, Projection};
 use super::sheet::{Rect, Sheet, View};
-use super::{Graph, PATHS, TEMPLATE, Wanted, graph, is_of, load_path, template};
-use crate::design::{Carries, ComponentId};
+use super::{Wanted, goes_onto, graph, is_of, load_path, template};
+use crate::design::{ComponentId, SheetForm, SheetSort};
 use crate::papers::row::Row;
-use crate::session::LAST_WORD;
+use crate::session::{LAST_WORD, forms};
 use crate::units::System;
 use crate::values::Evaluator;
 
@@ -37,7 +37,8 @@ struct Says<'s> {
 
 impl<'d> Desk<'d> {
     pub fn new(evaluator: &'d Evaluator, rows: &'d [Row<'d>], wanted: &'d Wanted) -> Self {
-        let title = rows.iter().find(|row| row.paper.words("sheet").iter().any(|word| *word == "title_block"));
+        let is_title = |row: &&Row| forms().sheets.iter().any(|form| form.drawn == SheetSort::InTitleBlock && goes_onto(row, form));
+        let title = rows.iter().find(is_title);
         let building = title.and_then(|row| row.text("label").ok().flatten()).map(|label| label.to_string()).unwrap_or_default();
         Desk { evaluator, rows, wanted, system: evaluator.system(), building }
     }
@@ -47,13 +48,11 @@ impl<'d> Desk<'d> {
     }
 
     /// A sheet of the building on planes, at the largest usual scale at which it fits.
-    pub fn plot(&self, plot: &Plot, number: &str) -> Sheet {
+    pub fn plot(&self, form: &'static SheetForm, number: &str) -> Sheet {
         let paper = self.paper();
         let mut missed = Missed::default();
-        let views: Vec<(&Projection, &str, Gathered)> = plot
-            .views
-            .iter()
-            .map(|(view, title)| (view, *title, gather(self.evaluator, self.rows, view.words, view.plane, &mut missed)))
+        let views: Vec<(Projection, &str, Gathered)> = projections(form)
+            .map(|(view, title)| (view, title, gather(self.evaluator, self.rows, view.words, view.plane, &mut missed)))
             .collect();
         let missing = missed.told(self.evaluator);
         let mut unplaced: Vec<String> = Vec::new();
@@ -70,21 +69,21 @@ impl<'d> Desk<'d> {
                     break;
                 }
                 let scale = (!placed.is_empty()).then_some(*scale);
-                let says = Says { name: plot.name, title: plot.title, sort: plot.sort, scale, number };
+                let says = Says { name: &form.name, title: &form.title, sort: &form.sort, scale, number };
                 return self.sheet(&says, paper, placed, &notes, missing);
             }
         }
     }
 
     /// A diagram that fills its sheet.
-    pub fn graph(&self, graph: &Graph, name: &str, of: Option<ComponentId>, number: &str) -> Sheet {
+    pub fn graph(&self, form: &'static SheetForm, name: &str, of: Option<ComponentId>, number: &str) -> Sheet {
         let paper = self.paper();
         let rows: Vec<&Row> = self.rows.iter().filter(|row| of.is_none() || is_of(row) == of).collect();
-        let title = format!("{} of {}", graph.title, of.map_or_else(String::new, |of| self.name(of)));
+        let title = self.title(form, of);
         let mut unplaced = Vec::new();
         loop {
             let mut missed = Missed::default();
-            let draft = |room: &Rect, missed: &mut Missed| graph::view(self.evaluator, &rows, graph.panels, graph.across, room, missed);
+            let draft = |room: &Rect, missed: &mut Missed| graph::view(self.evaluator, &rows, &form.views, &form.across, room, missed);
             let _ = draft(&frame::room(&paper, 0.0), &mut missed);
             let missing = missed.told(self.evaluator);
             let notes = self.notes(&missing, &unplaced, None);
@@ -95,18 +94,19 @@ impl<'d> Desk<'d> {
                 unplaced = left_out;
                 continue;
             }
-            let says = Says { name, title: &title, sort: "diagram", scale: None, number };
+            let says = Says { name, title: &title, sort: &form.sort, scale: None, number };
             return self.sheet(&says, paper, view.into_iter().collect(), &notes, missing);
         }
     }
 
     /// How weight and pull come down to the ground.
-    pub fn load_path(&self, number: &str) -> Sheet {
+    pub fn load_path(&self, form: &'static SheetForm, number: &str) -> Sheet {
         let paper = self.paper();
         let mut missed = Missed::default();
         let rows: Vec<&Row> = self.rows.iter().collect();
-        let views = PATHS.iter().filter_map(|(word, carries, title)| {
-            let mut view = load_path::view(self.evaluator, &rows, word, title, Carries::of(carries)?, &mut missed)?;
+        let views = form.views.iter().filter_map(|asked| {
+            let carries = self.evaluator.design().carries(asked.carries.as_deref()?)?;
+            let mut view = load_path::view(self.evaluator, &rows, asked, carries, &mut missed)?;
             projected::head(&mut view);
             Some(view)
         });
@@ -115,17 +115,17 @@ impl<'d> Desk<'d> {
         let notes = self.notes(&missing, &[], None);
         let room = frame::room(&paper, frame::notes(&paper, &notes).1);
         stack(&mut views, &room);
-        let says = Says { name: "load_path", title: "How loads come down to the ground", sort: "diagram", scale: None, number };
+        let says = Says { name: &form.name, title: &form.title, sort: &form.sort, scale: None, number };
         self.sheet(&says, paper, views, &notes, missing)
     }
 
     /// A full-size template, page by page, or whole for who draws on.
-    pub fn template(&self, name: &str, of: Option<ComponentId>, number: &str) -> Vec<Sheet> {
+    pub fn template(&self, form: &'static SheetForm, name: &str, of: Option<ComponentId>, number: &str) -> Vec<Sheet> {
         let mut missed = Missed::default();
         let rows: Vec<&Row> = self.rows.iter().filter(|row| is_of(row) == of).collect();
-        let gathered: Vec<Drawn> = gather(self.evaluator, rows, &[TEMPLATE], Plane::PLAN, &mut missed).drawn;
+        let gathered: Vec<Drawn> = gather(self.evaluator, rows, std::slice::from_ref(&form.name), Plane::PLAN, &mut missed).drawn;
         let missing = missed.told(self.evaluator);
-        let title = format!("Template, full size: {}", of.map_or_else(String::new, |of| self.name(of)));
+        let title = self.title(form, of);
         if self.wanted.whole_templates {
             let Some((mut view, bounds)) = template::whole(&gathered) else { return Vec::new() };
             projected::shift(&mut view, [-bounds.from[0], -bounds.from[1]]);
@@ -143,14 +143,15 @@ impl<'d> Desk<'d> {
             let mut notes = vec![format!("Page {} of {}: row {}, place {} in it.", page.number, page.of, page.place[0], page.place[1])];
             notes.extend(says.iter().cloned());
             let name = format!("{name}_{}", page.number);
-            let says = Says { name: &name, title: &title, sort: "template", scale: Some(Scale::FULL), number };
+            let says = Says { name: &name, title: &title, sort: &form.sort, scale: Some(Scale::FULL), number };
             self.sheet(&says, paper, vec![page.view], &notes, missing.clone())
         };
         pages.into_iter().map(page_sheet).collect()
     }
 
-    fn name(&self, of: ComponentId) -> String {
-        self.evaluator.design().component(of).name.to_string()
+    /// The title of a sheet of which there is one for each component.
+    fn title(&self, form: &SheetForm, of: Option<ComponentId>) -> String {
+        form.title.replace("{of}", of.map_or("", |of| self.evaluator.design().component(of).name.as_str()))
     }
 
     fn sheet(&self, says: &Says, paper: PaperSize, views: Vec<View>, notes: &[String], missing: Vec<String>) -> Sheet {
@@ -181,7 +182,7 @@ impl<'d> Desk<'d> {
     }
 
     /// The views at a scale; `None` if they do not fit and need not be `forced`.
-    fn place(&self, views: &[(&Projection, &str, Gathered)], scale: Scale, room: &Rect, forced: bool) -> Option<(Vec<View>, Vec<String>)> {
+    fn place(&self, views: &[(Projection, &str, Gathered)], scale: Scale, room: &Rect, forced: bool) -> Option<(Vec<View>, Vec<String>)> {
         let mut unplaced = Vec::new();
         let mut placed: Vec<View> = Vec::new();
         for (asked, title, gathered) in views {

@@ -22,6 +22,11 @@ pub enum Axis {
 impl Axis {
     const ALL: [(&'static str, Axis); 3] = [("station", Axis::Station), ("offset", Axis::Offset), ("level", Axis::Level)];
 
+    /// The measure of that name.
+    pub fn named(word: &str) -> Option<Axis> {
+        Self::ALL.iter().find(|(name, _)| *name == word).map(|(_, axis)| *axis)
+    }
+
     /// This measure of a point in space.
     fn of(self, point: Space) -> f64 {
         // The axes of bodies are to the right, along the travel, up.

@@ -4,6 +4,7 @@ use super::label::SMALL_ROW;
 use super::lettering::{self, LARGE, NORMAL, SMALL};
 use super::paper::{PaperSize, Scale};
 use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text};
+use crate::trade::says;
 use crate::units::System;
 use smol_str::SmolStr;
 
@@ -56,8 +57,8 @@ pub(super) fn measures(system: System, scale: Option<Scale>) -> String {
     let unit = if system == System::Us { "feet and inches" } else { "millimetres" };
     match scale {
         Some(_) => format!(
-            "Dimensions in {unit}; ~ before one that lies off its mark. Stations run the way the roof opens, offsets to the left of it, levels up from the floor slab; \
-             all from one datum. Work to the figures, do not measure off the print."
+            "Dimensions in {unit}; ~ before one that lies off its mark. {} Work to the figures, do not measure off the print.",
+            says::MEASURES_RUN
         ),
         None => "A diagram, not to scale.".to_owned(),
     }

@@ -60,12 +60,12 @@ pub(super) struct Missed {
 pub(super) fn gather<'r, 'p: 'r>(
     evaluator: &Evaluator,
     rows: impl IntoIterator<Item = &'r Row<'p>>,
-    words: &[&str],
+    words: &[SmolStr],
     plane: Plane,
     missed: &mut Missed,
 ) -> Gathered {
     let mut gathered = Gathered::default();
-    for row in rows.into_iter().filter(|row| row.paper.words("sheet").iter().any(|word| words.contains(&word.as_str()))) {
+    for row in rows.into_iter().filter(|row| row.paper.words("sheet").iter().any(|word| words.contains(word))) {
         let Some(first) = row.subjects().next() else { continue };
         let (shape, reads) = evaluator.reading(|| row.value("shape"));
         let shape = match shape {

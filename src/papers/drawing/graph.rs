@@ -7,16 +7,11 @@ use super::gather::Missed;
 use super::label::{self, Obstacles, Wish};
 use super::lettering::{NORMAL, SMALL};
 use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
+use crate::design::ViewForm;
 use crate::papers::row::Row;
 use crate::units::{Dim, System, Unit, display_unit, figures};
 use crate::values::{Evaluator, Record, Value};
 use smol_str::SmolStr;
-
-/// One panel: the word of its pictures, what its axis is called.
-pub(super) struct Panel {
-    pub word: &'static str,
-    pub title: &'static str,
-}
 
 /// What is drawn of one picture.
 struct Mark {
@@ -56,19 +51,19 @@ const NUMBERED: f64 = 8.0;
 pub(super) fn view(
     evaluator: &Evaluator,
     rows: &[&Row],
-    panels: &[Panel],
+    panels: &[ViewForm],
     across_title: &str,
     room: &Rect,
     missed: &mut Missed,
 ) -> Option<(View, Vec<String>)> {
     let system = evaluator.system();
     let mut across_dim = Dim::NUMBER;
-    let mut gathered: Vec<(&Panel, Dim, Vec<Mark>)> = Vec::new();
+    let mut gathered: Vec<(&ViewForm, Dim, Vec<Mark>)> = Vec::new();
     for panel in panels {
         let mut up_dim = Dim::NUMBER;
         let marks: Vec<Mark> = rows
             .iter()
-            .filter(|row| row.paper.words("sheet").iter().any(|word| *word == panel.word))
+            .filter(|row| row.paper.words("sheet").iter().any(|word| panel.words.contains(word)))
             .filter_map(|row| mark(evaluator, row, missed, &mut across_dim, &mut up_dim))
             .collect();
         if marks.iter().any(|mark| !matches!(mark.shape, Shape::Upright(_))) {
@@ -221,7 +216,7 @@ impl Paper<'_> {
         [self.frame.from[0] + part(u, self.across) * self.frame.breadth(), self.frame.to[1] - part(v, self.up) * self.frame.height()]
     }
 
-    fn draw(&self, panel: &Panel, marks: &[Mark], foot: Option<&str>, groups: &mut Vec<Group>) -> Vec<String> {
+    fn draw(&self, panel: &ViewForm, marks: &[Mark], foot: Option<&str>, groups: &mut Vec<Group>) -> Vec<String> {
         let [left, top] = self.frame.from;
         let [right, bottom] = self.frame.to;
         let text =
@@ -245,7 +240,7 @@ impl Paper<'_> {
         }
         axes.push(text(
             [left - NUMBERS + NORMAL + 0.5, f64::midpoint(top, bottom)],
-            self.up.titled(panel.title),
+            self.up.titled(&panel.title),
             NORMAL,
             Anchor::Middle,
             true,

@@ -8,7 +8,7 @@ use super::label::SMALL_ROW;
 use super::lettering::{self, SMALL};
 use super::sheet::{Anchor, Group, Item, LineType, Point, Text, View};
 use super::spread::apart;
-use crate::design::{Carries, ComponentId};
+use crate::design::{Carries, ComponentId, ViewForm};
 use crate::papers::row::Row;
 use crate::values::{Evaluator, Links, Value};
 use rustc_hash::FxHashMap;
@@ -35,18 +35,11 @@ struct Node {
 }
 
 /// The way of one sort of load as a view; `None` if nothing is on it.
-pub(super) fn view(
-    evaluator: &Evaluator,
-    rows: &[&Row],
-    word: &'static str,
-    title: &str,
-    carries: Carries,
-    missed: &mut Missed,
-) -> Option<View> {
+pub(super) fn view(evaluator: &Evaluator, rows: &[&Row], asked: &'static ViewForm, carries: Carries, missed: &mut Missed) -> Option<View> {
     let links = evaluator.links();
     let mut on_the_way: Vec<ComponentId> = Vec::new();
     let mut says: FxHashMap<ComponentId, Vec<String>> = FxHashMap::default();
-    for row in rows.iter().filter(|row| row.paper.words("sheet").iter().any(|known| *known == word)) {
+    for row in rows.iter().filter(|row| row.paper.words("sheet").iter().any(|known| asked.words.contains(known))) {
         let Some(first) = row.subjects().next() else { continue };
         match row.value("shape") {
             Some(Ok(Value::List(items))) => items.iter().filter_map(component).for_each(|id| walk(links, id, carries, &mut on_the_way)),
@@ -75,7 +68,7 @@ pub(super) fn view(
     let mut nodes: Vec<Node> = on_the_way.iter().zip(&depth).map(|(id, row)| boxed(evaluator, *id, *row, &says)).collect();
     let lines = bends(&mut nodes, &edges);
     let levels = arrange(&mut nodes, &lines);
-    Some(drawn(evaluator, &nodes, &lines, &levels, word, title))
+    Some(drawn(evaluator, &nodes, &lines, &levels, &asked.called, &asked.title))
 }
 
 /// Everything that a load goes through from a component on, along every branch.

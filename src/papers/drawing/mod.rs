@@ -25,13 +25,12 @@ pub use paper::{PaperSize, Scale};
 pub use rolled::{Rolled, rolled};
 pub use sheet::{Anchor, Group, Item, LineType, Point, Rect, Sheet, Text, View};
 
-use crate::design::{Paper, PaperSort};
+use crate::design::{ComponentId, Paper, PaperSort, SheetForm, SheetSort};
 use crate::papers::row::{Row, rows};
-use crate::session::Session;
+use crate::session::{Session, forms};
 use crate::values::Value;
 use desk::Desk;
-use graph::Panel;
-use plots::{PLOTS, Plot};
+use smol_str::SmolStr;
 
 /// What is wanted of the drawings.
 #[derive(Debug, Clone, Default)]
@@ -48,52 +47,11 @@ pub struct Wanted {
     pub whole_templates: bool,
 }
 
-/// A sort of sheets: one that there is once, or one for each of some components.
-enum Sort {
-    Plot(&'static Plot),
-    Graph(&'static Graph),
-    LoadPath,
-    Template,
-}
-
-/// Diagrams of one sort.
-struct Graph {
-    name: &'static str,
-    title: &'static str,
-    across: &'static str,
-    panels: &'static [Panel],
-}
-
-const GRAPHS: &[Graph] = &[
-    Graph {
-        name: "travel",
-        title: "Travel",
-        across: "travel of the roof from shut",
-        panels: &[
-            Panel { word: "travel_pull", title: "pull of the drive" },
-            Panel { word: "travel_speed", title: "speed" },
-            Panel { word: "travel_time", title: "time since the start" },
-        ],
-    },
-    Graph {
-        name: "horizon",
-        title: "Horizon",
-        across: "azimuth from north over east",
-        panels: &[Panel { word: "horizon", title: "altitude" }],
-    },
-];
-
-/// Words of the load-path sheet: word, what its links carry, title.
-const PATHS: [(&str, &str, &str); 2] =
-    [("gravity_path", "gravity", "Weight, down to the ground"), ("uplift_path", "uplift", "Pull of the wind, down to what holds it")];
-/// The word of the pictures of templates.
-const TEMPLATE: &str = "template";
-
-/// A sheet that a design has: its name, its sort, and the component that it is of.
+/// A sheet that a design has: its name, how it is declared, and the component that it is of.
 struct Entry {
     name: String,
-    sort: Sort,
-    of: Option<crate::design::ComponentId>,
+    form: &'static SheetForm,
+    of: Option<ComponentId>,
 }
 
 /// The names of the sheets of a design, in the order of a set of drawings.
@@ -114,46 +72,47 @@ pub fn sheets(session: &Session, papers: &[Paper], wanted: &Wanted) -> Vec<Sheet
     let mut sheets = Vec::new();
     for (at, entry) in entries.iter().enumerate().filter(|(_, entry)| is_wanted(&entry.name)) {
         let number = format!("{} / {count}", at + 1);
-        match &entry.sort {
-            Sort::Plot(plot) => sheets.push(desk.plot(plot, &number)),
-            Sort::Graph(graph) => sheets.push(desk.graph(graph, &entry.name, entry.of, &number)),
-            Sort::LoadPath => sheets.push(desk.load_path(&number)),
-            Sort::Template => sheets.extend(desk.template(&entry.name, entry.of, &number)),
+        match entry.form.drawn {
+            SheetSort::OnPlanes => sheets.push(desk.plot(entry.form, &number)),
+            SheetSort::AsDiagram => sheets.push(desk.graph(entry.form, &entry.name, entry.of, &number)),
+            SheetSort::AsPaths => sheets.push(desk.load_path(entry.form, &number)),
+            SheetSort::FullSize => sheets.extend(desk.template(entry.form, &entry.name, entry.of, &number)),
+            SheetSort::InTitleBlock | SheetSort::OnPage => {}
         }
     }
     sheets
 }
 
 fn entries(session: &Session, rows: &[Row]) -> Vec<Entry> {
-    let goes_onto = |row: &Row, word: &str| row.paper.words("sheet").iter().any(|known| *known == word);
-    let any = |words: &[&str]| rows.iter().any(|row| words.iter().any(|word| goes_onto(row, word)));
-    let mut entries = Vec::new();
-    for plot in PLOTS.iter().filter(|plot| plot.views.iter().any(|(view, _)| any(view.words))) {
-        entries.push(Entry { name: plot.name.to_owned(), sort: Sort::Plot(plot), of: None });
-    }
-    if any(&PATHS.map(|(word, _, _)| word)) {
-        entries.push(Entry { name: "load_path".to_owned(), sort: Sort::LoadPath, of: None });
-    }
-    let named = |stem: &str, of: crate::design::ComponentId| format!("{stem}_{}", plain(&session.design().component(of).name));
-    let mut each = |stem: &'static str, words: &[&str], sort: &dyn Fn() -> Sort| {
-        for row in rows.iter().filter(|row| words.iter().any(|word| goes_onto(row, word))) {
-            let Some(of) = is_of(row) else { continue };
-            let name = named(stem, of);
-            if !entries.iter().any(|entry: &Entry| entry.name == name) {
-                entries.push(Entry { name, sort: sort(), of: Some(of) });
+    let mut entries: Vec<Entry> = Vec::new();
+    for form in &forms().sheets {
+        let mut drawn = rows.iter().filter(|row| goes_onto(row, form));
+        match form.drawn {
+            SheetSort::OnPlanes | SheetSort::AsPaths => {
+                entries.extend(drawn.next().map(|_| Entry { name: form.name.to_string(), form, of: None }));
             }
+            SheetSort::AsDiagram | SheetSort::FullSize => {
+                for of in drawn.filter_map(is_of) {
+                    let name = format!("{}_{}", form.name, plain(&session.design().component(of).name));
+                    if !entries.iter().any(|entry| entry.name == name) {
+                        entries.push(Entry { name, form, of: Some(of) });
+                    }
+                }
+            }
+            SheetSort::InTitleBlock | SheetSort::OnPage => {}
         }
-    };
-    for graph in GRAPHS {
-        let words: Vec<&str> = graph.panels.iter().map(|panel| panel.word).collect();
-        each(graph.name, &words, &|| Sort::Graph(graph));
     }
-    each(TEMPLATE, &[TEMPLATE], &|| Sort::Template);
     entries
 }
 
+/// Whether a picture goes onto a sheet or one of its views.
+fn goes_onto(row: &Row, form: &SheetForm) -> bool {
+    let is_of = |word: &SmolStr| *word == form.name || form.views.iter().any(|view| view.words.contains(word));
+    row.paper.words("sheet").into_iter().any(is_of)
+}
+
 /// The component whose sheet a picture goes onto, where there is one sheet for each.
-fn is_of(row: &Row) -> Option<crate::design::ComponentId> {
+fn is_of(row: &Row) -> Option<ComponentId> {
     match row.value("of") {
         None => row.subjects().next(),
         Some(Ok(Value::Component(id))) => Some(id),

@@ -1,81 +1,24 @@
-//! The sheets that show the building on planes: which views, which words of the pictures, how they stand.
+//! The views of a sheet that shows the building on planes, as the sheet is declared.
 
 use super::chain::Side;
-use super::flat::Plane;
+use super::flat::{Axis, Plane};
 use super::projected::Projection;
+use crate::design::{SheetForm, ViewForm};
 
-/// A sheet that shows the building on planes.
-pub(super) struct Plot {
-    pub name: &'static str,
-    pub title: &'static str,
-    pub sort: &'static str,
-    pub views: &'static [(Projection, &'static str)],
+/// What is asked of each view of a sheet, with what stands above it.
+pub(super) fn projections(sheet: &'static SheetForm) -> impl Iterator<Item = (Projection, &'static str)> {
+    sheet.views.iter().filter_map(|view| Some((projection(view)?, view.title.as_str())))
 }
 
-pub(super) const PLOTS: &[Plot] = &[
-    Plot {
-        name: "plan",
-        title: "Plan",
-        sort: "plan",
-        views: &[(
-            Projection { name: "plan", words: &["plan"], plane: Plane::PLAN, open: false, level_side: Side::Left, names: true },
-            "Plan",
-        )],
-    },
-    Plot {
-        name: "side",
-        title: "Side elevation, roof shut and open",
-        sort: "elevation",
-        views: &[
-            (
-                Projection {
-                    name: "shut",
-                    words: &["side", "side_shut"],
-                    plane: Plane::SIDE,
-                    open: false,
-                    level_side: Side::Left,
-                    names: true,
-                },
-                "Roof shut, from the right when looking the way it opens",
-            ),
-            (
-                Projection {
-                    name: "open",
-                    words: &["side", "side_open"],
-                    plane: Plane::SIDE,
-                    open: true,
-                    level_side: Side::Left,
-                    names: true,
-                },
-                "Roof open",
-            ),
-        ],
-    },
-    Plot {
-        name: "section",
-        title: "Cross section, looking the way the roof opens",
-        sort: "section",
-        views: &[(
-            Projection { name: "section", words: &["section"], plane: Plane::SECTION, open: false, level_side: Side::Left, names: true },
-            "Looking the way the roof opens, roof shut",
-        )],
-    },
-    Plot {
-        name: "setting_out",
-        title: "Setting out, stations and offsets from one datum",
-        sort: "setting-out",
-        views: &[(
-            Projection { name: "stations", words: &["setting_out"], plane: Plane::PLAN, open: false, level_side: Side::Left, names: false },
-            "Stations and offsets",
-        )],
-    },
-    Plot {
-        name: "levels",
-        title: "Setting out, levels from the floor slab",
-        sort: "setting-out",
-        views: &[(
-            Projection { name: "levels", words: &["levels"], plane: Plane::SECTION, open: false, level_side: Side::Right, names: false },
-            "Levels",
-        )],
-    },
-];
+/// What is asked of a view on a plane; `None` for one that has none.
+pub(super) fn projection(view: &'static ViewForm) -> Option<Projection> {
+    let [across, up] = view.plane.as_ref()?;
+    Some(Projection {
+        name: &view.called,
+        words: &view.words,
+        plane: Plane { across: Axis::named(across)?, up: Axis::named(up)? },
+        open: view.rolled,
+        level_side: if view.upright_on_right { Side::Right } else { Side::Left },
+        names: view.names,
+    })
+}

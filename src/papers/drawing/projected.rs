@@ -22,7 +22,7 @@ const MARK: f64 = 1.6;
 pub(super) struct Projection {
     pub name: &'static str,
     /// The words of `sheet` lines whose pictures come onto it.
-    pub words: &'static [&'static str],
+    pub words: &'static [SmolStr],
     pub plane: Plane,
     /// What rolls is drawn rolled open.
     pub open: bool,

@@ -1,11 +1,10 @@
 //! The building from the side, to be rolled on a page: what moves stands in groups of its own, and nothing is dimensioned.
 
-use super::chain::Side;
-use super::flat::Plane;
 use super::gather::{Missed, gather};
-use super::projected::{self, Projection};
+use super::plots::projection;
+use super::projected;
 use super::sheet::{Rect, View};
-use super::{Paper, PaperSort, Scale, Session, rows};
+use super::{Paper, PaperSort, Scale, Session, SheetSort, forms, rows};
 
 /// As broad as it may be, mm, so that its lines and names read on a screen as they do on a sheet.
 const BREADTH: f64 = 260.0;
@@ -26,8 +25,9 @@ pub struct Rolled {
 pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Option<Rolled> {
     let evaluator = &session.evaluator;
     let rows = rows(evaluator, papers, PaperSort::Picture);
-    let words = &["side", "rolling"];
-    let mut gathered = gather(evaluator, &rows, words, Plane::SIDE, &mut Missed::default());
+    let form = forms().sheets.iter().find(|form| form.drawn == SheetSort::OnPage)?.views.first()?;
+    let asked = projection(form)?;
+    let mut gathered = gather(evaluator, &rows, asked.words, asked.plane, &mut Missed::default());
     gathered.chains.clear();
     for drawn in &mut gathered.drawn {
         // A name would stay behind when its part rolls away.
@@ -35,10 +35,9 @@ pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Opt
             drawn.label = None;
         }
     }
-    let asked = Projection { name: "rolled", words, plane: Plane::SIDE, open: false, names: true, level_side: Side::Left };
     let scales = Scale::usual(evaluator.system());
     let system = evaluator.system();
-    let view = |scale: Scale| projected::view(&asked, "The building from the side".to_owned(), &gathered, scale, system);
+    let view = |scale: Scale| projected::view(&asked, form.title.to_string(), &gathered, scale, system);
     let smallest = scales.last().copied()?;
     // Names have the same size in every scale: they do not count.
     let parts = view(smallest)?.0.groups.into_iter().filter(|group| group.of != "name" && group.of != "title");

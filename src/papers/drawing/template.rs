@@ -7,6 +7,7 @@ use super::flat::Flat;
 use super::gather::Drawn;
 use super::lettering::{NORMAL, SMALL};
 use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
+use crate::trade::says;
 use crate::units::System;
 use smol_str::SmolStr;
 
@@ -219,12 +220,6 @@ fn rule([x, y]: Point, system: System) -> Group {
     let words = format!("This rule is {shown} long on a true print. If yours is not, print again at 100 %, not fitted to the page.");
     items.push(Item::Text(Text { at: [x + length + 3.0, y - 0.5], words, height: SMALL, anchor: Anchor::Start, turned: false }));
     let arrow = [x + length + 3.0, y - 4.5];
-    items.push(Item::Text(Text {
-        at: arrow,
-        words: "To the right: the way the roof opens.".to_owned(),
-        height: NORMAL,
-        anchor: Anchor::Start,
-        turned: false,
-    }));
+    items.push(Item::Text(Text { at: arrow, words: says::TO_THE_RIGHT.to_owned(), height: NORMAL, anchor: Anchor::Start, turned: false }));
     Group { of: "check_rule".into(), layer: "check_rule".into(), moves_with: None, items }
 }

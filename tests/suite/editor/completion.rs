@@ -62,6 +62,8 @@ fn lines_of_a_rule_know_what_it_goes_over() {
         &["working_load"],
     );
     check("rule own.a \"A\" {\n  each r in roof\n  require yes\n  advice |\n}", &["yes", "no"], &["r"]);
+    check("rule own.a \"A\" {\n  each r in roof\n  require yes\n  state |\n}", &["shut", "moving", "open"], &["r"]);
+    check("kind hook \"A\" {\n  holds  link to roof carrying |\n}", &["gravity", "uplift"], &["required"]);
 }
 
 #[test]
@@ -81,7 +83,7 @@ fn lines_of_what_goes_onto_paper() {
         check(&format!("{sort} own.a \"A\" {{\n  each w in wall\n  when w.|\n}}"), &["height"], &[own]);
     }
     check("|", &["picture", "task", "review"], &[]);
-    check("picture own.a \"A\" {\n  each w in wall\n  sheet |\n}", &["plan"], &["purchase"]);
+    check("picture own.a \"A\" {\n  each w in wall\n  sheet |\n}", &["plan", "side_open", "load_path"], &["purchase"]);
     check("picture own.a \"A\" {\n  each w in wall\n  line |\n}", &["cut", "outline", "thin"], &[]);
     check("task own.a \"A\" {\n  each w in wall\n  after [done(\"|\")]\n}", &["frame.wall", "ground.pour"], &["review.engineer"]);
     check("task own.a \"A\" {\n  each w in wall\n  trade \"|\"\n}", &["carpenter", "concrete"], &["frame.wall"]);

@@ -9,7 +9,7 @@ use wallplate::values::Lack;
 #[test]
 fn a_paper_goes_over_the_components() {
     let text = "kind hatch \"x\" { width length \"its width\"\n}\nhatch north { width 60 cm }\nhatch south { }\n\
-                purchase hatch.board \"A board\" { each h in hatch; when h.width > 0 m; item \"board of {h.width}\" }\n";
+                purchase hatch.board \"A board\" { each h in hatch; when h.width > 0 m; group \"boards\"; item \"board of {h.width}\" }\n";
     let mut session = Session::read(vec![Source::new("x.plate", text)], &NoShelf, &Choice::default());
     assert_eq!(session.problems(), []);
     let papers = session.papers();
