@@ -111,15 +111,21 @@ module.exports = grammar({
         $.string,
       ),
 
-    // A check, and what goes onto paper.
+    // A check, or several that are written once; and what goes onto paper.
     rule: ($) =>
       seq(
-        choice('rule', 'picture', 'purchase', 'task', 'reminder', 'roll', 'zone', 'reading', 'review'),
-        field('name', $.path),
+        choice(
+          seq('rule', listed(field('name', $.path))),
+          seq(
+            choice('picture', 'purchase', 'task', 'reminder', 'roll', 'zone', 'reading', 'review'),
+            field('name', $.path),
+          ),
+        ),
         optional(field('title', $.string)),
         field('body', $.rule_body),
       ),
-    rule_body: ($) => block($, choice($.each, $.line)),
+    rule_body: ($) => block($, choice($.each, $.repeated, $.let, $.line)),
+    repeated: ($) => seq('for', field('name', $.name), 'in', '[', listed($.name), ']'),
     each: ($) => seq('each', listed($.binder)),
     binder: ($) =>
       seq(

@@ -3,8 +3,9 @@
 //! In: the `let` lines of a rule, or of something for paper, and its other lines. Out: the lines without those names,
 //! so that nothing behind needs to know of them: a value that only a help speaks of is asked for by the help alone.
 
+use super::rules::RuleLet;
 use crate::problem::Problem;
-use crate::syntax::tree::{Argument, Binder, Expr, Let, Node, TemplatePart};
+use crate::syntax::tree::{Binder, Expr, Let, Node};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 use std::sync::Arc;
@@ -33,6 +34,15 @@ impl Lets {
         all
     }
 
+    /// All of them, by their lines.
+    pub(super) fn all(&self, lets: &[Let]) -> Vec<RuleLet> {
+        let one = |line: &Let| {
+            let value = Arc::clone(self.values.get(&line.name.text)?);
+            Some(RuleLet { name: line.name.text.clone(), written: line.value.span, value })
+        };
+        lets.iter().filter_map(one).collect()
+    }
+
     /// An expression without these names.
     pub(super) fn put(&self, expr: &Arc<Expr>, problems: &mut Vec<Problem>) -> Arc<Expr> {
         let mut named = false;
@@ -45,61 +55,31 @@ impl Lets {
     }
 
     fn inside_here(&self, expr: &Expr, bound: &mut Vec<SmolStr>, problems: &mut Vec<Problem>) -> Expr {
-        let mut put = |inner: &Expr, bound: &mut Vec<SmolStr>| Box::new(self.inside(inner, bound, problems));
-        let node = match &expr.node {
-            Node::Name(name) if !bound.contains(name) => match self.values.get(name) {
-                None => expr.node.clone(),
-                Some(value) => {
-                    // The value would mean something else here: a name in it stands for another one.
-                    if let Some(other) = bound.iter().find(|other| speaks_of(value, other)) {
-                        let problem =
-                            Problem::error(format!("`{name}` speaks of another `{other}` than the one here"), expr.span, "this name");
-                        problems.push(problem.also(value.span, "its value").help(format!("give the `{other}` behind `for` another name")));
-                    }
-                    return value.as_ref().clone();
+        match &expr.node {
+            Node::Name(name) if !bound.contains(name) => {
+                let Some(value) = self.values.get(name) else { return expr.clone() };
+                // The value would mean something else here: a name in it stands for another one.
+                if let Some(other) = bound.iter().find(|other| speaks_of(value, other)) {
+                    let problem = Problem::error(format!("`{name}` speaks of another `{other}` than the one here"), expr.span, "this name");
+                    problems.push(problem.also(value.span, "its value").help(format!("give the `{other}` behind `for` another name")));
                 }
-            },
-            Node::Quantity(_) | Node::Date(_) | Node::Text(_) | Node::Flag(_) | Node::Name(_) => expr.node.clone(),
-            Node::Template(pieces) => Node::Template(
-                pieces
-                    .iter()
-                    .map(|piece| match piece {
-                        TemplatePart::Text(text) => TemplatePart::Text(text.clone()),
-                        TemplatePart::Value(inner) => TemplatePart::Value(*put(inner, bound)),
-                    })
-                    .collect(),
-            ),
-            Node::Field(of, word) => Node::Field(put(of, bound), word.clone()),
-            Node::Index(of, at) => Node::Index(put(of, bound), put(at, bound)),
-            Node::Call(name, arguments) => {
-                let put = |argument: &Argument| Argument { name: argument.name.clone(), value: *put(&argument.value, bound) };
-                Node::Call(name.clone(), arguments.iter().map(put).collect())
+                value.as_ref().clone()
             }
             Node::Aggregate { name, value, binders } => {
                 let before = bound.len();
                 let mut inner = Vec::with_capacity(binders.len());
                 for binder in binders {
-                    let source = Arc::from(put(&binder.source, bound));
+                    let source = Arc::new(self.inside(&binder.source, bound, problems));
                     bound.push(binder.name.text.clone());
-                    let condition = binder.condition.as_ref().map(|condition| Arc::from(put(condition, bound)));
+                    let condition = binder.condition.as_ref().map(|condition| Arc::new(self.inside(condition, bound, problems)));
                     inner.push(Binder { span: binder.span, name: binder.name.clone(), source, condition });
                 }
-                let value = put(value, bound);
+                let value = Box::new(self.inside(value, bound, problems));
                 bound.truncate(before);
-                Node::Aggregate { name: name.clone(), value, binders: inner }
+                Expr { span: expr.span, node: Node::Aggregate { name: name.clone(), value, binders: inner } }
             }
-            Node::Unary(operator, of) => Node::Unary(*operator, put(of, bound)),
-            Node::Binary(operator, sign, a, b) => Node::Binary(*operator, *sign, put(a, bound), put(b, bound)),
-            Node::If(condition, a, b) => Node::If(put(condition, bound), put(a, bound), put(b, bound)),
-            Node::Range(a, b) => Node::Range(put(a, bound), put(b, bound)),
-            Node::Size(parts) => Node::Size(parts.iter().map(|part| *put(part, bound)).collect()),
-            Node::List(items) => Node::List(items.iter().map(|item| *put(item, bound)).collect()),
-            Node::Tolerance { value, down, up } => {
-                Node::Tolerance { value: put(value, bound), down: down.as_ref().map(|down| put(down, bound)), up: put(up, bound) }
-            }
-            Node::In(of, unit) => Node::In(put(of, bound), unit.clone()),
-        };
-        Expr { span: expr.span, node }
+            _ => expr.with_parts(&mut |part| self.inside(part, bound, problems)),
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use super::names::{Scope, Writer};
 use super::near::Names;
 use super::{Design, KindId, Type};
 use crate::problem::Problem;
-use crate::syntax::tree::{Binder, Expr, Let};
+use crate::syntax::tree::{self, Expr};
 use crate::text::Span;
 use smol_str::SmolStr;
 
@@ -92,22 +92,39 @@ impl Design {
 
     /// As [`Design::meanings`] for all lines of a rule: what it goes over, and its other lines in order.
     #[must_use]
-    pub fn meanings_of_rule<'e>(&self, each: &[Binder], lets: &[Let], lines: impl Iterator<Item = &'e Expr>) -> Vec<(Span, Meaning)> {
+    pub fn meanings_of_rule(&self, rule: &tree::Rule) -> Vec<(Span, Meaning)> {
         let mut found = Found { meanings: Some(Vec::new()), ..Found::default() };
         let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
-        for binder in each {
+        if let Some(repeated) = &rule.repeated {
+            self.repeated(repeated, &mut scope, &mut found);
+        }
+        for binder in &rule.each {
             self.bind(binder, &mut scope, &mut found);
         }
-        for line in lets {
+        scope.bound.extend(super::names::RESULTS.map(|name| (SmolStr::new_static(name), None)));
+        for line in &rule.lets {
             self.check(&line.value, &mut scope, &mut found);
             found.means(line.name.span, || Meaning::Local(line.name.text.clone()));
             scope.bound.push((line.name.text.clone(), self.leads_to(&line.value, &scope)));
         }
-        scope.bound.extend(super::names::RESULTS.map(|name| (SmolStr::new_static(name), None)));
-        for expr in lines {
-            self.check(expr, &mut scope, &mut found);
+        for line in &rule.lines {
+            self.check(&line.value, &mut scope, &mut found);
         }
         found.meanings.unwrap_or_default()
+    }
+
+    /// The name of a `for` line may be whichever of its words.
+    fn repeated(&self, repeated: &tree::Repeated, scope: &mut Scope, found: &mut Found) {
+        let name = || Meaning::Local(repeated.name.text.clone());
+        found.means(repeated.name.span, name);
+        repeated.in_title.iter().for_each(|span| found.means(*span, name));
+        let mut kinds = Vec::new();
+        for word in &repeated.words {
+            let kind = self.kind_named(&word.text);
+            kinds.extend(kind);
+            found.means(word.span, || kind.map_or_else(|| Meaning::Choice(word.text.clone()), Meaning::Kind));
+        }
+        scope.bound.push((repeated.name.text.clone(), (!kinds.is_empty()).then_some(kinds)));
     }
 
     /// What a bare word stands for, by the order in which values are looked up.

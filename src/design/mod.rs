@@ -14,6 +14,7 @@ mod meaning;
 mod names;
 mod near;
 mod papers;
+mod repeated;
 mod rules;
 mod sort;
 mod typing;
@@ -25,7 +26,7 @@ pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
 pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, WHOLE};
 pub use meaning::{Meaning, Stands};
 pub use papers::{Paper, PaperSort};
-pub use rules::{Acceptance, RULE_LINES, Rule};
+pub use rules::{Acceptance, RULE_LINES, Rule, RuleLet};
 pub use sort::Sort;
 pub use words::{Asked, Carried, Carries, State};
 

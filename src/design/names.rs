@@ -120,10 +120,12 @@ impl Design {
                 self.bind(binder, &mut scope, &mut found);
             }
             let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to];
-            for expr in lines.into_iter().flatten() {
+            let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
+            for expr in early.iter().map(|line| &line.value).chain(lines.into_iter().flatten()) {
                 self.check(expr, &mut scope, &mut found);
             }
             scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
+            late.iter().for_each(|line| self.check(&line.value, &mut scope, &mut found));
             for expr in [&rule.says, &rule.otherwise, &rule.help, &rule.mend, &rule.suffices].into_iter().flatten() {
                 self.check(expr, &mut scope, &mut found);
             }
@@ -375,6 +377,11 @@ impl Design {
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
         if name == "index" {
             found.push(problem.help(format!("`index` is the element's number in an array like `{}`", examples::ARRAY)));
+            return;
+        }
+        if scope.writer == Writer::Rule && RESULTS.contains(&name.as_str()) {
+            found
+                .push(problem.help("what a rule comes to is known where it speaks: in `says`, `otherwise`, `help`, `mend` and `suffices`"));
             return;
         }
         let problem = problem.once();

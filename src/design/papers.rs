@@ -105,6 +105,12 @@ impl Paper {
             when: None,
             lines: Vec::with_capacity(block.lines.len()),
         };
+        if let Some(repeated) = &block.repeated {
+            problems.push(
+                Problem::error(format!("a {} has no line `for`", sort.word()), repeated.span, "this line")
+                    .help("a rule may stand for several words so; here `each end in [open, closed]` goes over both"),
+            );
+        }
         let lets = Lets::of(&block.each, &block.lets, problems);
         for line in &block.lines {
             let value = lets.put(&line.value, problems);

@@ -1,12 +1,33 @@
 //! Rules and acceptances with their lines sorted out.
 
-use super::lets::Lets;
 use super::{Design, State};
+use super::{lets::Lets, names::RESULTS, repeated};
 use crate::problem::Problem;
-use crate::syntax::tree::{self, Binder, Date, Expr, Node};
+use crate::syntax::tree::{self, Binder, Date, Expr, Node, TemplatePart};
 use crate::text::Span;
 use smol_str::SmolStr;
 use std::sync::Arc;
+
+/// What a rule gives a name: it stands in the other lines already, wherever they speak of it.
+#[derive(Debug, Clone)]
+pub struct RuleLet {
+    /// The name.
+    pub name: SmolStr,
+    /// Its value as it is written.
+    pub written: Span,
+    /// Its value, with no such name left in it.
+    pub value: Arc<Expr>,
+}
+
+impl RuleLet {
+    /// Whether it speaks of what the rule comes to, so that only its words can speak of it.
+    #[must_use]
+    pub fn is_of_results(&self) -> bool {
+        let mut found = false;
+        self.value.walk(&mut |inner| found |= matches!(&inner.node, Node::Name(name) if RESULTS.contains(&name.as_str())));
+        found
+    }
+}
 
 /// A check, its lines by what they are for.
 #[derive(Debug, Clone, Default)]
@@ -17,6 +38,10 @@ pub struct Rule {
     pub name_span: Span,
     /// What should hold.
     pub title: SmolStr,
+    /// Which word it is for, where it is written once for several: `end`, `open`.
+    pub stands_for: Option<(SmolStr, SmolStr)>,
+    /// What it gives a name.
+    pub lets: Vec<RuleLet>,
     /// Over what it goes.
     pub each: Vec<Binder>,
     /// Only where this holds.
@@ -64,7 +89,8 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 20] = [
+pub const RULE_LINES: [&str; 21] = [
+    "for",
     "each",
     "let",
     "when",
@@ -112,6 +138,27 @@ impl Design {
     }
 
     pub(super) fn add_rule(&mut self, block: &tree::Rule) {
+        if block.repeated.is_none() && block.also.is_empty() {
+            self.add_one(block, None);
+            return;
+        }
+        let from = self.problems.len();
+        for (at, one) in repeated::each_of(block, &mut self.problems).iter().enumerate() {
+            let before = self.problems.len();
+            let word = block.repeated.as_ref().and_then(|line| Some((line.name.text.clone(), line.words.get(at)?.text.clone())));
+            self.add_one(one, word);
+            // What is wrong with a line is told once, and not for each of the rules.
+            let told: Vec<Problem> = self.problems.split_off(before);
+            for problem in told {
+                if !self.problems.iter().skip(from).any(|known| *known == problem) {
+                    self.problems.push(problem);
+                }
+            }
+        }
+    }
+
+    /// A rule that stands for itself, or the one of several that is for this word.
+    fn add_one(&mut self, block: &tree::Rule, stands_for: Option<(SmolStr, SmolStr)>) {
         if let Some(first) = self.rule(&block.name.text) {
             let span = first.name_span;
             self.problems.push(
@@ -125,16 +172,16 @@ impl Design {
             name: block.name.text.clone(),
             name_span: block.name.span,
             title: block.title.as_ref().map(|title| title.text.clone()).unwrap_or_default(),
+            stands_for,
             each: block.each.clone(),
             ..Rule::default()
         };
         let lets = Lets::of(&block.each, &block.lets, &mut self.problems);
+        rule.lets = lets.all(&block.lets);
         for line in &block.lines {
-            let value = Some(lets.put(&line.value, &mut self.problems));
-            let text = match &line.value.node {
-                Node::Text(text) => Some(text.clone()),
-                _ => None,
-            };
+            let value = lets.put(&line.value, &mut self.problems);
+            let value = Some(if TOLD.contains(&line.name.text.as_str()) { self.in_one_text(&line.name.text, value) } else { value });
+            let text = whole_text(&line.value);
             match line.name.text.as_str() {
                 "when" => rule.when = value,
                 "demand" => rule.demand = value,
@@ -184,6 +231,10 @@ impl Design {
                 "source" => rule.source = text,
                 "caution" => rule.caution = text,
                 "note" => rule.note = text,
+                "for" => self.problems.push(
+                    Problem::error("`for` names the words that the rule is for", line.value.span, "this value")
+                        .help("write `for end in [open, closed]`, and a name for each word behind `rule`"),
+                ),
                 word => self.problems.push(
                     Problem::error(format!("a rule has no line `{word}`"), line.name.span, "this line")
                         .help(format!("its lines are {}", RULE_LINES.split_last().map(|(_, lines)| lines.join(", ")).unwrap_or_default()))
@@ -193,6 +244,36 @@ impl Design {
         }
         self.check_shape(&rule);
         self.rules.push(rule);
+    }
+
+    /// What a line says, where it stands in several texts with commas: they are said one after another.
+    fn in_one_text(&mut self, line: &str, value: Arc<Expr>) -> Arc<Expr> {
+        let mut is_list = false;
+        value.walk(&mut |inner| is_list |= matches!(inner.node, Node::List(_)));
+        if is_list { Arc::new(self.joined(line, &value)) } else { value }
+    }
+
+    fn joined(&mut self, line: &str, expr: &Expr) -> Expr {
+        let node = match &expr.node {
+            Node::If(condition, a, b) => Node::If(condition.clone(), Box::new(self.joined(line, a)), Box::new(self.joined(line, b))),
+            Node::List(texts) => {
+                let mut pieces = Vec::with_capacity(2 * texts.len());
+                for text in texts {
+                    let text = self.joined(line, text);
+                    if !matches!(text.node, Node::Text(_) | Node::Template(_) | Node::If(..)) {
+                        let problem = Problem::error(format!("`{line}` is a text, or several with commas"), text.span, "this is none");
+                        self.problems.push(problem.help("an expression stands in the braces of a text: `\"{s.station}\"`"));
+                    }
+                    if !pieces.is_empty() {
+                        pieces.push(TemplatePart::Text(SmolStr::new_static(" ")));
+                    }
+                    pieces.push(TemplatePart::Value(text));
+                }
+                Node::Template(pieces)
+            }
+            other => other.clone(),
+        };
+        Expr { span: expr.span, node }
     }
 
     fn check_shape(&mut self, rule: &Rule) {
@@ -293,6 +374,21 @@ impl Design {
                 );
             }
         }
+    }
+}
+
+/// The lines of a rule that are said to people.
+const TOLD: [&str; 3] = ["says", "otherwise", "help"];
+
+/// A text in quotes, or several with commas, as one.
+fn whole_text(value: &Expr) -> Option<SmolStr> {
+    match &value.node {
+        Node::Text(text) => Some(text.clone()),
+        Node::List(texts) => {
+            let texts: Option<Vec<SmolStr>> = texts.iter().map(whole_text).collect();
+            texts.map(|texts| texts.join(" ").into())
+        }
+        _ => None,
     }
 }
 

@@ -125,7 +125,11 @@ fn entry(item: &Item) -> Option<Entry> {
             entry
         }
         Item::Words(words) => of(&words.block.name, Sort::Block, words.sort.text.to_string()),
-        Item::Rule(rule) => of(&rule.name, Sort::Rule, rule.title.as_ref().map(|title| title.text.to_string()).unwrap_or_default()),
+        Item::Rule(rule) => {
+            let mut entry = of(&rule.name, Sort::Rule, rule.title.as_ref().map(|title| title.text.to_string()).unwrap_or_default());
+            rule.also.iter().for_each(|name| entry.name.push_str(&format!(", {}", name.text)));
+            entry
+        }
         Item::Paper(paper) => {
             let title = paper.block.title.as_ref().map(|title| format!(", {}", title.text)).unwrap_or_default();
             of(&paper.block.name, Sort::Block, format!("{}{title}", paper.sort.text))

@@ -178,15 +178,18 @@ impl Gather<'_> {
             }
             Item::Kind(kind) => self.kind(kind),
             Item::Rule(rule) => {
-                self.put(&rule.name, Symbol::Rule(rule.name.text.clone()), true);
-                let meanings = self.design.meanings_of_rule(&rule.each, &rule.lets, rule.lines.iter().map(|line| line.value.as_ref()));
+                for name in std::iter::once(&rule.name).chain(&rule.also) {
+                    self.put(name, Symbol::Rule(name.text.clone()), true);
+                }
+                let meanings = self.design.meanings_of_rule(rule);
                 self.take(meanings);
+                rule.lets.iter().for_each(|line| self.units(&line.value));
                 rule.lines.iter().for_each(|line| self.units(&line.value));
             }
             Item::Paper(paper) => {
-                let lines = paper.block.lines.iter().map(|line| line.value.as_ref());
-                let meanings = self.design.meanings_of_rule(&paper.block.each, &paper.block.lets, lines);
+                let meanings = self.design.meanings_of_rule(&paper.block);
                 self.take(meanings);
+                paper.block.lets.iter().for_each(|line| self.units(&line.value));
                 paper.block.lines.iter().for_each(|line| self.units(&line.value));
             }
             Item::Formula(_) | Item::Table(_) | Item::Words(_) | Item::Broken(..) => {}

@@ -199,14 +199,21 @@ impl Writer<'_> {
             item(out, "last resort", "told only where no other rule names what is missing");
         }
         let binders: Vec<String> = rule.each.iter().map(|binder| code(&self.text_of(binder.span))).collect();
+        if let Some((name, word)) = &rule.stands_for {
+            item(out, "for", &format!("{}: {}", code(name), code(word)));
+        }
         item(out, "for each", &binders.join(" and "));
-        let expressions: [(&str, &Option<Arc<Expr>>); 7] = [
+        for line in &rule.lets {
+            item(out, "let", &format!("{} = {}", code(&line.name), code(&self.text_of(line.written))));
+        }
+        let expressions: [(&str, &Option<Arc<Expr>>); 8] = [
             ("where", &rule.when),
             ("demand", &rule.demand),
             ("capacity", &rule.capacity),
             ("requires", &rule.require),
             ("reserve", &rule.reserve),
             ("says", &rule.says),
+            ("otherwise", &rule.otherwise),
             ("help", &rule.help),
         ];
         for (key, expr) in expressions {

@@ -181,7 +181,7 @@ impl Engine<'_> {
                 Verdict::Fail => format!("{demand_text} is more than {capacity_text}"),
                 _ => format!("{demand_text} against {capacity_text}"),
             };
-            finding.message = self.words(self.says(finding.verdict), scope).unwrap_or_else(plain);
+            finding.message = self.words(self.says(holds(&sides)), scope).unwrap_or_else(plain);
             scope.reads_as.clear();
             finding.demand = Some(Box::new(Measure { quantity: sides.demand, text: demand_text }));
             finding.capacity = Some(Box::new(Measure { quantity: sides.capacity, text: capacity_text }));
@@ -232,7 +232,7 @@ impl Engine<'_> {
             };
             finding.advice_not_met = self.rule.advice && !holds;
             let plain = || if holds { self.rule.title.to_string() } else { format!("does not hold: {}", self.rule.title) };
-            finding.message = self.words(self.says(if holds { Verdict::Pass } else { Verdict::Fail }), scope).unwrap_or_else(plain);
+            finding.message = self.words(self.says(holds), scope).unwrap_or_else(plain);
         });
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict == Verdict::Pass) {
             return self.open_at_an_end(scope.clone(), lack, &reads);
@@ -265,8 +265,8 @@ impl Engine<'_> {
     }
 
     /// The sentence for an outcome: where it does not hold, the other one if there is one.
-    fn says(&self, verdict: Verdict) -> Option<&Arc<Expr>> {
-        let otherwise = self.rule.otherwise.as_ref().filter(|_| verdict == Verdict::Fail);
+    fn says(&self, holds: bool) -> Option<&Arc<Expr>> {
+        let otherwise = self.rule.otherwise.as_ref().filter(|_| !holds);
         otherwise.or(self.rule.says.as_ref())
     }
 

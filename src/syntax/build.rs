@@ -5,7 +5,9 @@
 
 use super::explain;
 use super::grammar::{Grammar, Rule};
-use super::tree::{Accept, Change, Changes, Component, Item, Kind, Let, Line, Measured, Property, PropertyType, Text, Use, Variant, Word};
+use super::tree::{
+    Accept, Change, Changes, Component, Item, Kind, Let, Line, Measured, Property, PropertyType, Repeated, Text, Use, Variant, Word,
+};
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
 use pest::Parser;
@@ -438,17 +440,29 @@ impl Builder<'_> {
     }
 
     fn rule(&mut self, inner: Children<'_>, span: Span, form: Form) -> Option<super::tree::Rule> {
-        let (mut name, mut title, mut each, mut lets, mut lines) = (None, None, Vec::new(), Vec::new(), Vec::new());
+        let (mut names, mut title, mut in_title) = (Vec::new(), None, Vec::new());
+        let (mut each, mut repeated, mut lets, mut lines) = (Vec::new(), None, Vec::new(), Vec::new());
         for pair in inner {
             match pair.as_rule() {
-                Rule::path => name = Some(self.word(&pair)),
-                Rule::text => title = Some(self.quoted(&pair)),
+                Rule::path => names.push(self.word(&pair)),
+                Rule::text => {
+                    in_title = self.holes(&pair);
+                    title = Some(self.quoted(&pair));
+                }
                 Rule::rule_body => {
                     for entry in inside(&pair) {
                         match entry.as_rule() {
                             Rule::each_line => {
                                 for binder in inside(&entry) {
                                     each.extend(self.binder(binder));
+                                }
+                            }
+                            Rule::for_line => {
+                                let line = self.repeated(entry, &in_title);
+                                if let (Some(first), Some(second)) = (&repeated, &line) {
+                                    self.problems.push(second_for(first, second));
+                                } else {
+                                    repeated = line;
                                 }
                             }
                             Rule::line => {
@@ -468,8 +482,39 @@ impl Builder<'_> {
                 _ => {}
             }
         }
-        Some(super::tree::Rule { span, name: name?, title, each, lets, lines })
+        let mut names = names.into_iter();
+        Some(super::tree::Rule { span, name: names.next()?, also: names.collect(), title, repeated, each, lets, lines })
     }
+
+    /// `for end in [open, closed]`
+    fn repeated(&mut self, pair: Pair<'_, Rule>, in_title: &[Word]) -> Option<Repeated> {
+        let span = self.span_of(&pair);
+        let mut inner = inside(&pair);
+        let name = self.word(&inner.next()?);
+        let words = inside(&inner.next()?).map(|word| self.word(&word)).collect();
+        let in_title = in_title.iter().filter(|hole| hole.text == name.text).map(|hole| hole.span).collect();
+        Some(Repeated { span, name, words, in_title })
+    }
+
+    /// What stands in braces in a title, where it is a name and nothing else.
+    fn holes(&self, title: &Pair<'_, Rule>) -> Vec<Word> {
+        let (text, start) = (title.as_str(), title.as_span().start());
+        let mut holes = Vec::new();
+        for (open, _) in text.match_indices('{') {
+            let inside = text.get(open + 1..).and_then(|rest| rest.split('}').next()).unwrap_or_default();
+            if super::is_name(inside) {
+                let span = self.span(start + open + 1, start + open + 1 + inside.len());
+                holes.push(Word { text: SmolStr::new(inside), span });
+            }
+        }
+        holes
+    }
+}
+
+fn second_for(first: &Repeated, second: &Repeated) -> Problem {
+    Problem::error("a rule has one line `for`", second.span, "the second")
+        .also(first.span, "the first")
+        .help("make two rules of it; `each end in [open, closed]` goes over both ends within one rule")
 }
 
 /// What stands for a text between quotes.

@@ -8,6 +8,7 @@ pub mod examples;
 mod explain;
 mod expressions;
 mod grammar;
+mod parts;
 mod piece_of_text;
 mod reading;
 mod same;

@@ -138,14 +138,19 @@ impl Walk<'_> {
                 self.joint = Joint::Touching;
                 return;
             }
-            Rule::line | Rule::property | Rule::kind_fact | Rule::signature_fact | Rule::each_line | Rule::let_line | Rule::change => {
-                self.joint = Joint::Begins
-            }
+            Rule::line
+            | Rule::property
+            | Rule::kind_fact
+            | Rule::signature_fact
+            | Rule::each_line
+            | Rule::for_line
+            | Rule::let_line
+            | Rule::change => self.joint = Joint::Begins,
             Rule::clause => self.joint = Joint::Clause,
             _ => {}
         }
         let named = match rule {
-            Rule::line | Rule::property | Rule::kind_fact | Rule::signature_fact | Rule::each_line => 1,
+            Rule::line | Rule::property | Rule::kind_fact | Rule::signature_fact | Rule::each_line | Rule::for_line => 1,
             Rule::let_line => 2,
             _ => usize::MAX,
         };

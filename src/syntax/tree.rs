@@ -294,14 +294,31 @@ pub struct Rule {
     pub span: Span,
     /// Its dotted name: area and rule.
     pub name: Word,
+    /// The names of the other rules that it stands for, by the order of the words of `repeated`.
+    pub also: Vec<Word>,
     /// What it asks, as a statement that should hold.
     pub title: Option<Text>,
+    /// It stands once for each of several words.
+    pub repeated: Option<Repeated>,
     /// Over what it goes.
     pub each: Vec<Binder>,
     /// What it gives a name.
     pub lets: Vec<Let>,
     /// All other lines.
     pub lines: Vec<Line>,
+}
+
+/// `for end in [open, closed]`: a rule that is written once and stands for as many.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Repeated {
+    /// The whole line.
+    pub span: Span,
+    /// The name in whose place each of the words stands.
+    pub name: Word,
+    /// The words: choices or kinds.
+    pub words: Vec<Word>,
+    /// Where the rule's title speaks of the name: `The {end} sensor`.
+    pub in_title: Vec<Span>,
 }
 
 /// What goes onto paper for each of some components: the form of a rule, other lines.

@@ -99,7 +99,13 @@ impl Outline {
 
     fn rule(&mut self, rule: &Rule) {
         self.word(&rule.name);
+        rule.also.iter().for_each(|name| self.word(name));
         self.maybe(rule.title.as_ref());
+        if let Some(repeated) = &rule.repeated {
+            self.put("for");
+            self.word(&repeated.name);
+            repeated.words.iter().for_each(|word| self.word(word));
+        }
         self.put(rule.each.len());
         rule.each.iter().for_each(|binder| self.binder(binder));
         self.put(rule.lets.len());

@@ -161,7 +161,11 @@ impl Known {
     }
 
     fn rule(&mut self, rule: &Rule) {
-        self.mark(rule.name.span, Class::Function);
+        std::iter::once(&rule.name).chain(&rule.also).for_each(|name| self.mark(name.span, Class::Function));
+        if let Some(repeated) = &rule.repeated {
+            std::iter::once(&repeated.name).chain(&repeated.words).for_each(|word| self.mark(word.span, Class::Word));
+        }
+        rule.lets.iter().for_each(|line| self.named(line));
         rule.lines.iter().for_each(|line| self.line(line));
         for binder in &rule.each {
             self.value(&binder.source);

@@ -15,6 +15,7 @@ mod examples;
 mod holding;
 mod hostile;
 mod language;
+mod library;
 mod loads;
 mod machine;
 mod motion;

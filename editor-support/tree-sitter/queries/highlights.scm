@@ -9,6 +9,7 @@
 
 (reference (name) @variable)
 (binder name: (name) @variable)
+(repeated (name) @variable)
 (argument name: (name) @variable.parameter)
 (field property: (name) @variable.member)
 (call function: (name) @function.call)

@@ -37,11 +37,11 @@ syntax match wallplateClause "\<\%(links\=\%(\s\+to\>\)\@=\|\%(one\|list\|range\
 " ── lines ──
 " A line that only goes on from the one above has no name.
 syntax match wallplateProperty "\v%(%(^|[{;])\s*)@<=%(%([,+\-*/^<>=±−·⋅≤≥≠]|<%(and|or|not|then|else|where|for))\s*%(#.*)?\n\s*)@<![a-z][a-z0-9_]*>" contained
-syntax match wallplateEach "\v%(%(^|[{;])\s*)@<=each>" contained
+syntax match wallplateEach "\v%(%(^|[{;])\s*)@<=%(each|for)>" contained
 syntax match wallplateChange "\v%(%(^|[{;])\s*)@<=[a-z][a-z0-9_]*>%(\s*%(\[\d+\]\s*)?\{)@=" contained
 syntax match wallplateLet "\v%(%(^|[{;])\s*)@<=let>" contained nextgroup=wallplateDeclared skipwhite
 syntax region wallplateBlock matchgroup=wallplateBrace start="{" end="}" fold contains=@wallplateValue,wallplateProperty,wallplateChange,wallplateBlock
-syntax region wallplateRuleBlock matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateProperty,wallplateEach
+syntax region wallplateRuleBlock matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateProperty,wallplateEach,wallplateLet
 syntax region wallplateKindBlock matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateClause,wallplateProperty
 syntax region wallplateChanges matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateChange,wallplateLet,wallplateBlock
 
@@ -64,9 +64,10 @@ syntax match wallplateChangesName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wall
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=measured>" nextgroup=wallplateMeasuredOn skipwhite
 syntax match wallplateMeasuredOn "\<\d\{4}-\d\{2}-\d\{2}\>" contained nextgroup=wallplateChangesTitle,wallplateChanges skipwhite skipempty
 syntax region wallplateChangesTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateChanges skipwhite skipempty
-" A check, what was accepted, what goes onto paper: a word and a name with dots.
+" A check, what was accepted, what goes onto paper: a word and a name with dots, or several.
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=[a-z][a-z0-9_]*>%(\s+[a-z][a-z0-9_]*\.)@=" nextgroup=wallplateRule skipwhite
-syntax match wallplateRule "\v<[a-z][a-z0-9_]*%(\.[a-z][a-z0-9_]*)+>" contained nextgroup=wallplateRuleTitle,wallplateRuleBlock skipwhite skipempty
+syntax match wallplateRule "\v<[a-z][a-z0-9_]*%(\.[a-z][a-z0-9_]*)+>" contained nextgroup=wallplateRuleComma,wallplateRuleTitle,wallplateRuleBlock skipwhite skipempty
+syntax match wallplateRuleComma "," contained nextgroup=wallplateRule skipwhite skipempty
 syntax region wallplateRuleTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateRuleBlock skipwhite skipempty
 
 highlight default link wallplateComment Comment

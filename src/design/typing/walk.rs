@@ -114,6 +114,10 @@ impl Typing<'_> {
         let mut around = Surroundings::of(Writer::Rule, None, false);
         around.bound.push((SmolStr::new_static("today"), Sort::Date));
         rule.each.iter().for_each(|binder| self.bind(binder, &mut around));
+        let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
+        for line in early {
+            self.sort(&line.value, &mut around);
+        }
         for condition in [&rule.when, &rule.require].into_iter().flatten() {
             self.condition(condition, &mut around);
         }
@@ -136,6 +140,9 @@ impl Typing<'_> {
         }
         let results = [("demand", demand), ("capacity", capacity), ("ratio", Some(Sort::NUMBER)), ("reserve", Some(Sort::NUMBER))];
         around.bound.extend(results.map(|(name, sort)| (SmolStr::new_static(name), sort.unwrap_or(Sort::Unknown))));
+        for line in late {
+            self.sort(&line.value, &mut around);
+        }
         for text in [&rule.says, &rule.otherwise, &rule.help].into_iter().flatten() {
             self.due(text, &Type::Text, "the text", &mut around);
         }

@@ -13,7 +13,7 @@ use crate::trade;
 use std::collections::BTreeSet;
 
 /// Lines that hold a text for people.
-const TEXTS: [&str; 5] = ["says", "help", "source", "caution", "note"];
+const TEXTS: [&str; 6] = ["says", "otherwise", "help", "source", "caution", "note"];
 /// Lines of paper whose text is one of a few that return.
 const RETURNING: [&str; 3] = ["trade", "group", "card"];
 
@@ -22,9 +22,14 @@ fn words(text: &str) -> Vec<&str> {
     text.split(|c: char| c.is_whitespace() || "(),[]{};".contains(c)).filter(|word| !word.is_empty()).collect()
 }
 
-/// The names that are bound up to a place: `c` in `each c in clamp` and in `sum(c.pull for c in clamp)`.
+/// The names that are bound up to a place: `c` in `each c in clamp` and in `sum(c.pull for c in clamp)`, `far` in `let far 2 m`.
 pub(super) fn bound(place: &Cursor) -> Vec<&str> {
-    words(&place.so_far).windows(2).filter(|pair| pair[1] == "in" && syntax::is_name(pair[0])).map(|pair| pair[0]).collect()
+    let pairs = words(&place.so_far);
+    let named = pairs.windows(2).filter_map(|pair| match pair {
+        [name, "in"] | ["let", name] if syntax::is_name(name) => Some(*name),
+        _ => None,
+    });
+    named.collect()
 }
 
 impl Menu<'_> {
@@ -44,6 +49,7 @@ impl Menu<'_> {
         };
         match *first {
             "each" => self.binder(rest),
+            "for" => self.repeated(rest),
             "advice" | "last_resort" => ["yes", "no"].into_iter().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word)),
             line if TEXTS.contains(&line) || RETURNING.contains(&line) => {}
             "state" => {
@@ -73,6 +79,15 @@ impl Menu<'_> {
                 }
                 self.value(None, None);
             }
+        }
+    }
+
+    /// The words that a rule stands for: `end in [open, closed]`.
+    fn repeated(&mut self, rest: &[&str]) {
+        match rest {
+            [_] => self.ranked(0, "in", Sort::Keyword, "", "", "in ["),
+            [_, "in", ..] => self.value(None, None),
+            _ => {}
         }
     }
 
@@ -119,7 +134,7 @@ impl Menu<'_> {
     }
 
     fn of_bound_in(&self, words: &[&str], name: &str, own: Option<KindId>) -> Option<Vec<KindId>> {
-        let at = words.windows(2).rposition(|pair| pair[0] == name && pair[1] == "in")?;
+        let at = words.windows(2).rposition(|pair| pair == [name, "in"] || pair == ["let", name])?;
         let mut steps = words.get(at + 2)?.split('.');
         let first = steps.next()?;
         let begins = self.of_bound_in(words.get(..at)?, first, own).unwrap_or_else(|| self.begins_unbound(first, own));

@@ -260,9 +260,16 @@ impl Book<'_> {
         if rule.last_resort {
             self.fact("last resort", "told only where no other rule names what is missing");
         }
+        if let Some((name, word)) = &rule.stands_for {
+            self.fact("for", &format!("{name}: {word}"));
+        }
         for (at, binder) in rule.each.iter().enumerate() {
             let text = self.text_of(binder.span);
             self.fact(if at == 0 { "for each" } else { "and" }, &text);
+        }
+        for line in &rule.lets {
+            let value = self.text_of(line.written);
+            self.fact("let", &format!("{} = {value}", line.name));
         }
         self.expr("where", rule.when.as_ref());
         self.expr("demand", rule.demand.as_ref());
@@ -270,6 +277,7 @@ impl Book<'_> {
         self.expr("requires", rule.require.as_ref());
         self.expr("reserve", rule.reserve.as_ref());
         self.expr("says", rule.says.as_ref());
+        self.expr("otherwise", rule.otherwise.as_ref());
         self.expr("help", rule.help.as_ref());
         if let Some(state) = &rule.state {
             self.fact(&state.of, &state.name);

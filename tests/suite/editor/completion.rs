@@ -67,6 +67,17 @@ fn lines_of_a_rule_know_what_it_goes_over() {
 }
 
 #[test]
+fn what_a_rule_names_is_known_in_its_lines() {
+    let rule = |rest: &str| format!("rule own.a, own.b \"A\" {{\n  {rest}\n}}");
+    check(&rule("|"), &["for", "let", "otherwise"], &[]);
+    check(&rule("for end |"), &["in"], &["clamp"]);
+    check(&rule("for end in [open, closed]\n  each s in sensor where s.marks == |"), &["end", "s"], &[]);
+    check(&rule("for part in [post, footing]\n  each p in part\n  demand p.|"), &["height", "stands_on"], &["working_load"]);
+    check(&rule("each c in clamp\n  let far c.station\n  demand |"), &["far", "c"], &[]);
+    check(&rule("each c in clamp\n  let above c.holds\n  demand above.|"), &["pitch", "mass"], &["working_load"]);
+}
+
+#[test]
 fn lines_of_what_goes_onto_paper() {
     for (sort, own, other) in [
         ("picture", "shape", "takes"),

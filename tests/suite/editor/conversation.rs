@@ -163,6 +163,39 @@ fn rename_changes_every_place_or_says_why_not() {
 }
 
 #[test]
+fn a_rule_that_is_written_once_for_several() {
+    let text = "rule own.opens, own.shuts \"The {end} end\" {\n  for end in [open, closed]\n  each s in sensor where s.marks == end\n  \
+                let far if end == open then 3 m else 0 m\n  require s.station > far\n  says \"{s.name} at the {end} end\"\n}\n\
+                accept own.shuts { because \"seen\" }\n";
+    let (_folder, uri, mut client) = opened(text);
+    assert_eq!(client.diagnostics(&uri), Vec::<Value>::new());
+    let mut renamed = |needle: &str, within, name: &str| {
+        let mut params = place(&uri, at(text, needle, within));
+        params["newName"] = json!(name);
+        edited(text, &client.ask("textDocument/rename", params)["changes"][&uri])
+    };
+    // The name of the words, wherever it is asked for: in the line, in the title, in a text.
+    let whichever =
+        text.replace("{end}", "{side}").replace("for end", "for side").replace("== end", "== side").replace("if end", "if side");
+    assert_eq!(renamed("end in", 1, "side"), whichever);
+    assert_eq!(renamed("{end} end\" {", 2, "side"), whichever);
+    assert_eq!(renamed("{end} end\"\n", 2, "side"), whichever);
+    assert_eq!(renamed("far if", 1, "wanted"), text.replace("far", "wanted"));
+    // One of the rules, from the acceptance of it.
+    assert_eq!(renamed("own.shuts {", 5, "own.closes"), text.replace("own.shuts", "own.closes"));
+    let definition = client.ask("textDocument/definition", place(&uri, at(text, "own.shuts {", 5)));
+    assert_eq!(definition["range"]["start"], at(text, "own.shuts \"", 0), "{definition}");
+    let says = |client: &mut Client, needle: &str, within| {
+        client.ask("textDocument/hover", place(&uri, at(text, needle, within)))["contents"]["value"].as_str().unwrap().to_owned()
+    };
+    let rule = says(&mut client, "own.shuts \"", 5);
+    assert!(rule.contains("own.shuts") && rule.contains("The closed end"), "{rule}");
+    assert!(says(&mut client, "end in", 1).contains("named where it stands"));
+    let outline = client.ask("textDocument/documentSymbol", json!({ "textDocument": { "uri": uri } }));
+    assert_eq!(outline[0]["name"], "own.opens, own.shuts", "{outline}");
+}
+
+#[test]
 fn outline_folds_and_names_of_the_folder() {
     let (_folder, uri, mut client) = opened(BARN);
     let outline = client.ask("textDocument/documentSymbol", json!({ "textDocument": { "uri": uri } }));

@@ -9,7 +9,7 @@ use smol_str::SmolStr;
 use std::sync::Arc;
 use wallplate::syntax::tree::{
     Accept, Argument, Binary, Binder, Change, Changes, Component, Date, Expr, Item, Kind, Let, Line, Measured, Node, Part, Property,
-    PropertyType, Rule, Tree, Unary, Use, Variant, Word,
+    PropertyType, Repeated, Rule, Tree, Unary, Use, Variant, Word,
 };
 use wallplate::text::Span;
 
@@ -858,18 +858,40 @@ impl Pen {
         }
     }
 
+    fn repeated(&mut self) -> Repeated {
+        self.put("for");
+        self.blank();
+        let name = self.a_word(&NAMES);
+        self.blank();
+        self.put("in");
+        self.loose();
+        self.put("[");
+        self.loose();
+        let words = self.words(&["open", "closed"]);
+        self.loose();
+        self.put("]");
+        Repeated { span: Span::default(), name, words, in_title: Vec::new() }
+    }
+
     fn rule(&mut self) -> Item {
         self.put("rule");
         self.blank();
-        let (name, title) = (self.a_word(&["travel.open_sensor_margin", "a.b"]), self.title());
-        let mut rule = Rule { span: Span::default(), name, title, each: Vec::new(), lets: Vec::new(), lines: Vec::new() };
+        let mut names = self.words(&["travel.open_sensor_margin", "a.b"]).into_iter();
+        let (name, also) = (names.next().unwrap(), names.collect());
+        let title = self.title();
+        let mut rule =
+            Rule { span: Span::default(), name, also, title, repeated: None, each: Vec::new(), lets: Vec::new(), lines: Vec::new() };
+        let mut repeats = self.once_in(3);
         enum Entry {
+            For(Repeated),
             Each(Vec<Binder>),
             Let(Let),
             Line(Line),
         }
         let entries = self.block(|pen| {
-            if pen.once_in(3) {
+            if std::mem::take(&mut repeats) {
+                Entry::For(pen.repeated())
+            } else if pen.once_in(3) {
                 pen.put("each");
                 pen.blank();
                 Entry::Each(pen.binders(2))
@@ -889,6 +911,7 @@ impl Pen {
         });
         for entry in entries {
             match entry {
+                Entry::For(line) => rule.repeated = Some(line),
                 Entry::Each(binders) => rule.each.extend(binders),
                 Entry::Let(line) => rule.lets.push(line),
                 Entry::Line(line) => rule.lines.push(line),
