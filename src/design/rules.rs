@@ -178,7 +178,11 @@ impl Design {
         };
         let lets = Lets::of(&block.each, &block.lets, &mut self.problems);
         rule.lets = lets.all(&block.lets);
-        for line in &block.lines {
+        for (at, line) in block.lines.iter().enumerate() {
+            if let Some(first) = block.lines.iter().take(at).find(|first| first.name.text == line.name.text) {
+                let problem = Problem::error(format!("`{}` stands here twice", line.name.text), line.name.span, "the second");
+                self.problems.push(problem.also(first.name.span, "the first").help("write it once; several values stand with commas"));
+            }
             let value = lets.put(&line.value, &mut self.problems);
             let value = Some(if TOLD.contains(&line.name.text.as_str()) { self.in_one_text(&line.name.text, value) } else { value });
             let text = whole_text(&line.value);

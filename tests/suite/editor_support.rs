@@ -327,6 +327,7 @@ fn vim_syntax_is_what_the_parser_knows() {
         ("wallplateKindTitle", Class::Text),
         ("wallplateChangesTitle", Class::Text),
         ("wallplateRuleTitle", Class::Text),
+        ("wallplateRuleComma", Class::Sign),
         ("wallplateNumber", Class::Number),
         ("wallplateUnit", Class::Unit),
         ("wallplateDate", Class::Date),

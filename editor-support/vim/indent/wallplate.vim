@@ -53,11 +53,16 @@ function! WallplateIndent(number)
   let line = s:Bare(before)
   let indent = indent(before)
   if s:GoesOn(line)
-    let above = prevnonblank(before - 1)
+    " A bracket that it closes may have been opened further up.
+    let start = before
+    while start > 1 && s:InBrackets(prevnonblank(start - 1))
+      let start = prevnonblank(start - 1)
+    endwhile
+    let above = prevnonblank(start - 1)
     if above > 0 && s:GoesOn(s:Bare(above))
-      return indent
+      return indent(start)
     endif
-    return strdisplaywidth(matchstr(line, '^\s*\%([a-z]\+\s\+{\s*\)\=\h\w*\s\+'))
+    return strdisplaywidth(matchstr(s:Bare(start), '^\s*\%([a-z]\+\s\+{\s*\)\=\%(let\s\+\)\=\h\w*\s\+'))
   endif
   let above = prevnonblank(before - 1)
   if above > 0 && (s:GoesOn(s:Bare(above)) || s:InBrackets(above))
