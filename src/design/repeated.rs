@@ -174,7 +174,7 @@ impl One<'_> {
             self.problems.push(
                 Problem::error(format!("`{}` is never `{word}`", self.repeated.name.text), other.span, "this word")
                     .also(self.repeated.span, "its words")
-                    .nearest_or(word, other.span, all.iter().copied(), &format!("it is {}", all.join(" or "))),
+                    .nearest_or(word, other.span, all.iter().copied(), format!("it is {}", all.join(" or "))),
             );
         }
         Some(*word == self.word.text)
