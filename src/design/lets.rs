@@ -3,12 +3,36 @@
 //! In: the `let` lines of a rule, or of something for paper, and its other lines. Out: the lines without those names,
 //! so that nothing behind needs to know of them: a value that only a help speaks of is asked for by the help alone.
 
-use super::rules::RuleLet;
 use crate::problem::Problem;
 use crate::syntax::tree::{Binder, Expr, Let, Node};
+use crate::text::Span;
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 use std::sync::Arc;
+
+/// Names that a rule's words may use besides what it goes over.
+pub(super) const RESULTS: [&str; 4] = ["demand", "capacity", "ratio", "reserve"];
+
+/// What a rule gives a name: it stands in the other lines already, wherever they speak of it.
+#[derive(Debug, Clone)]
+pub struct RuleLet {
+    /// The name.
+    pub name: SmolStr,
+    /// Its value as it is written.
+    pub written: Span,
+    /// Its value, with no such name left in it.
+    pub value: Arc<Expr>,
+}
+
+impl RuleLet {
+    /// Whether it speaks of what the rule comes to, so that only its words can speak of it.
+    #[must_use]
+    pub fn is_of_results(&self) -> bool {
+        let mut found = false;
+        self.value.walk(&mut |inner| found |= matches!(&inner.node, Node::Name(name) if RESULTS.contains(&name.as_str())));
+        found
+    }
+}
 
 /// The names that a rule gives, each with its value in which no such name is left.
 #[derive(Debug, Default)]

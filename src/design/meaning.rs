@@ -101,7 +101,7 @@ impl Design {
         for binder in &rule.each {
             self.bind(binder, &mut scope, &mut found);
         }
-        scope.bound.extend(super::names::RESULTS.map(|name| (SmolStr::new_static(name), None)));
+        scope.bound.extend(super::lets::RESULTS.map(|name| (SmolStr::new_static(name), None)));
         for line in &rule.lets {
             self.check(&line.value, &mut scope, &mut found);
             found.means(line.name.span, || Meaning::Local(line.name.text.clone()));

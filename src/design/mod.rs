@@ -24,9 +24,10 @@ pub use components::{Component, Origin, Written};
 pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};
 pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
 pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, WHOLE};
+pub use lets::RuleLet;
 pub use meaning::{Meaning, Stands};
 pub use papers::{Paper, PaperSort};
-pub use rules::{Acceptance, RULE_LINES, Rule, RuleLet};
+pub use rules::{Acceptance, RULE_LINES, Rule};
 pub use sort::Sort;
 pub use words::{Asked, Carried, Carries, State};
 

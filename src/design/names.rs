@@ -4,6 +4,7 @@
 //! for is followed through links as far as the declarations tell.
 
 use super::kinds::BUILT_IN_PROPERTIES;
+use super::lets::RESULTS;
 use super::meaning::{Found, Meaning};
 use super::near::offered;
 use super::papers::Paper;
@@ -34,9 +35,6 @@ pub(super) struct Scope {
     pub(super) in_array: bool,
     pub(super) bound: Vec<(SmolStr, Option<Vec<KindId>>)>,
 }
-
-/// Names that a rule's words may use besides what it goes over.
-pub(super) const RESULTS: [&str; 4] = ["demand", "capacity", "ratio", "reserve"];
 
 impl Design {
     /// Checks all names. `before` is the design before an edit, if there was one: its expressions that are still

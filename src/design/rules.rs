@@ -1,33 +1,13 @@
 //! Rules and acceptances with their lines sorted out.
 
+use super::lets::{Lets, RuleLet};
+use super::repeated;
 use super::{Design, State};
-use super::{lets::Lets, names::RESULTS, repeated};
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Binder, Date, Expr, Node, TemplatePart};
 use crate::text::Span;
 use smol_str::SmolStr;
 use std::sync::Arc;
-
-/// What a rule gives a name: it stands in the other lines already, wherever they speak of it.
-#[derive(Debug, Clone)]
-pub struct RuleLet {
-    /// The name.
-    pub name: SmolStr,
-    /// Its value as it is written.
-    pub written: Span,
-    /// Its value, with no such name left in it.
-    pub value: Arc<Expr>,
-}
-
-impl RuleLet {
-    /// Whether it speaks of what the rule comes to, so that only its words can speak of it.
-    #[must_use]
-    pub fn is_of_results(&self) -> bool {
-        let mut found = false;
-        self.value.walk(&mut |inner| found |= matches!(&inner.node, Node::Name(name) if RESULTS.contains(&name.as_str())));
-        found
-    }
-}
 
 /// A check, its lines by what they are for.
 #[derive(Debug, Clone, Default)]

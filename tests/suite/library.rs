@@ -11,7 +11,7 @@ use wallplate::tidy::tidy;
 /// A line that is longer is not read by a person.
 const LONGEST_LINE: usize = 160;
 /// Folders whose lines are still to be broken.
-const NOT_YET: [&str; 4] = ["catalogue", "formulas", "kinds", "papers"];
+const NOT_YET: [&str; 5] = ["catalogue", "formulas", "kinds", "papers", "says"];
 /// An expression that is longer is given a name and not written again.
 const LONGEST_REPEATED: usize = 40;
 
