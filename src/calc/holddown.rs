@@ -20,7 +20,7 @@ mod rigid;
 mod tipping;
 
 pub use actions::{Combination, Resultant, Support};
-pub use tipping::{Tie, Tipping, tipping};
+pub use tipping::{MOST_TIMES, Tie, Tipping, tipping};
 
 use crate::calc::{FormulaError, check};
 use nalgebra::{Matrix3, Vector3};
@@ -121,6 +121,18 @@ pub fn share_both_ways(supports: &[Support], load: Resultant) -> Result<Vec<f64>
     let plane = sums.lu().solve(&loads).filter(|plane| plane.iter().all(|number| number.is_finite()));
     let plane = plane.ok_or_else(|| FormulaError::Unstable { what: "the supports stand in one line".to_owned() })?;
     Ok(supports.iter().map(|support| support.stiffness * (plane[0] + plane[1] * support.x + plane[2] * support.y)).collect())
+}
+
+/// The plane of forces `R = k (a + b x + c y)`, a in N, b and c in N/m, on which supports that take these forces (N) lie, k their
+/// stiffness; none if no three of them stand out of line. Source: rigid-body statics.
+#[must_use]
+pub fn plane(in_play: &[(Support, f64)]) -> Option<[f64; 3]> {
+    let (sums, load) = in_play.iter().fold((Matrix3::zeros(), Vector3::zeros()), |(sums, load), (support, force)| {
+        let arm = Vector3::new(1.0, support.x, support.y);
+        (sums + arm * arm.transpose() * support.stiffness, load + arm * *force)
+    });
+    let plane = sums.lu().solve(&load).filter(|plane| plane.iter().all(|number| number.is_finite()))?;
+    Some([plane[0], plane[1], plane[2]])
 }
 
 /// Horizontal force on each of several equal fasteners of a rigid body (x, y in N), for a horizontal force at its plan's

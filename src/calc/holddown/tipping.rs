@@ -13,6 +13,10 @@ use super::rigid::in_one_line;
 use super::{Resultant, Support, motion_words};
 use crate::calc::{FormulaError, check};
 
+/// A wind that may come more often than this is said to be this many: what no wind turns has no number. Common practice, no
+/// source.
+pub const MOST_TIMES: f64 = 1000.0;
+
 /// A tie that pulls the roof down, and what it may be pulled with, N.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tie {
