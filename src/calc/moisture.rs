@@ -11,6 +11,9 @@ use crate::calc::{FormulaError, check};
 /// No timber of Table 13-5 moves more for each 1 % of moisture; the largest there is below 0.005 (from memory).
 const LARGEST_COEFFICIENT: f64 = 0.006;
 
+/// Moisture contents between which the coefficients of Table 13-5 hold. Source: Wood Handbook eq. 13-2.
+pub const LINEAR: std::ops::RangeInclusive<f64> = 0.06..=0.14;
+
 /// Change of a `dimension` (m) across the grain, m, when the moisture content goes from `before` to
 /// `after` (both 0.06 to 0.14); positive if it swells.
 ///
@@ -25,7 +28,7 @@ pub fn movement(dimension: f64, coefficient: f64, before: f64, after: f64) -> Re
     let needs = "the change for each 1 % of moisture, at most 0.006: 0.0024 is 0.24 %";
     let coefficient = check::within("coefficient of dimensional change", coefficient, 0.0, LARGEST_COEFFICIENT, needs)?;
     for content in [before, after] {
-        check::within("moisture content", content, 0.06, 0.14, "between 6 % and 14 %")?;
+        check::within("moisture content", content, *LINEAR.start(), *LINEAR.end(), "between 6 % and 14 %")?;
     }
     Ok(dimension * coefficient * 100.0 * (after - before))
 }
