@@ -6,6 +6,11 @@
 use crate::calc::FormulaError;
 use crate::calc::check::positive;
 
+/// Two bolts do not hold a pier in every direction. Source: statics.
+pub const FEWEST_BOLTS: f64 = 3.0;
+/// More bolts than any circle has: what is written as more is a mistake. Common practice, no source.
+pub const MOST_BOLTS: f64 = 1000.0;
+
 /// Pull (N) on the worst of `bolts` equally spaced bolts on a circle of `circle_diameter` (m), under an
 /// overturning `moment` (N·m) from any direction and a `weight` (N) that holds the pier down:
 /// `4 M/(n D) − W/n`. Less than nothing means that every bolt stays pressed.
@@ -20,9 +25,9 @@ use crate::calc::check::positive;
 /// Source: elastic bolt group; the same form in ASCE, Design of Anchor Bolts in Petrochemical Facilities.
 pub fn bolt_pull(moment: f64, weight: f64, bolts: u32, circle_diameter: f64) -> Result<f64, FormulaError> {
     positive("the diameter of the bolt circle", circle_diameter)?;
-    if bolts < 3 {
+    let n = f64::from(bolts);
+    if n < FEWEST_BOLTS {
         return Err(FormulaError::domain("the number of anchor bolts", "at least three"));
     }
-    let n = f64::from(bolts);
     Ok(4.0 * moment.abs() / (n * circle_diameter) - weight / n)
 }
