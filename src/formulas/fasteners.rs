@@ -4,9 +4,8 @@
 //! steps on the way. NDS values are allowable stress; EN 1995 design values are divided by 1.5, the wind's factor, so that
 //! both compare with the same pull. It must not know what is fastened.
 
-use super::body::{may, needs};
-use super::structure::CODES;
-use super::timber::DAMP;
+use super::body::Formula;
+use super::tables::{table, word};
 use crate::calc::FormulaError;
 use crate::calc::fastener::adjustment::{self, Action, Moisture};
 use crate::calc::fastener::en_lateral::{self, Dowel, Rope};
@@ -15,491 +14,362 @@ use crate::calc::fastener::{bearing, combined, dowel_bearing, en_axial, en_embed
 use crate::calc::holddown::Combination;
 use crate::calc::steel::{bolt, weld};
 use crate::calc::timber::{en1995, nds};
-use crate::units::Dim;
-use crate::values::Arguments;
-use crate::values::Value;
-use crate::values::{Body, Function, Parameter, Takes};
 use smol_str::SmolStr;
 use std::f64::consts::FRAC_PI_2;
 
-pub(super) const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
-const PRESSURE: Takes = Takes::Quantity(Dim::PRESSURE);
-const NUMBER: Takes = Takes::Quantity(Dim::NUMBER);
-const FORCE: Takes = Takes::Quantity(Dim::FORCE);
-pub(super) const DENSITY: Takes = Takes::Quantity(Dim::DENSITY);
-/// Fasteners up to this diameter follow the rules of nails. Source: EN 1995-1-1 §8.7.1(4), (5).
-const NAIL: f64 = 0.006;
-const GRAINS: &[&str] = &["side", "end"];
-const SORTS: &[&str] = &["lag_screw", "wood_screw", "bolt", "nail"];
-const PLATES: &[&str] = &["hot_rolled", "cold_formed"];
+include!(concat!(env!("OUT_DIR"), "/formulas_fasteners.rs"));
 
-pub(super) fn force(si: f64) -> Value {
-    Value::quantity(si, Dim::FORCE)
+/// What rounding leaves of a length, m.
+const NEAR: f64 = 1e-9;
+
+impl From<word::Damp> for en1995::ServiceClass {
+    fn from(damp: word::Damp) -> Self {
+        match damp {
+            word::Damp::Indoors => Self::One,
+            word::Damp::Covered => Self::Two,
+            word::Damp::Outdoors => Self::Three,
+        }
+    }
 }
 
-pub(super) fn kmod(damp: &str) -> f64 {
-    let service = match damp {
-        "indoors" => en1995::ServiceClass::One,
-        "outdoors" => en1995::ServiceClass::Three,
-        _ => en1995::ServiceClass::Two,
-    };
-    en1995::kmod(service, en1995::Duration::Short)
+impl From<word::Damp> for Moisture {
+    /// Joints are made of seasoned wood.
+    fn from(damp: word::Damp) -> Self {
+        let used_wet = match damp {
+            word::Damp::Indoors | word::Damp::Covered => false,
+            word::Damp::Outdoors => true,
+        };
+        Self { made_wet: false, used_wet }
+    }
+}
+
+/// Of wood in a gust.
+pub(super) fn kmod(damp: word::Damp) -> f64 {
+    en1995::kmod(damp.into(), en1995::Duration::Short)
 }
 
 /// A characteristic hold as a working load in the wind.
-pub(super) fn worked(characteristic: f64, damp: &str) -> f64 {
+pub(super) fn worked(characteristic: f64, damp: word::Damp) -> f64 {
     en1995::design_value(characteristic, kmod(damp), en1995::GAMMA_M_CONNECTION) / Combination::Equilibrium.working_load_divisor()
 }
 
-fn nds_lag_screw(a: &Arguments) -> Result<Value, FormulaError> {
-    let grain = if a.word(9) == "end" { withdrawal::END_GRAIN_LAG } else { 1.0 };
-    nds_screw(a, withdrawal::lag_screw(a.si(0), a.si(1))?, grain, "")
+/// A screw that is pulled.
+struct Pulled {
+    diameter: f64,
+    root: f64,
+    tensile_strength: f64,
+    length: f64,
+    thread: f64,
+    tip: f64,
+    through: f64,
+    wood: f64,
+    damp: word::Damp,
 }
 
-fn nds_wood_screw(a: &Arguments) -> Result<Value, FormulaError> {
-    let per_length = withdrawal::wood_screw(a.si(0), a.si(1))?;
-    if a.word(9) == "end" {
-        return nds_screw(a, per_length, 0.0, "wood screws along the grain do not count");
+impl Pulled {
+    /// What it holds, where a length of its thread holds so much, with a factor for the grain that it stands in.
+    fn holds(&self, per_length: f64, grain: f64, why: &'static str) -> Result<table::NdsScrewPulled, FormulaError> {
+        let thread_in_wood = withdrawal::thread_in_main(self.length, self.through, self.thread, self.tip, self.wood)?;
+        let duration = nds::load_duration_factor(nds::Duration::TenMinutes);
+        let wet = adjustment::wet_service_factor(Action::ScrewWithdrawal, self.damp.into(), self.diameter, true);
+        let wood = per_length * thread_in_wood * duration * wet * grain;
+        let shank = withdrawal::shank_tension(self.tensile_strength, self.root);
+        let (why, holds) = (SmolStr::new_static(why), wood.min(shank));
+        Ok(table::NdsScrewPulled { thread_in_wood, per_length, duration, wet, grain, wood, shank, holds, why })
     }
-    nds_screw(a, per_length, 1.0, "")
 }
 
-/// A screw pulled: what a length of its thread holds, a factor for the grain that it stands in.
-fn nds_screw(a: &Arguments, per_length: f64, grain: f64, why: &'static str) -> Result<Value, FormulaError> {
-    let (diameter, root, tensile) = (a.si(1), a.si(2), a.si(3));
-    let (length, thread, tip, through, wood) = (a.si(4), a.si(5), a.si(6), a.si(7), a.si(8));
-    let in_wood = withdrawal::thread_in_main(length, through, thread, tip, wood)?;
-    let duration = nds::load_duration_factor(nds::Duration::TenMinutes);
-    let moisture = Moisture { made_wet: false, used_wet: a.word(10) == "outdoors" };
-    let wet = adjustment::wet_service_factor(Action::ScrewWithdrawal, moisture, diameter, true);
-    let wood_holds = per_length * in_wood * duration * wet * grain;
-    let screw_holds = withdrawal::shank_tension(tensile, root);
-    Ok(Value::record(vec![
-        ("thread_in_wood", Value::quantity(in_wood, Dim::LENGTH)),
-        ("per_length", Value::quantity(per_length, Dim::LINE_LOAD)),
-        ("duration", Value::number(duration)),
-        ("wet", Value::number(wet)),
-        ("grain", Value::number(grain)),
-        ("wood", force(wood_holds)),
-        ("shank", force(screw_holds)),
-        ("why", Value::Text(SmolStr::new_static(why))),
-        ("holds", force(wood_holds.min(screw_holds))),
-    ]))
-}
-
-/// How far a fastener bears in the wood that holds it: its bearing length for the equations, or why it does not count there.
-/// What it is decides, not how long it is: a lag screw that comes out at the back is no bolt.
-fn bearing_length(sort: &str, nominal: f64, tip: f64, length: f64, through: f64, wood: f64) -> Result<Result<f64, String>, FormulaError> {
-    if sort == "bolt" {
-        let reaches = length >= through + wood - 1e-9;
-        return Ok(if reaches { Ok(wood) } else { Err("the bolt does not come out at the other side".to_owned()) });
+impl Formula for NdsLagScrew {
+    fn answer(self) -> Result<table::NdsScrewPulled, FormulaError> {
+        let per_length = withdrawal::lag_screw(self.gravity, self.diameter)?;
+        let grain = match self.grain {
+            word::Grain::Side => 1.0,
+            word::Grain::End => withdrawal::END_GRAIN_LAG,
+        };
+        let Self { diameter, root, tensile_strength, length, thread, tip, through, wood, damp, .. } = self;
+        Pulled { diameter, root, tensile_strength, length, thread, tip, through, wood, damp }.holds(per_length, grain, "")
     }
-    let depth = (length - through).min(wood);
-    let tip_in_wood = (tip - (length - through - wood).max(0.0)).max(0.0);
-    // Lag screws four diameters without the tip, wood screws and nails six with it. Source: NDS 2018 §12.1.4.6, 12.1.5.6, 12.1.6.5.
-    let (least, counted) = if sort == "lag_screw" { (4.0, depth - tip_in_wood) } else { (6.0, depth) };
-    if counted < least * nominal - 1e-9 {
-        return Ok(Err(format!("it reaches less than {least} diameters into the wood")));
-    }
-    yield_limit::main_bearing_length(depth, tip_in_wood, nominal, least).map(Ok)
 }
 
-fn nds_lateral(a: &Arguments) -> Result<Value, FormulaError> {
-    let (gravity, nominal, diameter, bending_yield, sort) = (a.si(0), a.si(1), a.si(2), a.si(3), a.word(4));
-    let (length, tip, through, wood) = (a.si(5), a.si(6), a.si(7), a.si(8));
-    let (end_grain, damp) = (a.word(9) == "end", a.word(10));
-    let angle = if end_grain { FRAC_PI_2 } else { a.si(11) };
-    let penetration = (length - through).min(wood);
-    let main = match bearing_length(sort, nominal, tip, length, through, wood)? {
-        Ok(main) => main,
-        Err(why) => {
-            return Ok(Value::record(vec![
-                ("holds", force(0.0)),
-                ("why", Value::Text(why.into())),
-                ("penetration", Value::quantity(penetration, Dim::LENGTH)),
-            ]));
+impl Formula for NdsWoodScrew {
+    fn answer(self) -> Result<table::NdsScrewPulled, FormulaError> {
+        let per_length = withdrawal::wood_screw(self.gravity, self.diameter)?;
+        let (grain, why) = match self.grain {
+            word::Grain::Side => (1.0, ""),
+            word::Grain::End => (0.0, "wood screws along the grain do not count"),
+        };
+        let Self { diameter, root, tensile_strength, length, thread, tip, through, wood, damp, .. } = self;
+        Pulled { diameter, root, tensile_strength, length, thread, tip, through, wood, damp }.holds(per_length, grain, why)
+    }
+}
+
+impl NdsLateral {
+    /// How far it is in the wood that holds it, the tip with it.
+    fn depth(&self) -> f64 {
+        (self.length - self.through).min(self.wood)
+    }
+
+    /// How far it bears in the wood that holds it: its bearing length for the equations, or why it does not count there.
+    /// What it is decides, not how long it is: a lag screw that comes out at the back is no bolt.
+    fn bearing_length(&self) -> Result<Result<f64, String>, FormulaError> {
+        let depth = self.depth();
+        let tip_in_wood = (self.tip - (self.length - self.through - self.wood).max(0.0)).max(0.0);
+        let (least, counted) = match self.sort {
+            word::Sort::Bolt if self.length >= self.through + self.wood - NEAR => return Ok(Ok(self.wood)),
+            word::Sort::Bolt => return Ok(Err(DOES_NOT_COME_OUT.to_owned())),
+            word::Sort::LagScrew => (yield_limit::LEAST_OF_LAG_SCREW, depth - tip_in_wood),
+            word::Sort::WoodScrew | word::Sort::Nail => (yield_limit::LEAST_OF_SCREW_OR_NAIL, depth),
+        };
+        if counted < least * self.diameter - NEAR {
+            return Ok(Err(too_short(least)));
         }
-    };
-    let side_bearing = match (a.optional(12), a.optional(14)) {
-        (Some(side), _) => dowel_bearing::wood(side, nominal, angle)?,
-        (None, Some(strength)) if a.word(13) == "hot_rolled" => dowel_bearing::hot_rolled_steel(strength),
-        (None, Some(strength)) => dowel_bearing::cold_formed_steel(strength),
-        (None, None) => {
-            return Err(FormulaError::domain("what the fastener crosses", "a side member of wood, or a plate with its strength"));
+        yield_limit::main_bearing_length(depth, tip_in_wood, self.diameter, least).map(Ok)
+    }
+
+    /// What bears in what it crosses: a side member of wood, or a plate.
+    fn side_bearing(&self, angle: f64) -> Result<f64, FormulaError> {
+        match (self.side_gravity, self.plate_strength, self.plate_steel) {
+            (Some(side), _, _) => dowel_bearing::wood(side, self.diameter, angle),
+            (None, Some(strength), Some(word::PlateSteel::HotRolled)) => Ok(dowel_bearing::hot_rolled_steel(strength)),
+            (None, Some(strength), Some(word::PlateSteel::ColdFormed) | None) => Ok(dowel_bearing::cold_formed_steel(strength)),
+            (None, None, _) => {
+                Err(FormulaError::domain("what the fastener crosses", "a side member of wood, or a plate with its strength"))
+            }
         }
-    };
-    let joint = Joint {
-        nominal,
-        diameter,
-        bending_yield,
-        main_length: main,
-        side_length: through,
-        main_bearing: dowel_bearing::wood(gravity, nominal, angle)?,
-        side_bearing,
-        angle,
-    };
-    let found = yield_limit::single_shear(&joint)?;
-    let duration = nds::load_duration_factor(nds::Duration::TenMinutes);
-    let wet = adjustment::wet_service_factor(Action::Lateral, Moisture { made_wet: false, used_wet: damp == "outdoors" }, nominal, true);
-    let grain = if end_grain { adjustment::END_GRAIN_LATERAL } else { 1.0 };
-    let slant = if a.flag(15) { adjustment::toe_nail_factor(Action::Lateral) } else { 1.0 };
-    let mode = match found.mode {
+    }
+}
+
+const DOES_NOT_COME_OUT: &str = "the bolt does not come out at the other side";
+
+fn too_short(least: f64) -> String {
+    format!("it reaches less than {least} diameters into the wood")
+}
+
+impl Formula for NdsLateral {
+    fn answer(self) -> Result<table::NdsLateral, FormulaError> {
+        let penetration = self.depth();
+        let main_length = match self.bearing_length()? {
+            Ok(main) => main,
+            Err(why) => return Ok(table::NdsLateral::holds_nothing(penetration, why)),
+        };
+        let (angle, grain) = match self.grain {
+            word::Grain::Side => (self.angle, 1.0),
+            word::Grain::End => (FRAC_PI_2, adjustment::END_GRAIN_LATERAL),
+        };
+        let side_bearing = self.side_bearing(angle)?;
+        let found = yield_limit::single_shear(&Joint {
+            nominal: self.diameter,
+            diameter: self.bends_at,
+            bending_yield: self.bending_yield,
+            main_length,
+            side_length: self.through,
+            main_bearing: dowel_bearing::wood(self.gravity, self.diameter, angle)?,
+            side_bearing,
+            angle,
+        })?;
+        let duration = nds::load_duration_factor(nds::Duration::TenMinutes);
+        let wet = adjustment::wet_service_factor(Action::Lateral, self.damp.into(), self.diameter, true);
+        let slant = if self.toe_nailed { adjustment::toe_nail_factor(Action::Lateral) } else { 1.0 };
+        Ok(table::NdsLateral {
+            penetration,
+            mode: Some(SmolStr::new_static(mode(found.mode))),
+            plate_bearing: Some(side_bearing),
+            reference: Some(found.value),
+            duration: Some(duration),
+            wet: Some(wet),
+            grain: Some(grain),
+            slant: Some(slant),
+            why: SmolStr::default(),
+            holds: found.value * duration * wet * grain * slant,
+        })
+    }
+}
+
+impl table::NdsLateral {
+    fn holds_nothing(penetration: f64, why: String) -> Self {
+        let (reference, plate_bearing, duration, wet, grain, slant) = (None, None, None, None, None, None);
+        Self { penetration, mode: None, plate_bearing, reference, duration, wet, grain, slant, why: why.into(), holds: 0.0 }
+    }
+}
+
+fn mode(mode: Mode) -> &'static str {
+    match mode {
         Mode::Im => "I_m",
         Mode::Is => "I_s",
         Mode::II => "II",
         Mode::IIIm => "III_m",
         Mode::IIIs => "III_s",
         Mode::IV => "IV",
-    };
-    Ok(Value::record(vec![
-        ("penetration", Value::quantity(penetration, Dim::LENGTH)),
-        ("mode", Value::Text(SmolStr::new_static(mode))),
-        ("plate_bearing", Value::quantity(side_bearing, Dim::PRESSURE)),
-        ("reference", force(found.value)),
-        ("duration", Value::number(duration)),
-        ("wet", Value::number(wet)),
-        ("grain", Value::number(grain)),
-        ("slant", Value::number(slant)),
-        ("why", Value::Text(SmolStr::default())),
-        ("holds", force(found.value * duration * wet * grain * slant)),
-    ]))
-}
-
-fn en_screw(a: &Arguments) -> Result<Value, FormulaError> {
-    let (density, diameter, root, tensile) = (a.si(0), a.si(1), a.si(2), a.si(3));
-    let (length, thread, through, wood) = (a.si(4), a.si(5), a.si(6), a.si(7));
-    let (end_grain, damp, count) = (a.word(8) == "end", a.word(9), a.si(10));
-    let in_wood = withdrawal::thread_in_main(length, through, thread, diameter, wood)?;
-    let why = if end_grain {
-        "screws along the grain do not count"
-    } else if in_wood < 6.0 * diameter {
-        "its thread reaches less than 6 diameters into the wood"
-    } else {
-        ""
-    };
-    let shank = worked(tensile * std::f64::consts::FRAC_PI_4 * root * root, "indoors");
-    let one = if why.is_empty() {
-        let screws = en_axial::Screws { diameter, root, thread: in_wood, angle: FRAC_PI_2, count: 1 };
-        match a.optional(11) {
-            Some(declared) => en_axial::declared_screws(&screws, declared, density, a.optional(12).unwrap_or(density))?,
-            None => en_axial::screws(&screws, density)?,
-        }
-    } else {
-        0.0
-    };
-    // EN 1995-1-1 eq. 8.41 on each one, so that n times it is the group.
-    let group = if count > 1.0 { count.powf(0.9) / count } else { 1.0 };
-    let wood_holds = worked(one, damp) * group;
-    Ok(Value::record(vec![
-        ("thread_in_wood", Value::quantity(in_wood, Dim::LENGTH)),
-        ("characteristic", force(one)),
-        ("kmod", Value::number(kmod(damp))),
-        ("group", Value::number(group)),
-        ("wood", force(wood_holds)),
-        ("shank", force(shank)),
-        ("why", Value::Text(SmolStr::new_static(why))),
-        ("holds", force(wood_holds.min(shank))),
-    ]))
-}
-
-fn en_lateral(a: &Arguments) -> Result<Value, FormulaError> {
-    let (density, nominal, diameter, tensile) = (a.si(0), a.si(1), a.si(2), a.si(3));
-    let (sort, length, through, wood) = (a.word(4), a.si(5), a.si(6), a.si(7));
-    let (damp, angle, row) = (a.word(8), a.si(9), a.si(10));
-    let nail = sort != "bolt" && nominal <= NAIL;
-    let depth = (length - through).min(wood);
-    // Smooth nails eight diameters, thin screws six as other nails, thick ones four. Source: EN 1995-1-1 §8.3.1.2(1), (2), §8.7.1(2).
-    let least = match sort {
-        "bolt" => (wood - 1e-9) / nominal,
-        "nail" => 8.0,
-        _ if nail => 6.0,
-        _ => 4.0,
-    };
-    if depth < least * nominal - 1e-9 {
-        let why = if sort == "bolt" {
-            "the bolt does not come out at the other side".to_owned()
-        } else {
-            format!("it reaches less than {least} diameters into the wood")
-        };
-        return Ok(Value::record(vec![("holds", force(0.0)), ("why", Value::Text(why.into()))]));
     }
-    let embedment = |density: f64| {
-        if nail {
-            en_embedment::nail(density, nominal, false)
-        } else {
-            en_embedment::bolt(density, diameter, angle, en_embedment::Wood::Softwood)
-        }
-    };
-    // Without the rope effect: on the safe side.
-    let dowel = Dowel {
-        diameter,
-        yield_moment: en_embedment::yield_moment_round(tensile, diameter)?,
-        withdrawal: 0.0,
-        rope_limit: Rope::Dowel.limit(),
-    };
-    let point = en_lateral::Member { thickness: depth, embedment: embedment(density)? };
-    let found = match (a.optional(12), a.optional(13)) {
-        (Some(side), _) => {
-            en_lateral::timber_single(&dowel, en_lateral::Member { thickness: through, embedment: embedment(side)? }, point)?
-        }
-        // In a hole that is not tight even a thick plate lets the fastener turn. Source: EN 1995-1-1 §8.2.3(1).
-        (None, Some(hole)) if hole - nominal >= 0.1 * nominal - 1e-9 => {
-            en_lateral::steel_single(&dowel, through.min(nominal / 2.0), point)?
-        }
-        (None, _) => en_lateral::steel_single(&dowel, through, point)?,
-    };
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a row is a small whole number of fasteners")]
-    let in_row = row.clamp(1.0, 1000.0) as u32;
-    let spacing = a.si(11);
-    let counts = if in_row == 1 {
-        1.0
-    } else if nail {
-        // Nails in a row across the load, or staggered, all count; along it fewer.
-        let along = en_layout::effective_nails(in_row, spacing.max(7.0 * nominal), nominal, false)?;
-        along + (angle / FRAC_PI_2).clamp(0.0, 1.0) * (f64::from(in_row) - along)
-    } else {
-        en_layout::effective_bolts(in_row, spacing, nominal, angle)?
-    };
-    let group = counts / f64::from(in_row);
-    Ok(Value::record(vec![
-        ("mode", Value::Text(SmolStr::new(found.mode.to_string()))),
-        ("characteristic", force(found.value)),
-        ("kmod", Value::number(kmod(damp))),
-        ("group", Value::number(group)),
-        ("why", Value::Text(SmolStr::default())),
-        ("holds", force(worked(found.value, damp) * group)),
-    ]))
 }
 
-fn through_bolt(a: &Arguments) -> Result<Value, FormulaError> {
-    let (diameter, stress_area, tensile, washer, hole) = (a.si(0), a.si(1), a.si(2), a.si(3), a.si(4));
-    let (across_the_grain, damp, by_nds) = (a.si(5), a.word(6), a.word(7) == "asce7");
-    let area = bearing::round_washer_area(washer, hole)?;
-    let (steel, wood) = if by_nds {
-        let wet = if damp == "outdoors" { 0.67 } else { 1.0 };
-        let steel = bolt::aisc_tension(diameter, bolt::threaded_part(tensile, true));
-        (steel, bearing::nds_washer(across_the_grain * wet, area, washer, f64::INFINITY)?)
-    } else {
-        let class = match tensile / 1.0e6 {
-            t if t < 450.0 => bolt::PropertyClass::C4_6,
-            t if t < 650.0 => bolt::PropertyClass::C5_6,
-            t if t < 750.0 => bolt::PropertyClass::A70,
-            t if t < 900.0 => bolt::PropertyClass::C8_8,
-            _ => bolt::PropertyClass::C10_9,
+impl Formula for EnScrew {
+    fn answer(self) -> Result<table::EnScrew, FormulaError> {
+        let thread = withdrawal::thread_in_main(self.length, self.through, self.thread, self.diameter, self.wood)?;
+        let why = match self.grain {
+            word::Grain::End => "screws along the grain do not count".to_owned(),
+            word::Grain::Side if thread < en_axial::LEAST_THREAD * self.diameter => {
+                format!("its thread reaches less than {} diameters into the wood", en_axial::LEAST_THREAD)
+            }
+            word::Grain::Side => String::new(),
         };
-        let steel = bolt::en_tension(class, stress_area) / Combination::Equilibrium.working_load_divisor();
-        (steel, worked(bearing::en_washer(across_the_grain, area), damp))
-    };
-    Ok(Value::record(vec![
-        ("washer_area", Value::quantity(area, Dim::AREA)),
-        ("bolt", force(steel)),
-        ("under_the_washer", force(wood)),
-        ("holds", force(steel.min(wood))),
-    ]))
-}
-
-fn fillet_weld(a: &Arguments) -> Result<Value, FormulaError> {
-    let (leg, length, strength, yield_stress) = (a.si(0), a.si(1), a.si(2), a.si(3));
-    let holds = if a.word(4) == "asce7" {
-        let weld = weld::aisc_fillet(leg, length, strength, 0.0)?;
-        a.optional(5)
-            .map_or(weld, |part| weld.min(weld::aisc_base_metal(part, length, yield_stress, a.optional(6).unwrap_or(yield_stress))))
-    } else {
-        let correlation = weld::en_correlation_factor(yield_stress);
-        weld::en_fillet(weld::throat(leg), length, strength, correlation)? / Combination::Equilibrium.working_load_divisor()
-    };
-    Ok(force(holds))
-}
-
-fn pulled_and_pushed(a: &Arguments) -> Result<Value, FormulaError> {
-    let (pull, push, withdrawal, lateral) = (a.si(0).max(0.0), a.si(1).abs(), a.si(2), a.si(3));
-    if (pull > 0.0 && withdrawal <= 0.0) || (push > 0.0 && lateral <= 0.0) {
-        return Ok(Value::number(f64::from(u16::MAX)));
+        let shank = worked(en_axial::shank_tension(self.tensile_strength, self.root), word::Damp::Indoors);
+        let screws = en_axial::Screws { diameter: self.diameter, root: self.root, thread, angle: FRAC_PI_2, count: 1 };
+        let one = match self.parameter {
+            _ if !why.is_empty() => 0.0,
+            Some(declared) => en_axial::declared_screws(&screws, declared, self.density, self.at_density.unwrap_or(self.density))?,
+            None => en_axial::screws(&screws, self.density)?,
+        };
+        let group = en_axial::share_in_group(self.count);
+        let wood = worked(one, self.damp) * group;
+        Ok(table::EnScrew {
+            thread_in_wood: thread,
+            characteristic: one,
+            kmod: kmod(self.damp),
+            group,
+            wood,
+            shank,
+            why: why.into(),
+            holds: wood.min(shank),
+        })
     }
-    let used = match (pull > 0.0, push > 0.0) {
-        (false, false) => 0.0,
-        (true, false) => pull / withdrawal,
-        (false, true) => push / lateral,
-        (true, true) if a.word(4) == "asce7" && a.flag(5) => combined::nail_ratio(pull, push, withdrawal, lateral)?,
-        (true, true) if a.word(4) == "asce7" => combined::screw_ratio(pull, push, withdrawal, lateral)?,
-        (true, true) if a.flag(5) => en_axial::smooth_nail_ratio(pull, withdrawal, push, lateral)?,
-        // The square root: 1 is the limit of both, and twice the load gives twice the number.
-        (true, true) => en_axial::screw_ratio(pull, withdrawal, push, lateral)?.sqrt(),
-    };
-    Ok(Value::number(used))
 }
 
-pub(super) const GRAVITY: Parameter = needs("gravity", NUMBER, "specific gravity G of the wood that holds it");
-const RHO: Parameter = needs("density", DENSITY, "characteristic density of the wood that holds it");
-const DIAMETER: Parameter = needs("diameter", LENGTH, "nominal");
-const ROOT: Parameter = needs("root", LENGTH, "diameter at the root of its thread");
-const TENSILE: Parameter = needs("tensile_strength", PRESSURE, "of its steel");
-pub(super) const WHOLE: Parameter = needs("length", LENGTH, "under its head");
-const THREAD: Parameter = needs("thread", LENGTH, "length of its thread, the tip included");
-const TIP: Parameter = needs("tip", LENGTH, "length of its tapered tip");
-pub(super) const THROUGH: Parameter = needs("through", LENGTH, "what it crosses before that wood: washer, plate or side member");
-pub(super) const WOOD: Parameter = needs("wood", LENGTH, "thickness of that wood along it");
-pub(super) const GRAIN: Parameter = needs("grain", Takes::Word(GRAINS), "whether it goes into side grain or end grain");
-pub(super) const DAMPNESS: Parameter = needs("damp", Takes::Word(DAMP), "where it is");
-const SORT: Parameter = needs("sort", Takes::Word(SORTS), "what it is: a bolt goes right through, the others have a point in the wood");
-const COUNT: Parameter = needs("count", NUMBER, "how many act together");
-const ANGLE: Parameter = needs("angle", Takes::Quantity(Dim::ANGLE), "between the push and the grain");
+impl EnLateral {
+    /// Whether it follows the rules of nails.
+    fn like_a_nail(&self) -> bool {
+        self.sort != word::Sort::Bolt && self.diameter <= en_lateral::LIKE_A_NAIL
+    }
 
-/// The table of this subject.
-pub(super) const FUNCTIONS: &[Function] = &[
-    Function {
-        name: "nds_lag_screw",
-        doc: "pull that one lag screw holds in the wind: 1800 G^1.5 D^0.75 on the thread in the wood without its tip, and the screw itself",
-        parameters: &[GRAVITY, DIAMETER, ROOT, TENSILE, WHOLE, THREAD, TIP, THROUGH, WOOD, GRAIN, DAMPNESS],
-        gives: "table: thread_in_wood, per_length, duration, wet, grain, wood, shank, holds, why",
-        source: "NDS 2018 §12.2.1, Tables 2.3.2, 11.3.3",
-        remembered: true,
-        body: Body::Formula(nds_lag_screw),
-    },
-    Function {
-        name: "nds_wood_screw",
-        doc: "pull that one wood screw holds in the wind: 2850 G^2 D on the thread in the wood, and the screw itself; nothing in end grain",
-        parameters: &[GRAVITY, DIAMETER, ROOT, TENSILE, WHOLE, THREAD, TIP, THROUGH, WOOD, GRAIN, DAMPNESS],
-        gives: "table: thread_in_wood, per_length, duration, wet, grain, wood, shank, holds, why",
-        source: "NDS 2018 §12.2.2, Tables 2.3.2, 11.3.3",
-        remembered: true,
-        body: Body::Formula(nds_wood_screw),
-    },
-    Function {
-        name: "nds_lateral",
-        doc: "push that one screw or bolt takes in the wind, single shear, by the yield limit equations",
-        parameters: &[
-            GRAVITY,
-            DIAMETER,
-            needs("bends_at", LENGTH, "diameter in the equations: the root for threads in the shear plane, else the shank"),
-            needs("bending_yield", PRESSURE, "Fyb"),
-            SORT,
-            WHOLE,
-            TIP,
-            THROUGH,
-            WOOD,
-            GRAIN,
-            DAMPNESS,
-            ANGLE,
-            may("side_gravity", NUMBER, "specific gravity of a side member of wood; a steel plate if it is not given"),
-            may(
-                "plate_steel",
-                Takes::Word(PLATES),
-                "how the steel plate was made: 1.5 Fu bear in a hot-rolled one, 1.375 Fu in a cold-formed one; cold-formed if it is not given",
-            ),
-            may("plate_strength", PRESSURE, "tensile strength Fu of the steel plate"),
-            may("toe_nailed", Takes::Flag, "driven at a slant: 0.83 of it"),
-        ],
-        gives: "table: penetration, mode, plate_bearing, reference, duration, wet, grain, slant, holds, why",
-        source: "NDS 2018 §12.1.4.6, 12.1.5.6, 12.1.6.5, 12.3.1, 12.5.2, 12.5.4, Tables 2.3.2, 11.3.3, Appendix I.2",
-        remembered: true,
-        body: Body::Formula(nds_lateral),
-    },
-    Function {
-        name: "en_screw",
-        doc: "pull that each of several screws holds in the wind, at the level of working loads",
-        parameters: &[
-            RHO,
-            DIAMETER,
-            ROOT,
-            TENSILE,
-            WHOLE,
-            THREAD,
-            THROUGH,
-            WOOD,
-            GRAIN,
-            DAMPNESS,
-            COUNT,
-            may("parameter", PRESSURE, "declared withdrawal parameter, for screws thinner than 6 mm or thicker than 12 mm"),
-            may("at_density", DENSITY, "density that it was declared at"),
-        ],
-        gives: "table: thread_in_wood, characteristic, kmod, group, wood, shank, holds, why",
-        source: "EN 1995-1-1:2004 §8.7.2, Table 3.1, Table 2.3; divided by 1.5",
-        remembered: true,
-        body: Body::Formula(en_screw),
-    },
-    Function {
-        name: "en_lateral",
-        doc: "push that each of several screws or bolts takes in the wind, single shear, without rope effect, at the level of working loads",
-        parameters: &[
-            RHO,
-            DIAMETER,
-            needs("bends_at", LENGTH, "effective diameter: 1.1 times the root for threads in the shear plane, else the shank"),
-            TENSILE,
-            SORT,
-            WHOLE,
-            THROUGH,
-            WOOD,
-            DAMPNESS,
-            ANGLE,
-            needs("row", NUMBER, "how many stand one behind the other along the grain"),
-            needs("spacing", LENGTH, "from one to the next in such a row"),
-            may("side_density", DENSITY, "characteristic density of a side member of wood; a steel plate if it is not given"),
-            may("hole", LENGTH, "in the steel plate: a tenth of the diameter wider or more, and the plate counts as a thin one"),
-        ],
-        gives: "table: mode, characteristic, kmod, group, holds, why",
-        source: "EN 1995-1-1:2004 §8.2, 8.3.1, 8.5.1, 8.7.1, Table 3.1, Table 2.3; divided by 1.5",
-        remembered: true,
-        body: Body::Formula(en_lateral),
-    },
-    Function {
-        name: "through_bolt",
-        doc: "pull that one bolt through timber holds: the bolt itself, and the wood under its washer",
-        parameters: &[
-            DIAMETER,
-            needs("stress_area", Takes::Quantity(Dim::AREA), "of its thread"),
-            TENSILE,
-            needs("washer", LENGTH, "diameter of its washer"),
-            needs("hole", LENGTH, "diameter of the hole"),
-            needs("bearing", PRESSURE, "of the wood across the grain: Fc across, fc,90,k"),
-            DAMPNESS,
-            needs("code", Takes::Word(CODES), "whose"),
-        ],
-        gives: "table: washer_area, bolt, under_the_washer, holds",
-        source: "AISC 360-16 §J3.6, NDS 2018 §3.10; EN 1993-1-8:2005 Table 3.4, EN 1995-1-1:2004 §8.5.2, divided by 1.5",
-        remembered: true,
-        body: Body::Formula(through_bolt),
-    },
-    Function {
-        name: "fillet_weld",
-        doc: "force that a fillet weld takes, whichever way it is loaded",
-        parameters: &[
-            needs("leg", LENGTH, "of the weld"),
-            needs("length", LENGTH, "of the weld, all runs together"),
-            needs("strength", PRESSURE, "of the electrode (asce7), of the weaker part (eurocode)"),
-            needs("yield_stress", PRESSURE, "of the weaker part"),
-            needs("code", Takes::Word(CODES), "whose"),
-            may("part", LENGTH, "thickness of the thinner part: beside the weld it shears by asce7"),
-            may("part_strength", PRESSURE, "tensile strength of that part; its yield stress if it is not given"),
-        ],
-        gives: "force",
-        source: "AISC 360-16 §J2.4, J4.2; EN 1993-1-8:2005 §4.5.3.3, divided by 1.5",
-        remembered: false,
-        body: Body::Formula(fillet_weld),
-    },
-    Function {
-        name: "smallest_weld",
-        doc: "least leg of a fillet weld, so that a thick part does not chill it",
-        parameters: &[needs("thinner", LENGTH, "thickness of the thinner part joined")],
-        gives: "length",
-        source: "AISC 360-16 Table J2.4",
-        remembered: false,
-        body: Body::Formula(|a| Ok(Value::quantity(weld::aisc_smallest_leg(a.si(0)), Dim::LENGTH))),
-    },
-    Function {
-        name: "pulled_and_pushed",
-        doc: "how much of a joint is used by a pull and a push at once; 1 is the limit",
-        parameters: &[
-            needs("pull", FORCE, "along the fasteners"),
-            needs("push", FORCE, "across the fasteners"),
-            needs("holds_pull", FORCE, "what the joint holds of a pull alone"),
-            needs("holds_push", FORCE, "what the joint holds of a push alone"),
-            needs("code", Takes::Word(CODES), "whose rule for both together"),
-            may("nailed", Takes::Flag, "by smooth nails"),
-        ],
-        gives: "number",
-        source: "NDS 2018 §12.4; EN 1995-1-1:2004 eq. 8.27, 8.28",
-        remembered: false,
-        body: Body::Formula(pulled_and_pushed),
-    },
-];
+    /// How deep it is in the wood that holds it, or why it does not count there.
+    fn depth(&self) -> Result<f64, String> {
+        let depth = (self.length - self.through).min(self.wood);
+        let least = match self.sort {
+            word::Sort::Bolt if depth < self.wood - NEAR => return Err(DOES_NOT_COME_OUT.to_owned()),
+            word::Sort::Bolt => return Ok(depth),
+            word::Sort::Nail => en_lateral::LEAST_OF_SMOOTH_NAIL,
+            word::Sort::LagScrew | word::Sort::WoodScrew if self.like_a_nail() => en_lateral::LEAST_OF_THIN_SCREW,
+            word::Sort::LagScrew | word::Sort::WoodScrew => en_lateral::LEAST_OF_THICK_SCREW,
+        };
+        if depth < least * self.diameter - NEAR { Err(too_short(least)) } else { Ok(depth) }
+    }
+
+    fn embedment(&self, density: f64) -> Result<f64, FormulaError> {
+        if self.like_a_nail() {
+            en_embedment::nail(density, self.diameter, false)
+        } else {
+            en_embedment::bolt(density, self.bends_at, self.angle, en_embedment::Wood::Softwood)
+        }
+    }
+
+    /// What is left for each of those that stand in a row.
+    fn share_in_row(&self) -> Result<f64, FormulaError> {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a row is a small whole number of fasteners")]
+        let in_row = self.row.clamp(1.0, en_layout::LONGEST_ROW) as u32;
+        let counts = if in_row == 1 {
+            1.0
+        } else if self.like_a_nail() {
+            en_layout::effective_nails_at(in_row, self.spacing, self.diameter, self.angle)?
+        } else {
+            en_layout::effective_bolts(in_row, self.spacing, self.diameter, self.angle)?
+        };
+        Ok(counts / f64::from(in_row))
+    }
+}
+
+impl Formula for EnLateral {
+    fn answer(self) -> Result<table::EnLateral, FormulaError> {
+        let thickness = match self.depth() {
+            Ok(depth) => depth,
+            Err(why) => {
+                let (mode, characteristic, kmod, group) = (None, None, None, None);
+                return Ok(table::EnLateral { mode, characteristic, kmod, group, why: why.into(), holds: 0.0 });
+            }
+        };
+        // Without the rope effect: on the safe side.
+        let dowel = Dowel {
+            diameter: self.bends_at,
+            yield_moment: en_embedment::yield_moment_round(self.tensile_strength, self.bends_at)?,
+            withdrawal: 0.0,
+            rope_limit: Rope::Dowel.limit(),
+        };
+        let point = en_lateral::Member { thickness, embedment: self.embedment(self.density)? };
+        let found = if let Some(side) = self.side_density {
+            let head = en_lateral::Member { thickness: self.through, embedment: self.embedment(side)? };
+            en_lateral::timber_single(&dowel, head, point)?
+        } else {
+            let plate = self.hole.map_or(self.through, |hole| en_lateral::plate_in_hole(self.through, self.diameter, hole));
+            en_lateral::steel_single(&dowel, plate, point)?
+        };
+        let group = self.share_in_row()?;
+        Ok(table::EnLateral {
+            mode: Some(SmolStr::new(found.mode.to_string())),
+            characteristic: Some(found.value),
+            kmod: Some(kmod(self.damp)),
+            group: Some(group),
+            why: SmolStr::default(),
+            holds: worked(found.value, self.damp) * group,
+        })
+    }
+}
+
+impl Formula for ThroughBolt {
+    fn answer(self) -> Result<table::ThroughBolt, FormulaError> {
+        let washer_area = bearing::round_washer_area(self.washer, self.hole)?;
+        let (bolt, under_the_washer) = match self.code {
+            word::Code::Asce7 => {
+                let wet = if Moisture::from(self.damp).used_wet { nds::WET_BEARING } else { 1.0 };
+                let bolt = bolt::aisc_tension(self.diameter, bolt::threaded_part(self.tensile_strength, true));
+                (bolt, bearing::nds_washer(self.bearing * wet, washer_area, self.washer, f64::INFINITY)?)
+            }
+            word::Code::Eurocode => {
+                let class = bolt::PropertyClass::of_strength(self.tensile_strength);
+                let bolt = bolt::en_tension(class, self.stress_area) / Combination::Equilibrium.working_load_divisor();
+                (bolt, worked(bearing::en_washer(self.bearing, washer_area), self.damp))
+            }
+        };
+        Ok(table::ThroughBolt { washer_area, bolt, under_the_washer, holds: bolt.min(under_the_washer) })
+    }
+}
+
+impl Formula for FilletWeld {
+    fn answer(self) -> Result<f64, FormulaError> {
+        let Self { leg, length, strength, yield_stress, .. } = self;
+        match self.code {
+            word::Code::Asce7 => {
+                let weld = weld::aisc_fillet(leg, length, strength, 0.0)?;
+                let part_strength = self.part_strength.unwrap_or(yield_stress);
+                Ok(self.part.map_or(weld, |part| weld.min(weld::aisc_base_metal(part, length, yield_stress, part_strength))))
+            }
+            word::Code::Eurocode => {
+                let correlation = weld::en_correlation_factor(yield_stress);
+                Ok(weld::en_fillet(weld::throat(leg), length, strength, correlation)? / Combination::Equilibrium.working_load_divisor())
+            }
+        }
+    }
+}
+
+impl Formula for SmallestWeld {
+    fn answer(self) -> Result<f64, FormulaError> {
+        Ok(weld::aisc_smallest_leg(self.thinner))
+    }
+}
+
+impl Formula for PulledAndPushed {
+    fn answer(self) -> Result<f64, FormulaError> {
+        let (pull, push, withdrawal, lateral) = (self.pull.max(0.0), self.push.abs(), self.holds_pull, self.holds_push);
+        if (pull > 0.0 && withdrawal <= 0.0) || (push > 0.0 && lateral <= 0.0) {
+            return Ok(combined::HOLDS_NOTHING);
+        }
+        match (pull > 0.0, push > 0.0, self.code) {
+            (false, false, _) => Ok(0.0),
+            (true, false, _) => Ok(pull / withdrawal),
+            (false, true, _) => Ok(push / lateral),
+            (true, true, word::Code::Asce7) if self.nailed => combined::nail_ratio(pull, push, withdrawal, lateral),
+            (true, true, word::Code::Asce7) => combined::screw_ratio(pull, push, withdrawal, lateral),
+            (true, true, word::Code::Eurocode) if self.nailed => en_axial::smooth_nail_ratio(pull, withdrawal, push, lateral),
+            // The square root: 1 is the limit of both, and twice the load gives twice the number.
+            (true, true, word::Code::Eurocode) => en_axial::screw_ratio(pull, withdrawal, push, lateral).map(f64::sqrt),
+        }
+    }
+}

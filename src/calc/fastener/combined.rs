@@ -8,6 +8,10 @@ use std::f64::consts::FRAC_PI_2;
 use crate::calc::FormulaError;
 use crate::calc::check::{not_negative, positive, within};
 
+/// How much is used of a joint that holds nothing of what pulls or pushes it: more than any joint is, for there is no number for it.
+/// Common practice, no source.
+pub const HOLDS_NOTHING: f64 = 65_535.0;
+
 /// Allowable load (N) of a lag or wood screw at an angle α (rad) between the wood's surface and the load:
 /// `Z′α = W′p·Z′/(W′p·cos²α + Z′·sin²α)`. α = 0 pushes sideways, 90° pulls straight out. Source: NDS 2018 eq. 12.4-1.
 ///

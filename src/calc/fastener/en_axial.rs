@@ -6,6 +6,13 @@
 use crate::calc::FormulaError;
 use crate::calc::check::{not_negative, positive};
 
+/// Least depth of a smooth nail in the member with its point, in diameters. Source: EN 1995-1-1 §8.3.2(7).
+pub const LEAST_OF_SMOOTH_NAIL: f64 = 8.0;
+/// Least length of a screw's thread in the member with its point, in diameters. Source: EN 1995-1-1 §8.7.2(3).
+pub const LEAST_THREAD: f64 = 6.0;
+/// Exponent of the number of screws that count. Source: EN 1995-1-1 eq. 8.41.
+const SCREWS_COUNT: f64 = 0.9;
+
 /// Withdrawal parameter fax,k (Pa) of a smooth nail, `20e-6·ρk²` MPa, for a point at least 12d deep; between 8d and 12d it
 /// falls to nothing: times tpen/4d − 2. Source: EN 1995-1-1 eq. 8.25, §8.3.2(7).
 ///
@@ -13,7 +20,7 @@ use crate::calc::check::{not_negative, positive};
 /// Where the point is less than 8d deep, or a number is not more than zero.
 pub fn smooth_nail_parameter(density: f64, diameter: f64, point_depth: f64) -> Result<f64, FormulaError> {
     let depth = point_depth / positive("the nail's diameter", diameter)?;
-    if depth < 8.0 - 1e-9 {
+    if depth < LEAST_OF_SMOOTH_NAIL - 1e-9 {
         return Err(FormulaError::domain("the nail's depth in the member with the point", "at least 8 diameters"));
     }
     Ok(1.0e6 * 20.0e-6 * positive("the timber's density", density)?.powi(2) * (depth / 4.0 - 2.0).min(1.0))
@@ -65,14 +72,28 @@ pub struct Screws {
 /// Number that counts: n^0.9. Source: EN 1995-1-1 eq. 8.41.
 #[must_use]
 pub fn effective_count(count: u32) -> f64 {
-    f64::from(count).powf(0.9)
+    f64::from(count).powf(SCREWS_COUNT)
+}
+
+/// What each of `count` screws holds of what one alone does, so that `count` times it is the group; 1 for one.
+/// Source: EN 1995-1-1 eq. 8.41.
+#[must_use]
+pub fn share_in_group(count: f64) -> f64 {
+    if count > 1.0 { count.powf(SCREWS_COUNT) / count } else { 1.0 }
+}
+
+/// Characteristic load (N) that pulls a screw apart at its root: its steel's tensile strength (Pa) on the root's area.
+/// Source: EN 1995-1-1 §8.7.2(3), which asks for the check; statics.
+#[must_use]
+pub fn shank_tension(tensile_strength: f64, root: f64) -> f64 {
+    tensile_strength * std::f64::consts::FRAC_PI_4 * root * root
 }
 
 fn along_axis(screws: &Screws) -> Result<f64, FormulaError> {
     if screws.angle < 30.0_f64.to_radians() - 1e-9 {
         return Err(FormulaError::domain("the angle between screw and grain", "at least 30°"));
     }
-    if positive("the thread's length in the member with the point", screws.thread)? < 6.0 * screws.diameter - 1e-9 {
+    if positive("the thread's length in the member with the point", screws.thread)? < LEAST_THREAD * screws.diameter - 1e-9 {
         return Err(FormulaError::domain("the thread's length in the member with the point", "at least 6 diameters"));
     }
     let (sin, cos) = screws.angle.sin_cos();

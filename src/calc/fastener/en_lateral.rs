@@ -6,6 +6,15 @@
 use crate::calc::FormulaError;
 use crate::calc::check::{not_negative, positive};
 
+/// Screws up to this diameter follow the rules of nails, m. Source: EN 1995-1-1 §8.7.1(4), (5).
+pub const LIKE_A_NAIL: f64 = 0.006;
+/// Least depth of a smooth nail in the member with its point, in diameters. Source: EN 1995-1-1 §8.3.1.2(1).
+pub const LEAST_OF_SMOOTH_NAIL: f64 = 8.0;
+/// Least depth of a screw that follows the rules of nails, in diameters. Source: EN 1995-1-1 §8.3.1.2(2).
+pub const LEAST_OF_THIN_SCREW: f64 = 6.0;
+/// Least depth of a thicker screw, in diameters. Source: EN 1995-1-1 §8.7.1(2).
+pub const LEAST_OF_THICK_SCREW: f64 = 4.0;
+
 /// The fastener.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Dowel {
@@ -135,6 +144,13 @@ fn between(thin: Lateral, thick: Lateral, plate: f64, diameter: f64) -> Lateral 
     let value = thin.value + part * (thick.value - thin.value);
     let mode = if part < 0.5 { thin.mode } else { thick.mode };
     Lateral { modes: thin.modes.into_iter().chain(thick.modes).collect(), mode, value }
+}
+
+/// Thickness (m) with which a steel plate counts at a fastener of this `nominal` diameter (m): in a hole wider by a tenth of it or
+/// more the fastener turns, and even a thick plate is a thin one. Source: EN 1995-1-1 §8.2.3(1).
+#[must_use]
+pub fn plate_in_hole(plate: f64, nominal: f64, hole: f64) -> f64 {
+    if hole - nominal >= 0.1 * nominal - 1e-9 { plate.min(nominal / 2.0) } else { plate }
 }
 
 /// Steel plate (thickness m) on timber, single shear, modes a to e. Source: eq. 8.9, 8.10.

@@ -6,6 +6,9 @@
 use crate::calc::FormulaError;
 use crate::calc::check::positive;
 
+/// A row of fasteners is no longer than this: what is written as more is reckoned as this many. Common practice, no source.
+pub const LONGEST_ROW: f64 = 1000.0;
+
 /// Bolts that count of n in a row along the grain: `min(n, n^0.9·⁴√(a1/13d))`; n across the grain; between, straight.
 /// Spacing a1 and diameter in m, angle in rad. Source: EN 1995-1-1 eq. 8.34, §8.5.1.1(4).
 ///
@@ -38,6 +41,20 @@ pub fn effective_nails(count: u32, spacing: f64, diameter: f64, predrilled: bool
     };
     Ok(f64::from(count).powf(kef))
 }
+
+/// Nails that count of n in a row at an angle α (rad) to the load: [`effective_nails`] along it, all of them across it or
+/// staggered, between, straight; not predrilled, and nearer than 7 diameters as if at 7, which is the nearest that they may stand.
+/// Source: EN 1995-1-1 §8.3.1.1(8); between, common practice, no source.
+///
+/// # Errors
+/// Where the diameter is not more than zero.
+pub fn effective_nails_at(count: u32, spacing: f64, diameter: f64, angle: f64) -> Result<f64, FormulaError> {
+    let along = effective_nails(count, spacing.max(7.0 * diameter), diameter, false)?;
+    Ok(along + (angle / std::f64::consts::FRAC_PI_2).clamp(0.0, 1.0) * (f64::from(count) - along))
+}
+
+/// The least distance of a bolt to a loaded end, m, however thin it is. Source: EN 1995-1-1 Table 8.4.
+pub const LEAST_LOADED_END: f64 = 0.080;
 
 /// Least distances of bolts, in diameters.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -59,6 +59,11 @@ pub struct Yield {
     pub value: f64,
 }
 
+/// Least penetration of a lag screw, in diameters, without its tip. Source: NDS 2018 §12.1.4.6.
+pub const LEAST_OF_LAG_SCREW: f64 = 4.0;
+/// Least penetration of wood screws and nails, in diameters, the tip with it. Source: NDS 2018 §12.1.5.6, §12.1.6.5.
+pub const LEAST_OF_SCREW_OR_NAIL: f64 = 6.0;
+
 /// Bearing length (m) of the point in the main member for a penetration `p` that includes the tapered tip `tip`: all of it
 /// from ten diameters on, below that less half the tip. Source: NDS 2018 §12.3.5.3.
 ///

@@ -61,6 +61,19 @@ pub enum PropertyClass {
 }
 
 impl PropertyClass {
+    /// The class of a bolt of that tensile strength (Pa): that of Table 3.1 whose nominal strength is nearest, 6.8 as 5.6 on the safe
+    /// side. Source: EN 1993-1-8 Table 3.1; the limits between them are common practice, no source.
+    #[must_use]
+    pub fn of_strength(tensile_strength: f64) -> Self {
+        match tensile_strength / 1.0e6 {
+            t if t < 450.0 => Self::C4_6,
+            t if t < 650.0 => Self::C5_6,
+            t if t < 750.0 => Self::A70,
+            t if t < 900.0 => Self::C8_8,
+            _ => Self::C10_9,
+        }
+    }
+
     /// Ultimate strength fub (Pa). Source: EN 1993-1-8 Table 3.1; ISO 3506-1 for stainless.
     #[must_use]
     pub fn tensile_strength(self) -> f64 {

@@ -93,6 +93,9 @@ pub struct PerValue {
     pub elasticity: f64,
 }
 
+/// Wet service factor CM on bearing across the grain, of every sort of sawn lumber. Source: NDS 2018 Supplement, Tables 4A, 4B, 4D.
+pub const WET_BEARING: f64 = 0.67;
+
 /// Wet service factor CM. Bending is spared where Fb·CF ≤ 1150 psi and compression where Fc·CF ≤ 750 psi.
 /// Source: NDS 2018 Supplement, wet service factors of Tables 4A, 4B and 4D.
 #[must_use]
@@ -102,7 +105,7 @@ pub fn wet_service_factor(wet: bool, reference: &Reference, size: &SizeFactors, 
         return dry;
     }
     if table == Table::T4D {
-        return PerValue { bearing: 0.67, compression: 0.91, ..dry };
+        return PerValue { bearing: WET_BEARING, compression: 0.91, ..dry };
     }
     let weak_bending = reference.bending * size.bending <= 1150.0 * PSI;
     let weak_compression = reference.compression * size.compression <= 750.0 * PSI;
@@ -110,7 +113,7 @@ pub fn wet_service_factor(wet: bool, reference: &Reference, size: &SizeFactors, 
         bending: if weak_bending { 1.0 } else { 0.85 },
         tension: 1.0,
         shear: 0.97,
-        bearing: 0.67,
+        bearing: WET_BEARING,
         compression: if weak_compression { 1.0 } else { 0.8 },
         elasticity: 0.9,
     }
