@@ -10,6 +10,12 @@ use std::f64::consts::PI;
 use crate::calc::FormulaError;
 use crate::calc::check::{finite, not_negative, positive, within};
 
+/// A temperature (K) on the Celsius scale, in which both standards reckon. Source: SI brochure (9th ed. 2019) §2.3.1.
+#[must_use]
+pub fn celsius(kelvin: f64) -> f64 {
+    kelvin - 273.15
+}
+
 /// How the current comes back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Circuit {
@@ -76,6 +82,24 @@ pub fn resistance_from_20_celsius(metal: Metal, resistance_at_20: f64, celsius: 
         Metal::Aluminium => 0.004_03,
     };
     corrected(resistance_at_20, alpha, celsius - 20.0, celsius)
+}
+
+/// Resistance of a wire from its table at `table` °C, brought to `celsius`: by one of the two above.
+///
+/// # Errors
+/// As those, or when the table is for neither 20 °C nor 75 °C.
+///
+/// Source: NEC chapter 9, Table 8, note 2; IEC 60228:2004, annex B.
+pub fn resistance_from_table(metal: Metal, resistance: f64, table: f64, celsius: f64) -> Result<f64, FormulaError> {
+    // A table is for a whole number of degrees.
+    let is = |usual: f64| (table - usual).abs() < 0.5;
+    if is(75.0) {
+        resistance_from_75_celsius(metal, resistance, celsius)
+    } else if is(20.0) {
+        resistance_from_20_celsius(metal, resistance, celsius)
+    } else {
+        Err(FormulaError::domain("the temperature of the table", "20 degC (IEC 60228) or 75 degC (NEC chapter 9, Table 8)"))
+    }
 }
 
 fn corrected(resistance: f64, alpha: f64, difference: f64, celsius: f64) -> Result<f64, FormulaError> {
