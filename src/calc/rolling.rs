@@ -8,9 +8,6 @@
 
 use crate::calc::{FormulaError, check};
 
-/// Gravity as the worked examples of drive engineering take it, m/s².
-pub const GRAVITY: f64 = 9.81;
-
 /// The wedge factor of a tread that is flat: its one line of contact carries the load. Source: statics.
 pub const FLAT_TREAD: f64 = 1.0;
 

@@ -10,6 +10,8 @@ use wallplate::calc::rolling::*;
 
 const LBF: f64 = 4.448_222;
 const INCH: f64 = 0.0254;
+/// As the worked examples of drive engineering take it, m/s².
+const GRAVITY: f64 = 9.81;
 /// Figures recomputed to the digits shown.
 const ARITHMETIC: f64 = 1e-4;
 
