@@ -5,7 +5,7 @@
 
 use super::body::{may, needs};
 use super::loads_on_their_way::{HIGH, code, gathered, table_of};
-use super::structure::{CODES, FORCES, LENGTH, LENGTHS, LINE_LOAD, force, length, moment, text};
+use super::structure::CODES;
 use crate::calc::FormulaError;
 use crate::calc::beam::{self, Beam, Load, Response, Train, Wheel};
 use crate::calc::loads::PerAction;
@@ -15,6 +15,27 @@ use crate::values::Arguments;
 use crate::values::Value;
 use crate::values::{Body, Function, Takes};
 use smol_str::SmolStr;
+
+const LENGTH: Takes = Takes::Quantity(Dim::LENGTH);
+const LENGTHS: Takes = Takes::List(Dim::LENGTH);
+const FORCES: Takes = Takes::List(Dim::FORCE);
+const LINE_LOAD: Takes = Takes::Quantity(Dim::LINE_LOAD);
+
+fn force(si: f64) -> Value {
+    Value::quantity(si, Dim::FORCE)
+}
+
+fn length(si: f64) -> Value {
+    Value::quantity(si, Dim::LENGTH)
+}
+
+fn moment(si: f64) -> Value {
+    Value::quantity(si, Dim::MOMENT)
+}
+
+fn text(text: impl Into<SmolStr>) -> Value {
+    Value::Text(text.into())
+}
 
 /// The supports that are under the beam, and for each support given its place among them.
 ///

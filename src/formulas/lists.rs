@@ -25,7 +25,7 @@ impl Formula for Item {
 }
 
 /// What a list holds; one alone is a list of one.
-fn items(value: &Value) -> &[Value] {
+pub(super) fn items(value: &Value) -> &[Value] {
     match value {
         Value::List(items) => items,
         one => std::slice::from_ref(one),

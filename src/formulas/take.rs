@@ -152,6 +152,14 @@ pub(super) fn several<T>(value: &Value, taker: impl Fn(&Value) -> Option<T>) -> 
     }
 }
 
+/// What stands in lists, however deep, one after the other; one alone is all.
+pub(super) fn flat(value: &Value) -> Vec<&Value> {
+    match value {
+        Value::List(items) => items.iter().flat_map(flat).collect(),
+        one => vec![one],
+    }
+}
+
 /// From one to another, in SI base units.
 pub(super) fn range(value: &Value) -> Option<[f64; 2]> {
     if let Value::Range(ends) = value { Some([ends[0].si, ends[1].si]) } else { None }
