@@ -6,3 +6,10 @@
 pub mod en1995;
 pub mod nds;
 pub mod steel;
+
+/// Buckling length of a post that stands on its foot like a flagpole, in heights. Source: elastic theory (Euler's second case
+/// turned over: fixed and free); the NDS and AISC 360 recommend more, see [`nds::buckling_length_factor`].
+pub const FLAGPOLE: f64 = 2.0;
+
+/// How much is used of a column that buckles before it reaches any strength: no ratio can be given, this stands for far too much.
+pub const BUCKLES: f64 = 99.0;

@@ -8,6 +8,7 @@
 //! Signs everywhere: `x` runs to the right, loads and deflections count down, reactions count up,
 //! moments count positive when the beam sags, shear is the slope of the moment.
 
+pub mod bearings;
 mod envelope;
 mod forces;
 mod influence;

@@ -57,13 +57,19 @@ pub fn buckling_length_factor(ends: Ends) -> f64 {
     }
 }
 
+/// The slenderness le/d above which no column is allowed, but while building. Source: NDS 2018 §3.7.1.4.
+pub const MOST_SLENDER: f64 = 50.0;
+
+/// Kf of a built-up column that is nailed, where its laminations buckle about each other. Source: NDS 2018 §15.3.2.
+pub const NAILED: f64 = 0.6;
+
 /// Critical buckling value (Pa) `FcE = 0.822·E′min/(le/d)²` for an effective length and a depth in the same plane (m).
 ///
 /// # Errors
 /// Where le/d exceeds 50 (75 while building). Source: NDS 2018 §3.7.1.4, §3.7.1.5.
 pub fn critical_stress(elasticity_min: f64, effective_length: f64, depth: f64) -> Result<f64, FormulaError> {
     let slenderness = not_negative("the column's effective length", effective_length)? / positive("the column's depth", depth)?;
-    if slenderness > 50.0 {
+    if slenderness > MOST_SLENDER {
         return Err(FormulaError::domain("the column's slenderness le/d", "at most 50: make it thicker or brace it"));
     }
     Ok(if slenderness > 0.0 { 0.822 * elasticity_min / (slenderness * slenderness) } else { f64::INFINITY })

@@ -91,6 +91,10 @@ pub fn en_reduction_factor(slenderness: f64, curve: Curve) -> f64 {
     (1.0 / (phi + (phi * phi - slenderness * slenderness).sqrt())).min(1.0)
 }
 
+/// Equivalent moment factors Cmy, Cmz of a moment that is the same all along: on the safe side of any other.
+/// Source: EN 1993-1-1 Table B.3.
+pub const EVEN_MOMENTS: (f64, f64) = (1.0, 1.0);
+
 /// Axial force over its buckling resistance about each axis, with moments over their elastic resistances.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct EnBent {

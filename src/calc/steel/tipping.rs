@@ -11,6 +11,16 @@ use crate::calc::FormulaError;
 use crate::calc::check::positive;
 use crate::calc::column::steel::{Curve, en_reduction_factor};
 
+/// Moment factor Cb, C1 of a moment that is the same all along: on the safe side of any other.
+/// Source: AISC 360-16 §F1(c); NCCI SN003 (Access Steel).
+pub const EVEN_MOMENT: f64 = 1.0;
+
+/// Poisson's ratio of steel. Source: EN 1993-1-1 §3.2.6.
+pub const POISSON: f64 = 0.3;
+
+/// A beam that is held all along is one that is held at this distance, m: its critical moment is finite and plays no part.
+const HELD_ALL_ALONG: f64 = 1e-3;
+
 /// An open section bent about its strong axis: channel or I.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OpenSection {
@@ -87,4 +97,26 @@ pub fn en_moment(modulus: f64, yield_stress: f64, critical: f64, curve: Curve) -
     let first_yield = positive("the section modulus", modulus)? * positive("the yield stress", yield_stress)?;
     let slenderness = (first_yield / positive("the critical moment", critical)?).sqrt();
     Ok(en_reduction_factor(slenderness, curve) * first_yield / GAMMA_M1)
+}
+
+/// Design moment (N·m) of a rolled open section braced at this distance (m) under an even moment; its breadth (m) decides with its
+/// depth how an I tips. Source: EN 1993-1-1 §6.3.2.2, Table 6.4: rolled I sections curve a up to h/b = 2 and b beyond, others d.
+///
+/// # Errors
+/// Where a number is not more than zero.
+pub fn en_open_section_moment(
+    s: &OpenSection,
+    yield_stress: f64,
+    elasticity: f64,
+    unbraced: f64,
+    breadth: f64,
+) -> Result<f64, FormulaError> {
+    let shear_modulus = elasticity / (2.0 * (1.0 + POISSON));
+    let critical = critical_moment(s, elasticity, shear_modulus, unbraced.max(HELD_ALL_ALONG), EVEN_MOMENT)?;
+    let curve = match s.channel {
+        true => Curve::D,
+        false if s.between_flanges <= 2.0 * breadth => Curve::A,
+        false => Curve::B,
+    };
+    en_moment(s.modulus, yield_stress, critical, curve)
 }

@@ -6,6 +6,7 @@
 
 use crate::calc::FormulaError;
 use crate::calc::check::positive;
+use crate::calc::loads::states::State;
 
 /// What the member is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +43,18 @@ pub enum Duration {
     Short,
     /// Moments: wind gusts, accidents.
     Instantaneous,
+}
+
+/// The load of each state of the roof that lasts shortest: rolling wheels as an imposed load; people who mend the roof stay for
+/// less than a week. Source: EN 1995-1-1 Table 2.1, 2.2 (snow and wind of short term, National Annexes differ).
+impl From<State> for Duration {
+    fn from(state: State) -> Self {
+        match state {
+            State::Shut => Self::Permanent,
+            State::Moving => Self::Medium,
+            State::Snow | State::Live | State::Wind => Self::Short,
+        }
+    }
 }
 
 /// Modification factor kmod for solid timber, glulam and LVL. Source: EN 1995-1-1 Table 3.1.

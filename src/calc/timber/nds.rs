@@ -9,6 +9,7 @@ use super::section::Rectangle;
 use crate::calc::FormulaError;
 use crate::calc::check::within;
 use crate::calc::inch_pound::PSI;
+use crate::calc::loads::states::State;
 
 /// Reference design values (Pa), as in the NDS Supplement.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,6 +45,19 @@ pub enum Duration {
     TenMinutes,
     /// Impact. Not for connections, nor for pressure-treated wood.
     Impact,
+}
+
+/// The load of each state of the roof that lasts shortest. Source: NDS 2018 Table 2.3.2; rolling wheels as a floor's live load.
+impl From<State> for Duration {
+    fn from(state: State) -> Self {
+        match state {
+            State::Shut => Self::Permanent,
+            State::Moving => Self::TenYears,
+            State::Snow => Self::TwoMonths,
+            State::Live => Self::SevenDays,
+            State::Wind => Self::TenMinutes,
+        }
+    }
 }
 
 /// Load duration factor CD. Not for E, Emin or Fc⊥. Source: NDS 2018 Table 2.3.2.
@@ -118,6 +132,9 @@ pub fn wet_service_factor(wet: bool, reference: &Reference, size: &SizeFactors, 
         elasticity: 0.9,
     }
 }
+
+/// An ordinary outdoor temperature, K: no factor on the timber up to 100 °F. Source: NDS 2018 Table 2.3.3.
+pub const ORDINARY_TEMPERATURE: f64 = 293.15;
 
 /// Temperature factor Ct for a sustained temperature (K) up to 150 °F. Source: NDS 2018 Table 2.3.3.
 ///
