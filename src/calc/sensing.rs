@@ -162,6 +162,9 @@ fn crossing(function: impl Fn(f64) -> f64, step: f64) -> f64 {
     f64::midpoint(low, high)
 }
 
+/// Reduction factor of the target for which distances are rated: mild steel (IEC 60947-5-2).
+pub const MILD_STEEL: f64 = 1.0;
+
 /// The distances of a proximity switch, m, of which only the least is promised.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct OperatingRange {
@@ -187,7 +190,7 @@ pub struct OperatingRange {
 pub fn operating_range(rated: f64, reduction: f64) -> Result<OperatingRange, FormulaError> {
     check::positive("rated operating distance", rated)?;
     check::positive("reduction factor of the target", reduction)?;
-    check::within("reduction factor of the target", reduction, 0.0, 1.0, "at most 1, that of mild steel")?;
+    check::within("reduction factor of the target", reduction, 0.0, MILD_STEEL, "at most 1, that of mild steel")?;
     let rated = rated * reduction;
     Ok(OperatingRange {
         assured: 0.81 * rated,

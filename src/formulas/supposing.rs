@@ -1,13 +1,12 @@
 //! What would be if some components had another number: the same values, worked out again.
 
-use super::body::needs;
+use super::body::Survey;
+use super::take;
 use crate::calc::FormulaError;
 use crate::design::{ComponentId, NodeId};
-use crate::values::Arguments;
-use crate::values::Evaluator;
-use crate::values::Lack;
-use crate::values::Value;
-use crate::values::{Body, Function, Refusal, Takes};
+use crate::values::{Evaluator, Lack, Refusal, Value};
+
+include!(concat!(env!("OUT_DIR"), "/formulas_supposing.rs"));
 
 /// The line of that name of a component.
 fn line(evaluator: &Evaluator, component: ComponentId, name: &str) -> Result<NodeId, FormulaError> {
@@ -26,33 +25,18 @@ fn all_known(evaluator: &Evaluator, lines: &[NodeId]) -> Result<Vec<Value>, Refu
     }
 }
 
-fn supposing(evaluator: &Evaluator, a: &Arguments) -> Result<Value, Refusal> {
-    let components = a.components(0);
-    let values = a.values(2);
-    if values.len() != components.len() {
-        return Err(FormulaError::domain("the values", "as many as the components").into());
+impl Survey for Supposing {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<Value>, Refusal> {
+        let components = self.components.ids();
+        let values = take::values(&self.values).unwrap_or_default();
+        if values.len() != components.len() {
+            return Err(FormulaError::domain("the values", "as many as the components").into());
+        }
+        let lines = |name: &str| components.iter().map(|id| line(evaluator, *id, name)).collect::<Result<Vec<NodeId>, _>>();
+        let (replaced, asked) = (lines(&self.line)?, lines(&self.asked)?);
+        // What stands on what is known only of values that have been worked out.
+        all_known(evaluator, &replaced)?;
+        all_known(evaluator, &asked)?;
+        evaluator.what_if(replaced.into_iter().zip(values), || all_known(evaluator, &asked))
     }
-    let lines = |name: &str| components.iter().map(|id| line(evaluator, *id, name)).collect::<Result<Vec<NodeId>, _>>();
-    let (replaced, asked) = (lines(a.word(1))?, lines(a.word(3))?);
-    // What stands on what is known only of values that have been worked out.
-    all_known(evaluator, &replaced)?;
-    all_known(evaluator, &asked)?;
-    let found = evaluator.what_if(replaced.into_iter().zip(values), || all_known(evaluator, &asked))?;
-    Ok(Value::List(found.into()))
 }
-
-/// The table of this subject.
-pub(super) const FUNCTIONS: &[Function] = &[Function {
-    name: "supposing",
-    doc: "a line of each of these components as it would be if another line of theirs had other values; all that lies between is worked out again",
-    parameters: &[
-        needs("components", Takes::Components, "whose lines"),
-        needs("line", Takes::Text, "the name of the line that has other values"),
-        needs("values", Takes::Anything, "these, in the order of the components"),
-        needs("asked", Takes::Text, "the name of the line that is asked for"),
-    ],
-    gives: "list",
-    source: "the same rules as for the design as it is",
-    remembered: false,
-    body: Body::Design(supposing),
-}];

@@ -105,6 +105,14 @@ pub fn module_of_pitch(pitch: f64) -> Result<f64, FormulaError> {
     Ok(check::positive("pitch of the rack", pitch)? / PI)
 }
 
+/// Pitch along the rack, m, of teeth of a module (m): `π m`.
+///
+/// # Errors
+/// If the module is not above zero.
+pub fn rack_pitch(module: f64) -> Result<f64, FormulaError> {
+    Ok(PI * check::positive("module", module)?)
+}
+
 /// The pressure angle (rad), if it is one that teeth are made with.
 pub(super) fn usual_angle(angle: f64) -> Result<f64, FormulaError> {
     let (low, high) = (10_f64.to_radians(), 35_f64.to_radians());

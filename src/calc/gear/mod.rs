@@ -9,7 +9,7 @@ mod mesh;
 mod rack;
 mod strength;
 
-pub use geometry::{Pinion, module_of_diametral_pitch, module_of_pitch};
+pub use geometry::{Pinion, module_of_diametral_pitch, module_of_pitch, rack_pitch};
 pub use mesh::{Contact, backlash, contact, largest_gap, separating_force};
 pub use rack::{LeftOver, Mounting, Sections, around_joints, left_over, sections};
 pub use strength::{Making, force_allowed, form_factor, rack_form_factor, velocity_factor};

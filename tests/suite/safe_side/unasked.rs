@@ -41,7 +41,6 @@ const UNASKED: &[(&str, &str, &str)] = &[
     ),
     ("pier/pointing.rs", "ARCSECOND", "a unit of its tests"),
     ("sensing.rs", "field_aside", STEPS),
-    ("sensing.rs", "first_seen", SECOND_WAY),
     ("sky/arc.rs", "sidereal_hours", STEPS),
     ("sky/place.rs", "hour_angle_and_declination", SECOND_WAY),
     ("snow/asce7.rs", "drift_on_lower_roof", STATES),
