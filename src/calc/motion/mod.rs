@@ -10,15 +10,17 @@
 mod course;
 mod engine;
 pub mod law;
+mod passing;
 mod pull;
 mod run;
 mod track;
 mod travel;
 
 pub use engine::run;
+pub use passing::passing;
 pub use run::{Contact, End, Moment, Phase, Run, Segment};
-pub use track::{Peak, Stretch, Track};
-pub use travel::{Travel, travel};
+pub use track::{Peak, SOME_TRAVEL, Stretch, Track};
+pub use travel::{ENDLESS, Travel, travel};
 
 /// Which way the roof is told to go.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

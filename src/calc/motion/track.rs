@@ -8,6 +8,11 @@
 
 use crate::calc::{FormulaError, check};
 
+/// Travel that is looked at where a design has no length of its own yet, m.
+pub const SOME_TRAVEL: f64 = 1.0;
+/// A drive without a known limit pulls this many times what moves against it: no number of a result hangs on it.
+const PLENTY: f64 = 1e3;
+
 /// A part of the travel with one law of force.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stretch {
@@ -58,6 +63,14 @@ impl Track {
         }
         check::not_negative("rolling resistance", resistance)?;
         Ok(Self { stretches: vec![Stretch { from, to, push: 0.0, rate: 0.0, resistance }] })
+    }
+
+    /// A pull (N) that is plenty for a mass (kg) on this track: many times all that moves against the drive and the mass that it
+    /// speeds up at 1 m/s².
+    #[must_use]
+    pub fn plenty(&self, mass: f64) -> f64 {
+        let against = self.stretches.iter().map(|stretch| stretch.resistance + stretch.push.abs()).fold(0.0, f64::max);
+        PLENTY * (against + mass)
     }
 
     /// The stretches, from shut to open.

@@ -9,6 +9,9 @@ use super::run::End;
 use super::{Contact, Direction, Motion, Peak, Run, run};
 use crate::calc::FormulaError;
 
+/// What stands for the coast of a roof that does not come to rest by itself, m: farther than any travel.
+pub const ENDLESS: f64 = 100.0;
+
 /// One travel of the roof.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Travel {
