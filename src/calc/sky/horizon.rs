@@ -15,6 +15,11 @@ use crate::calc::clearance::solid::Point;
 /// A view narrower than this hides nothing, rad: an obstacle that ends where the view begins is not in it.
 const NARROWEST: f64 = 1e-9;
 
+/// Steps round the horizon where nobody asks for others: whole degrees (common practice, no source).
+pub const STEPS: f64 = 360.0;
+/// Finest steps round the horizon: half a minute of arc, as wide as the eye sees at its best (common practice, no source).
+pub const FINEST_STEPS: f64 = 43_200.0;
+
 /// The lowest visible altitude at every azimuth.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Horizon {

@@ -3,7 +3,11 @@
 //! In: hour angle, declination, latitude in rad. Out: azimuth and altitude in rad, and back.
 //! It must not know refraction or anything in the way.
 
-use std::f64::consts::{PI, TAU};
+use crate::calc::FormulaError;
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// An angle this little beyond a pole is at it, rad: 90 deg in another unit.
+const AT_THE_POLE: f64 = 1e-9;
 
 /// A direction in the sky of a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,6 +60,22 @@ pub fn hour_angle_and_declination(place: Horizontal, latitude: f64) -> (f64, f64
 #[must_use]
 pub fn pole(latitude: f64) -> Horizontal {
     Horizontal { azimuth: if latitude < 0.0 { PI } else { 0.0 }, altitude: latitude.abs() }
+}
+
+/// The azimuth (rad, from north over east) of a point of the compass, counted in eighths of a turn.
+///
+/// Source: definition.
+#[must_use]
+pub fn point_of_compass(eighths: u8) -> f64 {
+    TAU / 8.0 * f64::from(eighths)
+}
+
+/// An angle (rad) from one pole to the other: a latitude, a declination.
+///
+/// # Errors
+/// If it is beyond a pole.
+pub fn from_pole_to_pole(what: &str, angle: f64) -> Result<f64, FormulaError> {
+    if angle.abs() <= FRAC_PI_2 + AT_THE_POLE { Ok(angle) } else { Err(FormulaError::domain(what, "from -90 to 90 deg")) }
 }
 
 /// An angle (rad) from nothing to less than a full turn.

@@ -9,6 +9,11 @@ use std::f64::consts::PI;
 use crate::calc::FormulaError;
 use crate::calc::check::within;
 
+/// Pressure of the air for which both formulas were fitted, Pa: 1010 hPa (Meeus, Astronomical Algorithms, ch. 16).
+pub const STANDARD_PRESSURE: f64 = 101_000.0;
+/// Its temperature, K: 10 °C (Meeus, Astronomical Algorithms, ch. 16).
+pub const STANDARD_TEMPERATURE: f64 = 283.15;
+
 /// The air at the telescope.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Air {
@@ -20,7 +25,7 @@ pub struct Air {
 
 impl Air {
     /// The air for which both formulas were fitted: 1010 hPa and 10 °C.
-    pub const STANDARD: Self = Self { pressure: 101_000.0, temperature: 283.15 };
+    pub const STANDARD: Self = Self { pressure: STANDARD_PRESSURE, temperature: STANDARD_TEMPERATURE };
 
     /// Air of a pressure at the place itself (not reduced to sea level, Pa) and a temperature (K).
     ///
@@ -34,7 +39,7 @@ impl Air {
 
     /// Factor on the standard lift: `P/1010 · 283/(273 + T)`, P in hPa and T in °C.
     fn factor(self) -> f64 {
-        self.pressure / 101_000.0 * 283.0 / (273.0 + self.temperature - 273.15)
+        self.pressure / STANDARD_PRESSURE * 283.0 / (273.0 + self.temperature - 273.15)
     }
 }
 

@@ -110,7 +110,7 @@ pub fn flats(value: &Value, plane: Plane) -> Vec<Flat> {
         Value::List(items) => items.iter().flat_map(|item| flats(item, plane)).collect(),
         Value::Record(record) => match shape(record, plane) {
             Some(flat) => flat,
-            None => things(Some(value)).unwrap_or_default().iter().flat_map(|thing| body(&thing.form, plane)).collect(),
+            None => things(value).unwrap_or_default().iter().flat_map(|thing| body(&thing.form, plane)).collect(),
         },
         _ => Vec::new(),
     }
