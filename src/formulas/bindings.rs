@@ -33,6 +33,8 @@ enum Sort {
     Choice(String, Vec<String>),
     List(Box<Sort>),
     Range(String),
+    /// A range whose ends keep their units: `carrying unit`.
+    MeasuredRange(String),
     Size(String),
     /// Of the sort of an argument.
     Follows(String),
@@ -205,6 +207,7 @@ impl Declarations {
                 Sort::Choice(if most { name } else { format!("{}{name}", camel(owner)) }, words)
             }
             PropertyType::ListOf(word) => Sort::List(Box::new(self.plain(&word.text))),
+            PropertyType::RangeOf(word) if keeps_unit => Sort::MeasuredRange(word.text.to_string()),
             PropertyType::RangeOf(word) => Sort::Range(word.text.to_string()),
             PropertyType::SizeOf(word) => Sort::Size(word.text.to_string()),
             PropertyType::As(word) => Sort::Follows(format!("the sort of `{}`", word.text)),
@@ -283,6 +286,7 @@ impl Sort {
             Self::Choice(name, _) => format!("word::{name}"),
             Self::List(of) => format!("Vec<{}>", of.rust()),
             Self::Range(_) => "[f64; 2]".to_owned(),
+            Self::MeasuredRange(_) => "[Quantity; 2]".to_owned(),
             Self::Size(_) => "Vec<f64>".to_owned(),
         }
     }
@@ -306,7 +310,7 @@ impl Sort {
             Self::Table(name) => format!("table of `{name}`"),
             Self::Choice(_, words) => format!("one of {}", words.join(", ")),
             Self::List(of) => format!("list of {}", of.said()),
-            Self::Range(dimension) => format!("range of {}", dimension.replace('_', " ")),
+            Self::Range(dimension) | Self::MeasuredRange(dimension) => format!("range of {}", dimension.replace('_', " ")),
             Self::Size(dimension) => format!("size of {}", dimension.replace('_', " ")),
             Self::Follows(what) => what.clone(),
         }
@@ -332,7 +336,9 @@ impl Sort {
                 _ => "Takes::Anything".to_owned(),
             },
             Self::Anything => "Takes::Anything".to_owned(),
-            Self::Word | Self::Range(_) | Self::Size(_) | Self::Follows(_) => return Err(format!("no formula takes {}", self.said())),
+            Self::Word | Self::Range(_) | Self::MeasuredRange(_) | Self::Size(_) | Self::Follows(_) => {
+                return Err(format!("no formula takes {}", self.said()));
+            }
         })
     }
 
@@ -353,6 +359,7 @@ impl Sort {
             Self::Choice(name, _) => format!("|value| take::word(value, word::{name}::of)"),
             Self::List(of) => format!("|value| take::several(value, {})", of.taker()),
             Self::Range(_) => "take::range".to_owned(),
+            Self::MeasuredRange(_) => "take::ends".to_owned(),
             Self::Size(_) => "take::parts".to_owned(),
         }
     }
@@ -393,6 +400,7 @@ impl Sort {
             Self::Table(_) => format!("give::table({what})"),
             Self::Choice(..) => format!("Value::Word(SmolStr::new_static({what}.word()))"),
             Self::List(of) => format!("Value::List({what}.into_iter().map(|item| {}).collect())", of.give("item")),
+            Self::MeasuredRange(_) => format!("Value::Range(Arc::new({what}))"),
             Self::Range(dimension) => format!("give::range({what}, {})", dim(dimension)),
             Self::Size(dimension) => format!("give::size({what}, {})", dim(dimension)),
         }

@@ -20,6 +20,12 @@ pub trait Table: Sized {
     /// The values of its fields in order, none for one that has no meaning in its state.
     fn values(self) -> Vec<Option<Value>>;
 
+    /// The table that a record holds, if it holds this one.
+    #[must_use]
+    fn of_record(record: &Record) -> Option<Self> {
+        if Self::is(record) { Self::read(record) } else { None }
+    }
+
     /// Whether a record holds this table.
     #[must_use]
     fn is(record: &Record) -> bool {
@@ -165,6 +171,11 @@ pub(super) fn range(value: &Value) -> Option<[f64; 2]> {
     if let Value::Range(ends) = value { Some([ends[0].si, ends[1].si]) } else { None }
 }
 
+/// From one to another, with their units.
+pub(super) fn ends(value: &Value) -> Option<[Quantity; 2]> {
+    if let Value::Range(ends) = value { Some(<[Quantity; 2]>::clone(ends)) } else { None }
+}
+
 /// The parts of a size, in SI base units.
 pub(super) fn parts(value: &Value) -> Option<Vec<f64>> {
     if let Value::Size(parts) = value { Some(parts.iter().map(|part| part.si).collect()) } else { None }
@@ -178,7 +189,7 @@ pub(super) fn record(value: &Value) -> Option<Arc<Record>> {
 /// The table that is declared.
 pub(super) fn table<T: Table>(value: &Value) -> Option<T> {
     match value {
-        Value::Record(record) if T::is(record) => T::read(record),
+        Value::Record(record) => T::of_record(record),
         _ => None,
     }
 }

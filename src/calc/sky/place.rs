@@ -40,6 +40,17 @@ pub fn horizontal(hour_angle: f64, declination: f64, latitude: f64) -> Horizonta
     Horizontal { azimuth: full_turn(east.atan2(north)), altitude: up.atan2(east.hypot(north)) }
 }
 
+/// The way of a star over a day and night in so many steps, where it is above the level. It begins due north if the star is
+/// ever there, else due south, so that its azimuths run on without a leap.
+///
+/// Source: that of [`horizontal`].
+#[must_use]
+pub fn daily_way(declination: f64, latitude: f64, steps: u32) -> Vec<Horizontal> {
+    let start = if declination > latitude { 0.0 } else { -PI };
+    let turns = (0..=steps).map(|step| start + f64::from(step) / f64::from(steps) * TAU);
+    turns.map(|turn| horizontal(turn, declination, latitude)).filter(|place| place.altitude >= 0.0).collect()
+}
+
 /// Hour angle and declination (rad) of a direction in the sky: [`horizontal`] turned round.
 ///
 /// Source: Meeus, Astronomical Algorithms, ch. 13; SOFA `iauAe2hd`.

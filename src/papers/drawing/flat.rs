@@ -5,8 +5,8 @@
 use crate::calc::clearance::prism::Prism;
 use crate::calc::clearance::solid::Point as Space;
 use crate::calc::wind::roof::Axis as Drawn;
-use crate::formulas::{Form, things};
-use crate::values::{Record, Value};
+use crate::formulas::{Form, Table, table, things, word};
+use crate::values::Value;
 
 /// A measure of the building.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -106,52 +106,46 @@ pub enum Flat {
 
 /// The shapes of a value on a plane; none of those that lie in another plane.
 pub fn flats(value: &Value, plane: Plane) -> Vec<Flat> {
-    match value {
-        Value::List(items) => items.iter().flat_map(|item| flats(item, plane)).collect(),
-        Value::Record(record) => match shape(record, plane) {
-            Some(flat) => flat,
-            None => things(value).unwrap_or_default().iter().flat_map(|thing| body(&thing.form, plane)).collect(),
-        },
-        _ => Vec::new(),
+    let record = match value {
+        Value::List(items) => return items.iter().flat_map(|item| flats(item, plane)).collect(),
+        Value::Record(record) => record,
+        _ => return Vec::new(),
+    };
+    if let Some(figure) = table::Figure::of_record(record) {
+        return drawn(figure, plane);
     }
+    if let Some(north) = table::NorthArrow::of_record(record) {
+        return if plane == Plane::PLAN { vec![Flat::North(north.azimuth)] } else { Vec::new() };
+    }
+    things(value).unwrap_or_default().iter().flat_map(|thing| body(&thing.form, plane)).collect()
 }
 
-/// A shape that the language gives flat; `None` if it is a body.
-fn shape(record: &Record, plane: Plane) -> Option<Vec<Flat>> {
-    let Some(Value::Word(word)) = record.get("shape") else { return None };
-    let values = |axis: Axis| -> Option<Vec<f64>> {
-        let (name, _) = Axis::ALL.into_iter().find(|(_, known)| *known == axis)?;
-        match record.get(name) {
-            Some(Value::List(items)) => Some(items.iter().filter_map(Value::si).collect()),
-            _ => None,
-        }
+/// A shape that the language gives flat.
+fn drawn(figure: table::Figure, plane: Plane) -> Vec<Flat> {
+    let values = |axis: Axis| match axis {
+        Axis::Station => figure.station.as_ref(),
+        Axis::Offset => figure.offset.as_ref(),
+        Axis::Level => figure.level.as_ref(),
     };
-    if word == "at" {
-        let place = Axis::ALL.into_iter().find_map(|(_, axis)| values(axis).map(|values| Flat::Places { axis, values }));
-        return Some(place.into_iter().collect());
+    if figure.shape == word::FigureShape::At {
+        let place = |axis: Axis| values(axis).map(|values| Flat::Places { axis, values: values.clone() });
+        return Axis::ALL.into_iter().find_map(|(_, axis)| place(axis)).into_iter().collect();
     }
-    if word == "north_arrow" {
-        let north = record.get("azimuth").and_then(Value::si).filter(|_| plane == Plane::PLAN);
-        return Some(north.map(Flat::North).into_iter().collect());
-    }
-    if !matches!(word.as_str(), "rectangle" | "line" | "circle" | "mark") {
-        return None;
-    }
-    let (Some(across), Some(up)) = (values(plane.across), values(plane.up)) else { return Some(Vec::new()) };
+    let (Some(across), Some(up)) = (values(plane.across), values(plane.up)) else { return Vec::new() };
     let points: Vec<[f64; 2]> = across.iter().copied().zip(up.iter().copied()).map(|(u, v)| [u, v]).collect();
-    let first = points.first().copied();
-    Some(match (word.as_str(), first) {
-        ("rectangle", _) => match (across.as_slice(), up.as_slice()) {
+    match (figure.shape, points.first()) {
+        (word::FigureShape::Rectangle, _) => match (across.as_slice(), up.as_slice()) {
             (&[a, b], &[c, d]) => vec![closed(vec![[a, c], [b, c], [b, d], [a, d]])],
             _ => Vec::new(),
         },
-        ("circle", Some(centre)) => {
-            let radius = record.get("diameter").and_then(Value::si).unwrap_or(0.0) / 2.0;
-            vec![Flat::Circle { centre, radius }]
+        (word::FigureShape::Circle, Some(centre)) => {
+            vec![Flat::Circle { centre: *centre, radius: figure.diameter.unwrap_or_default() / 2.0 }]
         }
-        ("mark", Some(at)) => vec![Flat::Mark(at)],
-        _ => vec![Flat::Path { points, closed: false }],
-    })
+        (word::FigureShape::Mark, Some(at)) => vec![Flat::Mark(*at)],
+        (word::FigureShape::Line | word::FigureShape::Circle | word::FigureShape::Mark | word::FigureShape::At, _) => {
+            vec![Flat::Path { points, closed: false }]
+        }
+    }
 }
 
 fn closed(points: Vec<[f64; 2]>) -> Flat {

@@ -8,6 +8,7 @@ use super::label::{self, Obstacles, Wish};
 use super::lettering::{NORMAL, SMALL};
 use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
 use crate::design::ViewForm;
+use crate::formulas::{Table, table, word};
 use crate::papers::row::Row;
 use crate::units::{Dim, System, Unit, display_unit, figures};
 use crate::values::{Evaluator, Record, Value};
@@ -118,26 +119,30 @@ fn mark(evaluator: &Evaluator, row: &Row, missed: &mut Missed, across: &mut Dim,
 }
 
 fn shape(record: &Record, across: &mut Dim, up: &mut Dim) -> Option<Shape> {
-    let Some(Value::Word(word)) = record.get("shape") else { return None };
-    let list = |name: &str, dim: &mut Dim| -> Option<Vec<f64>> {
-        let Some(Value::List(items)) = record.get(name) else { return None };
-        if let Some(Value::Quantity(first)) = items.first() {
+    let numbers = |values: &[Value], dim: &mut Dim| -> Vec<f64> {
+        // The sum of nothing is plain zero, whatever runs along the axis.
+        if let Some(Value::Quantity(first)) = values.first().filter(|first| **first != Value::number(0.0)) {
             *dim = first.dim;
         }
-        Some(items.iter().filter_map(Value::si).collect())
+        values.iter().filter_map(Value::si).collect()
     };
-    let us = list("across", across)?;
-    match word.as_str() {
-        "upright" => Some(Shape::Upright(*us.first()?)),
-        "curve" => {
-            let vs = list("up", up)?;
-            (us.len() == vs.len() && us.len() > 1).then(|| Shape::Curve(us.into_iter().zip(vs).map(|(u, v)| [u, v]).collect()))
-        }
-        "area" => match (us.as_slice(), list("up", up)?.as_slice()) {
+    let curve = |us: Vec<f64>, vs: Vec<f64>| {
+        (us.len() == vs.len() && us.len() > 1).then(|| Shape::Curve(us.into_iter().zip(vs).map(|(u, v)| [u, v]).collect()))
+    };
+    if let Some(track) = table::StarTrack::of_record(record) {
+        (*across, *up) = (Dim::ANGLE, Dim::ANGLE);
+        return curve(track.across, track.up);
+    }
+    let plot = table::Plot::of_record(record)?;
+    let us = numbers(&plot.across, across);
+    let vs = numbers(&plot.up.unwrap_or_default(), up);
+    match plot.shape {
+        word::PlotShape::Upright => us.first().map(|across| Shape::Upright(*across)),
+        word::PlotShape::Curve => curve(us, vs),
+        word::PlotShape::Area => match (us.as_slice(), vs.as_slice()) {
             (&[a, b], &[c, d]) => Some(Shape::Area { across: [a, b], up: [c, d] }),
             _ => None,
         },
-        _ => None,
     }
 }
 
