@@ -2,7 +2,7 @@
 
 use crate::calc::FormulaError;
 use crate::units::Dim;
-use crate::values::{Evaluator, Parameter, Refusal, Takes};
+use crate::values::{Evaluator, Refusal};
 
 /// What the declaration of a formula says; the build writes it of the struct of its arguments.
 pub trait Declared {
@@ -31,14 +31,4 @@ pub trait Survey: Declared {
 /// The dimension of a declaration's word.
 pub(super) const fn dimension(word: &str) -> Dim {
     Dim::of_word(word)
-}
-
-/// A parameter that has to be given.
-pub(super) const fn needs(name: &'static str, takes: Takes, doc: &'static str) -> Parameter {
-    Parameter { name, takes, doc, optional: false }
-}
-
-/// A parameter that may be left out.
-pub(super) const fn may(name: &'static str, takes: Takes, doc: &'static str) -> Parameter {
-    Parameter { name, takes, doc, optional: true }
 }

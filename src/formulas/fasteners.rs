@@ -22,16 +22,6 @@ include!(concat!(env!("OUT_DIR"), "/formulas_fasteners.rs"));
 /// What rounding leaves of a length, m.
 const NEAR: f64 = 1e-9;
 
-impl From<word::Damp> for en1995::ServiceClass {
-    fn from(damp: word::Damp) -> Self {
-        match damp {
-            word::Damp::Indoors => Self::One,
-            word::Damp::Covered => Self::Two,
-            word::Damp::Outdoors => Self::Three,
-        }
-    }
-}
-
 impl From<word::Damp> for Moisture {
     /// Joints are made of seasoned wood.
     fn from(damp: word::Damp) -> Self {

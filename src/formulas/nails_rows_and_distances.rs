@@ -14,11 +14,11 @@ use smol_str::SmolStr;
 
 include!(concat!(env!("OUT_DIR"), "/formulas_nails_rows_and_distances.rs"));
 
-impl From<word::Side> for group::Pair {
-    fn from(side: word::Side) -> Self {
+impl From<word::NdsGroupFactorSide> for group::Pair {
+    fn from(side: word::NdsGroupFactorSide) -> Self {
         match side {
-            word::Side::Wood => Self::WoodWood,
-            word::Side::Steel => Self::WoodSteel,
+            word::NdsGroupFactorSide::Wood => Self::WoodWood,
+            word::NdsGroupFactorSide::Steel => Self::WoodSteel,
         }
     }
 }

@@ -13,8 +13,6 @@ use crate::values::{Evaluator, Lack, Refusal, Value};
 
 include!(concat!(env!("OUT_DIR"), "/formulas_structure.rs"));
 
-/// The words of `code`, for the subjects that do not yet take them by their declarations.
-pub(super) const CODES: &[&str] = &["asce7", "eurocode"];
 /// More places than this along one length are a slip of the pen (a spacing in the wrong unit).
 const MOST_PLACES: f64 = 200.0;
 /// So little more than a whole number of spaces is that number: it comes from rounding.

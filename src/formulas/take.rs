@@ -1,7 +1,5 @@
 //! What a value is to a formula: arguments and fields taken as the type that is declared.
 
-#![allow(dead_code, reason = "until the last subject is taken by its declarations")]
-
 use crate::calc::FormulaError;
 use crate::design::ComponentId;
 use crate::syntax::tree::Date;
@@ -167,16 +165,19 @@ pub(super) fn flat(value: &Value) -> Vec<&Value> {
 }
 
 /// From one to another, in SI base units.
+#[allow(dead_code, reason = "called where a declaration says so, and at times none does")]
 pub(super) fn range(value: &Value) -> Option<[f64; 2]> {
     if let Value::Range(ends) = value { Some([ends[0].si, ends[1].si]) } else { None }
 }
 
 /// From one to another, with their units.
+#[allow(dead_code, reason = "called where a declaration says so, and at times none does")]
 pub(super) fn ends(value: &Value) -> Option<[Quantity; 2]> {
     if let Value::Range(ends) = value { Some(<[Quantity; 2]>::clone(ends)) } else { None }
 }
 
 /// The parts of a size, in SI base units.
+#[allow(dead_code, reason = "called where a declaration says so, and at times none does")]
 pub(super) fn parts(value: &Value) -> Option<Vec<f64>> {
     if let Value::Size(parts) = value { Some(parts.iter().map(|part| part.si).collect()) } else { None }
 }

@@ -15,9 +15,6 @@ use crate::calc::timber::section::Rectangle;
 
 include!(concat!(env!("OUT_DIR"), "/formulas_timber.rs"));
 
-/// The words of `damp`, for the subjects that do not yet take them by their declarations.
-pub(super) const DAMP: &[&str] = &["indoors", "covered", "outdoors"];
-
 impl Formula for TimberValues {
     fn answer(self) -> Result<table::TimberValues, FormulaError> {
         Ok(table::TimberValues {
