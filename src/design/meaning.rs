@@ -1,31 +1,75 @@
-//! What each word of an expression stands for: the names that a reader could ask about.
+//! What each word of an expression stands for.
 //!
-//! In: an expression with the place it stands in. Out: each name in it with what it means, found by
-//! the same walk that checks the names, so that an editor and the checks cannot disagree.
+//! In: a bare word with the place it stands in. Out: its [`Meaning`], decided here and nowhere else: the checks, the sorts,
+//! the evaluator and the editor all ask [`Design::meaning_of`]. For an editor also each name of an expression with its
+//! meaning, found by the same walk that checks the names.
 
-use super::names::{Scope, Writer};
+use super::names::Scope;
 use super::near::Names;
-use super::{Design, KindId, Type};
+use super::{Design, Entry, KindId, Type};
 use crate::problem::Problem;
-use crate::syntax::tree::{self, Expr};
+use crate::syntax::tree::{self, Expr, Node};
 use crate::text::Span;
 use smol_str::SmolStr;
 
 /// What a word stands for.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Meaning {
-    /// A component, an array or a named value of the design, by its name.
-    Entry(SmolStr),
-    /// A kind; in an expression all components of it, or the only one.
-    Kind(KindId),
+    /// A name that is bound where it stands, behind `for`, `each` or a rule's `let`: its number among those, counted from
+    /// the outermost.
+    Bound(usize),
+    /// The day on which a rule judges.
+    Today,
+    /// The component whose line it is.
+    This,
+    /// The number of an element of an array.
+    Index,
+    /// A component, an array or a named value of the design.
+    Entry(Entry),
     /// A property, by its number in its kind.
     Property(KindId, usize),
-    /// One of the words that a property may be.
-    Choice(SmolStr),
-    /// A name that is bound where it stands: behind `for` or `each`, `this`, `index`.
-    Local(SmolStr),
+    /// A kind: all components of it, or the only one.
+    Kind(KindId),
+    /// One of the words that a property may be, or that a link carries.
+    Choice,
+    /// What could not be read, which has been told.
+    Unreadable,
     /// A function, or a word that gathers.
-    Function(SmolStr),
+    Function,
+}
+
+/// Who wrote an expression, which decides what its bare words mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Writer {
+    /// A line of the design: components and named values come first.
+    #[default]
+    Design,
+    /// A default of a kind: its own properties, and nothing of a particular design.
+    Kind,
+    /// A rule, or what goes onto paper: what it goes over.
+    Rule,
+}
+
+/// Where a bare word stands, as far as that decides what it means.
+#[derive(Debug, Clone, Copy)]
+pub struct Around {
+    /// Who wrote it.
+    pub writer: Writer,
+    /// The kind whose line it is.
+    pub own: Option<KindId>,
+    /// That line is one of an element of an array.
+    pub in_array: bool,
+}
+
+/// A word of an expression with what it stands for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Meant {
+    /// Where it stands.
+    pub span: Span,
+    /// The word.
+    pub word: SmolStr,
+    /// What it stands for.
+    pub meaning: Meaning,
 }
 
 /// What a walk over expressions finds.
@@ -33,7 +77,7 @@ pub enum Meaning {
 pub(super) struct Found {
     pub(super) problems: Vec<Problem>,
     /// `None` where nobody asks for meanings.
-    pub(super) meanings: Option<Vec<(Span, Meaning)>>,
+    pub(super) meanings: Option<Vec<Meant>>,
     /// The names of the design, once one was met that stands for nothing.
     near: Option<Names>,
 }
@@ -54,9 +98,9 @@ impl Found {
         self.near.get_or_insert_with(|| Names::of(design.names_with_kinds())).nearest(written, fitting, others)
     }
 
-    pub(super) fn means(&mut self, span: Span, meaning: impl FnOnce() -> Meaning) {
+    pub(super) fn means(&mut self, span: Span, word: &SmolStr, meaning: Meaning) {
         if let Some(meanings) = &mut self.meanings {
-            meanings.push((span, meaning()));
+            meanings.push(Meant { span, word: word.clone(), meaning });
         }
     }
 }
@@ -72,10 +116,17 @@ pub enum Stands {
     Declared(KindId, usize),
 }
 
+/// Whether a bare word is one of those that are due where it stands: so it is whatever else has the name, but for a name that
+/// is bound there.
+#[must_use]
+pub fn is_due<W: AsRef<str>>(words: &[W], word: &str, is_bound: bool) -> bool {
+    !is_bound && words.iter().any(|one| one.as_ref() == word)
+}
+
 impl Design {
     /// Each name of an expression with what it stands for, in the order of the walk.
     #[must_use]
-    pub fn meanings(&self, expr: &Expr, stands: Stands) -> Vec<(Span, Meaning)> {
+    pub fn meanings(&self, expr: &Expr, stands: Stands) -> Vec<Meant> {
         let mut found = Found { meanings: Some(Vec::new()), ..Found::default() };
         let (writer, own, in_array) = match stands {
             Stands::Alone => (Writer::Design, None, false),
@@ -92,7 +143,7 @@ impl Design {
 
     /// As [`Design::meanings`] for all lines of a rule: what it goes over, and its other lines in order.
     #[must_use]
-    pub fn meanings_of_rule(&self, rule: &tree::Rule) -> Vec<(Span, Meaning)> {
+    pub fn meanings_of_rule(&self, rule: &tree::Rule) -> Vec<Meant> {
         let mut found = Found { meanings: Some(Vec::new()), ..Found::default() };
         let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
         if let Some(repeated) = &rule.repeated {
@@ -104,7 +155,7 @@ impl Design {
         scope.bound.extend(super::lets::RESULTS.map(|name| (SmolStr::new_static(name), None)));
         for line in &rule.lets {
             self.check(&line.value, &mut scope, &mut found);
-            found.means(line.name.span, || Meaning::Local(line.name.text.clone()));
+            found.means(line.name.span, &line.name.text, Meaning::Bound(scope.bound.len()));
             scope.bound.push((line.name.text.clone(), self.leads_to(&line.value, &scope)));
         }
         for line in &rule.lines {
@@ -115,38 +166,62 @@ impl Design {
 
     /// The name of a `for` line may be whichever of its words.
     fn repeated(&self, repeated: &tree::Repeated, scope: &mut Scope, found: &mut Found) {
-        let name = || Meaning::Local(repeated.name.text.clone());
-        found.means(repeated.name.span, name);
-        repeated.in_title.iter().for_each(|span| found.means(*span, name));
+        let (name, at) = (&repeated.name.text, scope.bound.len());
+        found.means(repeated.name.span, name, Meaning::Bound(at));
+        repeated.in_title.iter().for_each(|span| found.means(*span, name, Meaning::Bound(at)));
         let mut kinds = Vec::new();
         for word in &repeated.words {
             let kind = self.kind_named(&word.text);
             kinds.extend(kind);
-            found.means(word.span, || kind.map_or_else(|| Meaning::Choice(word.text.clone()), Meaning::Kind));
+            found.means(word.span, &word.text, kind.map_or(Meaning::Choice, Meaning::Kind));
         }
         scope.bound.push((repeated.name.text.clone(), (!kinds.is_empty()).then_some(kinds)));
     }
 
-    /// What a bare word stands for, by the order in which values are looked up.
-    pub(super) fn meaning_of(&self, name: &SmolStr, scope: &Scope) -> Option<Meaning> {
-        if scope.bound.iter().any(|(bound, _)| bound == name) {
-            return Some(Meaning::Local(name.clone()));
+    /// What a bare word stands for; `None` if for nothing. `bound` tells the number of the name that is bound there.
+    #[must_use]
+    pub fn meaning_of(&self, word: &str, around: Around, bound: impl FnOnce(&str) -> Option<usize>) -> Option<Meaning> {
+        if let Some(at) = bound(word) {
+            return Some(Meaning::Bound(at));
         }
-        let own = || scope.own.and_then(|kind| Some(Meaning::Property(kind, self.kind(kind).property(name)?)));
-        if scope.writer == Writer::Kind
-            && let Some(own) = own()
-        {
+        let of_kind = around.writer == Writer::Kind;
+        let own = || around.own.and_then(|kind| Some(Meaning::Property(kind, self.kind(kind).property(word)?)));
+        if of_kind && let Some(own) = own() {
             return Some(own);
         }
-        if scope.own.is_some() && (name == "this" || (name == "index" && (scope.in_array || scope.writer == Writer::Kind))) {
-            return Some(Meaning::Local(name.clone()));
+        match word {
+            "today" if around.writer == Writer::Rule => return Some(Meaning::Today),
+            "this" if around.own.is_some() => return Some(Meaning::This),
+            "index" if around.own.is_some() && (around.in_array || of_kind) => return Some(Meaning::Index),
+            _ => {}
         }
-        if scope.writer != Writer::Kind && self.entry(name).is_some() {
-            return Some(Meaning::Entry(name.clone()));
+        if !of_kind && let Some(found) = self.entry(word).map(Meaning::Entry).or_else(own) {
+            return Some(found);
         }
-        own()
-            .or_else(|| self.kind_named(name).map(Meaning::Kind))
-            .or_else(|| (self.is_choice_word(name) || self.carries(name).is_some()).then(|| Meaning::Choice(name.clone())))
+        if let Some(kind) = self.kind_named(word) {
+            return Some(Meaning::Kind(kind));
+        }
+        if self.is_choice_word(word) || self.carries(word).is_some() {
+            return Some(Meaning::Choice);
+        }
+        (!of_kind && self.is_unreadable(word)).then_some(Meaning::Unreadable)
+    }
+
+    /// Whether a bare word beside `==` is a choice if the other side is one: so it is whatever else has the name, but for a
+    /// name that is bound there.
+    #[must_use]
+    pub fn may_be_choice(&self, expr: &Expr, is_bound: impl FnOnce(&str) -> bool) -> bool {
+        matches!(&expr.node, Node::Name(word) if self.is_choice_word(word) && !is_bound(word))
+    }
+
+    /// The kind that a binder goes through: behind `in` the name of a kind is all components of it, whatever else has the
+    /// name, but for a name that is bound there.
+    #[must_use]
+    pub fn gone_through(&self, source: &Expr, is_bound: impl FnOnce(&str) -> bool) -> Option<KindId> {
+        match &source.node {
+            Node::Name(word) => self.kind_named(word).filter(|_| !is_bound(word)),
+            _ => None,
+        }
     }
 
     /// The kinds whose components fit where a value of this type is due.

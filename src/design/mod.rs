@@ -14,6 +14,7 @@ mod meaning;
 mod names;
 mod near;
 mod papers;
+pub mod refusals;
 mod repeated;
 mod rules;
 mod sort;
@@ -25,7 +26,7 @@ pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, Sheet
 pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
 pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, WHOLE};
 pub use lets::RuleLet;
-pub use meaning::{Meaning, Stands};
+pub use meaning::{Around, Meaning, Meant, Stands, Writer, is_due};
 pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};
 pub use sort::Sort;

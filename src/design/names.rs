@@ -5,7 +5,7 @@
 
 use super::kinds::BUILT_IN_PROPERTIES;
 use super::lets::RESULTS;
-use super::meaning::{Found, Meaning};
+use super::meaning::{Around, Found, Meaning, Writer, is_due};
 use super::near::offered;
 use super::papers::Paper;
 use super::{Design, Entry, KindId, Type};
@@ -18,22 +18,21 @@ use smol_str::SmolStr;
 use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
-/// Who wrote the expression, which decides what its bare words mean.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Writer {
-    /// A line of the design: components and named values come first.
-    Design,
-    /// A default of a kind: its own properties, and nothing of a particular design.
-    Kind,
-    /// A rule: what it goes over.
-    Rule,
-}
-
 pub(super) struct Scope {
     pub(super) writer: Writer,
     pub(super) own: Option<KindId>,
     pub(super) in_array: bool,
     pub(super) bound: Vec<(SmolStr, Option<Vec<KindId>>)>,
+}
+
+impl Scope {
+    fn is_bound(&self, word: &str) -> bool {
+        self.number_of(word).is_some()
+    }
+
+    fn number_of(&self, word: &str) -> Option<usize> {
+        self.bound.iter().rposition(|(bound, _)| bound == word)
+    }
 }
 
 impl Design {
@@ -112,8 +111,7 @@ impl Design {
             }
         }
         for rule in self.rules.iter().skip(rules) {
-            let bound = vec![(SmolStr::new_static("today"), None)];
-            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound };
+            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
             for binder in &rule.each {
                 self.bind(binder, &mut scope, &mut found);
             }
@@ -167,16 +165,22 @@ impl Design {
         })
     }
 
+    /// What a name of the design stands for, as far as what it means in an expression hangs on it: its sort, the number of
+    /// its kind, and of an array the first element and how many.
+    #[must_use]
+    pub fn stands_for(&self, entry: Entry) -> (u8, u32, u32, u32) {
+        match entry {
+            Entry::Component(id) => (1, self.component(id).kind.0, 0, 0),
+            Entry::Array(id, first, count) => (2, self.component(id).kind.0, first, count),
+            Entry::Named(_) => (3, 0, 0, 0),
+        }
+    }
+
     /// One number for what all names stand for; the order of the text does not count.
     fn signature(&self) -> u64 {
         let one = |(name, entry): (&SmolStr, Entry)| {
             let mut hasher = rustc_hash::FxHasher::default();
-            name.hash(&mut hasher);
-            match entry {
-                Entry::Component(id) => (1, self.component(id).kind).hash(&mut hasher),
-                Entry::Array(id, first, count) => (2, self.component(id).kind, first, count).hash(&mut hasher),
-                Entry::Named(_) => 3.hash(&mut hasher),
-            }
+            (name, self.stands_for(entry)).hash(&mut hasher);
             hasher.finish()
         };
         let unread = |name: &SmolStr| {
@@ -190,8 +194,10 @@ impl Design {
     /// An expression whose type is known: bare words of a choice, names of a link.
     pub(super) fn check_as(&self, expr: &Expr, ty: &Type, property: &str, scope: &mut Scope, found: &mut Found) {
         match (ty, &expr.node) {
-            (Type::Word(words), Node::Name(word)) if words.contains(word) => found.means(expr.span, || Meaning::Choice(word.clone())),
-            (Type::Word(words), Node::Name(word)) if self.entry(word).is_none() && !self.is_own(scope, word) => {
+            (Type::Word(words), Node::Name(word)) if is_due(words, word, scope.is_bound(word)) => {
+                found.means(expr.span, word, Meaning::Choice);
+            }
+            (Type::Word(words), Node::Name(word)) if !self.is_a_value(word, scope) => {
                 let all: Vec<&str> = words.iter().map(SmolStr::as_str).collect();
                 let problem = Problem::error(format!("`{property}` cannot be `{word}`"), expr.span, "this word");
                 let problem = problem.help(format!("it is one of {}", all.join(", ")));
@@ -200,14 +206,14 @@ impl Design {
                     None => problem,
                 });
             }
-            (Type::Text, Node::Name(word)) if !self.stands_for_something(word, scope) => {
+            (Type::Text, Node::Name(word)) if self.meaning(word, scope).is_none() => {
                 found.push(
                     Problem::error(format!("`{property}` is a text, and this is a bare word"), expr.span, "this word")
                         .help("write it in quotes")
                         .mend("put quotes around it", expr.span, format!("\"{word}\"")),
                 );
             }
-            (Type::Flag, Node::Name(word)) if !self.stands_for_something(word, scope) => {
+            (Type::Flag, Node::Name(word)) if self.meaning(word, scope).is_none() => {
                 found.push(
                     Problem::error(format!("`{property}` is `yes` or `no`, and this is the word `{word}`"), expr.span, "this word")
                         .help(format!("write `{property} yes` or `{property} no`")),
@@ -235,8 +241,16 @@ impl Design {
         }
     }
 
-    fn is_own(&self, scope: &Scope, word: &str) -> bool {
-        scope.own.is_some_and(|kind| self.kind(kind).property(word).is_some())
+    /// What a bare word stands for.
+    fn meaning(&self, word: &str, scope: &Scope) -> Option<Meaning> {
+        let around = Around { writer: scope.writer, own: scope.own, in_array: scope.in_array };
+        self.meaning_of(word, around, |word| scope.number_of(word))
+    }
+
+    /// Whether a bare word stands for something that has a value, and is not only a word.
+    fn is_a_value(&self, word: &str, scope: &Scope) -> bool {
+        let only_a_word = |meaning| matches!(meaning, Meaning::Kind(_) | Meaning::Choice | Meaning::Unreadable);
+        self.meaning(word, scope).is_some_and(|meaning| !only_a_word(meaning))
     }
 
     fn check_link(&self, name: &SmolStr, span: Span, kinds: &[KindId], property: &str, found: &mut Found) {
@@ -244,10 +258,8 @@ impl Design {
             let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
             with_article(&names.join(" or "))
         };
-        found.means(span, || match self.kind_named(name).filter(|_| self.entry(name).is_none()) {
-            Some(kind) => Meaning::Kind(kind),
-            None => Meaning::Entry(name.clone()),
-        });
+        let meaning = self.entry(name).map(Meaning::Entry).or_else(|| self.kind_named(name).map(Meaning::Kind));
+        found.means(span, name, meaning.unwrap_or(Meaning::Unreadable));
         let target = match self.entry(name) {
             Some(Entry::Component(id) | Entry::Array(id, ..)) => Some(id),
             Some(Entry::Named(_)) => return,
@@ -278,13 +290,12 @@ impl Design {
     }
 
     pub(super) fn bind(&self, binder: &Binder, scope: &mut Scope, found: &mut Found) {
-        let kinds = match &binder.source.node {
-            Node::Name(name) if self.kind_named(name).is_some() => {
-                let kind = self.kind_named(name);
-                kind.into_iter().for_each(|kind| found.means(binder.source.span, || Meaning::Kind(kind)));
-                kind.map(|kind| vec![kind])
+        let kinds = match (&binder.source.node, self.gone_through(&binder.source, |word| scope.is_bound(word))) {
+            (Node::Name(name), Some(kind)) => {
+                found.means(binder.source.span, name, Meaning::Kind(kind));
+                Some(vec![kind])
             }
-            Node::Name(name) if !self.stands_for_something(name, scope) => {
+            (Node::Name(name), None) if self.meaning(name, scope).is_none() => {
                 let kinds = self.kinds.iter().map(|kind| kind.name.as_str());
                 found.push(Problem::error(format!("there is no kind `{name}` to go through"), binder.source.span, "this kind").nearest_or(
                     name,
@@ -299,7 +310,7 @@ impl Design {
                 self.leads_to(&binder.source, scope)
             }
         };
-        found.means(binder.name.span, || Meaning::Local(binder.name.text.clone()));
+        found.means(binder.name.span, &binder.name.text, Meaning::Bound(scope.bound.len()));
         scope.bound.push((binder.name.text.clone(), kinds));
         if let Some(condition) = &binder.condition {
             self.check(condition, scope, found);
@@ -320,7 +331,7 @@ impl Design {
                 }
             }
             Node::Aggregate { name, value, binders } => {
-                found.means(name.span, || Meaning::Function(name.text.clone()));
+                found.means(name.span, &name.text, Meaning::Function);
                 let before = scope.bound.len();
                 for binder in binders {
                     self.bind(binder, scope, found);
@@ -332,7 +343,7 @@ impl Design {
             Node::Binary(Binary::Equal | Binary::NotEqual, _, a, b) => {
                 for (side, other) in [(a, b), (b, a)] {
                     match (&side.node, self.type_of(other, scope)) {
-                        (Node::Name(word), Some(ty @ Type::Word(_))) if !scope.bound.iter().any(|(name, _)| name == word) => {
+                        (Node::Name(word), Some(ty @ Type::Word(_))) if !scope.is_bound(word) => {
                             let property = match &other.node {
                                 Node::Field(_, word) => word.text.as_str(),
                                 Node::Name(word) => word.as_str(),
@@ -346,9 +357,9 @@ impl Design {
             }
             // A bare word may be one that the function knows; it is asked when the call is worked out.
             Node::Call(name, arguments) => {
-                found.means(name.span, || Meaning::Function(name.text.clone()));
+                found.means(name.span, &name.text, Meaning::Function);
                 for argument in arguments {
-                    let is_word = matches!(&argument.value.node, Node::Name(name) if !self.stands_for_something(name, scope));
+                    let is_word = matches!(&argument.value.node, Node::Name(name) if self.meaning(name, scope).is_none());
                     if !is_word {
                         self.check(&argument.value, scope, found);
                     }
@@ -366,10 +377,8 @@ impl Design {
     }
 
     fn check_name(&self, name: &SmolStr, span: Span, scope: &Scope, found: &mut Found) {
-        if self.stands_for_something(name, scope) {
-            if let Some(meaning) = found.meanings.is_some().then(|| self.meaning_of(name, scope)).flatten() {
-                found.means(span, || meaning);
-            }
+        if let Some(meaning) = self.meaning(name, scope) {
+            found.means(span, name, meaning);
             return;
         }
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
@@ -390,24 +399,12 @@ impl Design {
         found.push(problem);
     }
 
-    fn stands_for_something(&self, name: &SmolStr, scope: &Scope) -> bool {
-        scope.bound.iter().any(|(bound, _)| bound == name)
-            || (scope.writer != Writer::Kind && self.entry(name).is_some())
-            || self.is_own(scope, name)
-            || (name == "this" && scope.own.is_some())
-            || (name == "index" && scope.own.is_some() && (scope.in_array || scope.writer == Writer::Kind))
-            || self.kind_named(name).is_some()
-            || self.is_choice_word(name)
-            || self.carries(name).is_some()
-            || (scope.writer != Writer::Kind && self.is_unreadable(name))
-    }
-
-    fn check_field(&self, kinds: &[KindId], word: &str, span: Span, found: &mut Found) {
+    fn check_field(&self, kinds: &[KindId], word: &SmolStr, span: Span, found: &mut Found) {
         if let Some((kind, property)) = kinds.iter().find_map(|kind| Some((*kind, self.kind(*kind).property(word)?))) {
-            found.means(span, || Meaning::Property(kind, property));
+            found.means(span, word, Meaning::Property(kind, property));
             return;
         }
-        if BUILT_IN_PROPERTIES.contains(&word) || kinds.is_empty() {
+        if BUILT_IN_PROPERTIES.contains(&word.as_str()) || kinds.is_empty() {
             return;
         }
         let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
@@ -422,31 +419,24 @@ impl Design {
     /// Which kinds of component an expression can be, as far as the declarations tell.
     pub(super) fn leads_to(&self, expr: &Expr, scope: &Scope) -> Option<Vec<KindId>> {
         match &expr.node {
-            Node::Name(name) => {
-                if let Some((_, kinds)) = scope.bound.iter().rev().find(|(bound, _)| bound == name) {
-                    return kinds.clone();
-                }
-                if name == "this" {
-                    return scope.own.map(|kind| vec![kind]);
-                }
-                let entry = self.entry(name).filter(|_| scope.writer != Writer::Kind);
-                match entry {
-                    Some(Entry::Component(id)) => Some(vec![self.component(id).kind]),
-                    Some(_) => None,
-                    None if self.is_own(scope, name) => match self.type_of(expr, scope) {
-                        Some(Type::Link { kinds, .. }) => Some(kinds),
-                        _ => None,
-                    },
-                    None => self.kind_named(name).map(|kind| vec![kind]),
-                }
-            }
+            Node::Name(name) => match self.meaning(name, scope)? {
+                Meaning::Bound(at) => scope.bound.get(at)?.1.clone(),
+                Meaning::This => scope.own.map(|kind| vec![kind]),
+                Meaning::Entry(Entry::Component(id)) => Some(vec![self.component(id).kind]),
+                Meaning::Property(..) => match self.type_of(expr, scope) {
+                    Some(Type::Link { kinds, .. }) => Some(kinds),
+                    _ => None,
+                },
+                Meaning::Kind(kind) => Some(vec![kind]),
+                _ => None,
+            },
             Node::Field(..) => match self.type_of(expr, scope) {
                 Some(Type::Link { kinds, .. }) => Some(kinds),
                 _ => None,
             },
             Node::Index(of, _) => match &of.node {
-                Node::Name(name) => match self.entry(name) {
-                    Some(Entry::Array(id, ..)) => Some(vec![self.component(id).kind]),
+                Node::Name(name) => match self.meaning(name, scope) {
+                    Some(Meaning::Entry(Entry::Array(id, ..))) => Some(vec![self.component(id).kind]),
                     _ => self.leads_to(of, scope),
                 },
                 _ => self.leads_to(of, scope),
@@ -461,7 +451,10 @@ impl Design {
             kind.property(word).and_then(|at| kind.properties.get(at)).map(|property| property.ty.clone())
         };
         match &expr.node {
-            Node::Name(name) if !scope.bound.iter().any(|(bound, _)| bound == name) => scope.own.and_then(|kind| of(kind, name)),
+            Node::Name(name) => match self.meaning(name, scope)? {
+                Meaning::Property(kind, at) => self.kind(kind).properties.get(at).map(|property| property.ty.clone()),
+                _ => None,
+            },
             Node::Field(inner, word) => self.leads_to(inner, scope)?.into_iter().find_map(|kind| of(kind, &word.text)),
             _ => None,
         }

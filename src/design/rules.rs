@@ -287,8 +287,8 @@ impl Design {
                 ("until", Node::Date(date)) => acceptance.until = Some(*date),
                 ("up_to", Node::Quantity(parts)) => {
                     acceptance.up_to = parts.first().map(|part| match &part.unit {
-                        Some(unit) if unit.text == "%" => part.number / 100.0,
-                        _ => part.number,
+                        Some(unit) if unit.text == "%" => part.number.worth() / 100.0,
+                        _ => part.number.worth(),
                     });
                 }
                 ("because", _) => self
@@ -325,7 +325,9 @@ impl Design {
             let name = match &item.node {
                 Node::Name(name) => Some(name.clone()),
                 Node::Index(of, element) => match (&of.node, &element.node) {
-                    (Node::Name(name), Node::Quantity(parts)) => parts.first().map(|part| SmolStr::new(format!("{name}[{}]", part.number))),
+                    (Node::Name(name), Node::Quantity(parts)) => {
+                        parts.first().map(|part| SmolStr::new(format!("{name}[{}]", part.number.worth())))
+                    }
                     _ => None,
                 },
                 _ => None,

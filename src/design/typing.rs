@@ -11,8 +11,8 @@ mod places;
 mod walk;
 
 use super::formulas::{Formulas, Table};
-use super::names::Writer;
-use super::{Design, Entry, KindId, Sort, Type};
+use super::meaning::{Around, Meaning, Writer, is_due};
+use super::{Design, Entry, KindId, Sort, Type, refusals};
 use crate::problem::{Problem, nearest};
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Part, TemplatePart, Unary, Word};
 use crate::text::Span;
@@ -32,6 +32,10 @@ pub(super) struct Surroundings {
 impl Surroundings {
     pub(super) fn of(writer: Writer, own: Option<KindId>, in_array: bool) -> Surroundings {
         Surroundings { writer, own, in_array, bound: Vec::new() }
+    }
+
+    fn is_bound(&self, word: &str) -> bool {
+        self.bound.iter().any(|(bound, _)| bound == word)
     }
 }
 
@@ -119,7 +123,7 @@ impl<'d> Typing<'d> {
                 number @ (Sort::Quantity(_) | Sort::Unknown | Sort::Itself) => number,
                 other => {
                     let what = self.describe(&other);
-                    self.refuse(Problem::error(format!("`-` works on numbers, and this is {what}"), of.span, what))
+                    self.refuse(refusals::no_negative(what, of.span))
                 }
             },
             Node::Binary(Binary::And | Binary::Or, _, left, right) => {
@@ -162,8 +166,7 @@ impl<'d> Typing<'d> {
             Sort::Flag | Sort::Unknown | Sort::Itself => {}
             other => {
                 let what = self.describe(&other);
-                let problem = Problem::error(format!("this should be yes or no, and is {what}"), expr.span, what);
-                self.refuse(problem.help("compare it with something, like `x > 0 m`"));
+                self.refuse(refusals::no_condition(what, expr.span));
             }
         }
     }
@@ -178,7 +181,7 @@ impl<'d> Typing<'d> {
             }
             (Type::List(of), Node::List(items)) => items.iter().for_each(|item| self.due(item, of, what, around)),
             (Type::Link { many: true, .. }, Node::List(items)) => items.iter().for_each(|item| self.due(item, ty, what, around)),
-            (Type::Word(words), Node::Name(word)) if words.contains(word) => {}
+            (Type::Word(words), Node::Name(word)) if is_due(words, word, around.is_bound(word)) => {}
             // What a link in a design leads to has been looked at with its name.
             (Type::Link { .. }, Node::Name(_)) if around.writer == Writer::Design => {}
             _ => {
@@ -221,7 +224,7 @@ impl<'d> Typing<'d> {
                 Sort::Unknown | Sort::Itself => dims.push(None),
                 other => {
                     let what = self.describe(&other);
-                    self.refuse(Problem::error(format!("a number is due here, and this is {what}"), part.span, what));
+                    self.refuse(refusals::no_number(what, part.span));
                     dims.push(None);
                 }
             }

@@ -9,7 +9,7 @@ pub use offer::{Offer, Sort};
 use super::cursor::{Cursor, Inside};
 use super::desk::Desk;
 use super::hover::type_name;
-use crate::design::{Entry, KindId, PaperSort, Property, Type, WHOLE};
+use crate::design::{Around, Entry, KindId, Meaning, PaperSort, Property, Type, WHOLE, Writer};
 use crate::formulas;
 use crate::syntax::tree::Item;
 use crate::text::FileId;
@@ -411,16 +411,13 @@ impl Menu<'_> {
 
     fn begins_unbound(&self, name: &str, own: Option<KindId>) -> Vec<KindId> {
         let design = self.desk.design();
-        if name == "this" {
-            return own.into_iter().collect();
-        }
-        match design.entry(name) {
-            Some(Entry::Component(id) | Entry::Array(id, ..)) => vec![design.component(id).kind],
-            Some(Entry::Named(_)) => Vec::new(),
-            None => match own.map(|kind| self.leads_on(&[kind], name)).filter(|kinds| !kinds.is_empty()) {
-                Some(kinds) => kinds,
-                None => design.kind_named(name).into_iter().collect(),
-            },
+        let around = Around { writer: Writer::Design, own, in_array: false };
+        match design.meaning_of(name, around, |_| None) {
+            Some(Meaning::This) => own.into_iter().collect(),
+            Some(Meaning::Entry(Entry::Component(id) | Entry::Array(id, ..))) => vec![design.component(id).kind],
+            Some(Meaning::Property(kind, _)) => self.leads_on(&[kind], name),
+            Some(Meaning::Kind(kind)) => vec![kind],
+            _ => Vec::new(),
         }
     }
 

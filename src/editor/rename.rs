@@ -19,7 +19,9 @@ pub fn nameable(desk: &Desk, file: FileId, offset: u32) -> Result<Use, String> {
         Symbol::Unit(_) => return Err(format!("`{name}` is a unit")),
         Symbol::Catalogue(_) => return Err(format!("`{name}` is a catalogue that comes with Wallplate")),
         Symbol::File(_) => return Err("rename the file, then write its new name here".to_owned()),
-        Symbol::Local(_) if ["this", "index"].contains(&name.as_str()) => return Err(format!("`{name}` is a word of the language")),
+        Symbol::Local(_) if ["this", "index", "today"].contains(&name.as_str()) => {
+            return Err(format!("`{name}` is a word of the language"));
+        }
         Symbol::Local(_) => return Ok(one),
         symbol => desk.definition(symbol),
     };

@@ -1,7 +1,7 @@
 //! Every word of a design that names something, with what it names: for going there, renaming, colours.
 
 use super::desk::{Desk, Spot, item_span, touches};
-use crate::design::{Design, Entry, KindId, Meaning, Stands};
+use crate::design::{Design, Entry, KindId, Meaning, Meant, Stands};
 use crate::syntax::tree::{Changes, Component, Expr, Item, Line, Node, PropertyType, Word};
 use crate::text::{FileId, Span};
 use smol_str::SmolStr;
@@ -257,19 +257,19 @@ impl Gather<'_> {
         self.units(expr);
     }
 
-    fn take(&mut self, meanings: Vec<(Span, Meaning)>) {
-        for (span, meaning) in meanings {
+    fn take(&mut self, meanings: Vec<Meant>) {
+        for Meant { span, word, meaning } in meanings {
             let symbol = match meaning {
-                Meaning::Entry(name) => Symbol::Entry(name),
+                Meaning::Entry(_) | Meaning::Unreadable => Symbol::Entry(word),
                 Meaning::Kind(kind) => Symbol::Kind(self.design.kind(kind).name.clone()),
                 Meaning::Property(kind, at) => {
                     let kind = self.design.kind(kind);
                     let Some(property) = kind.properties.get(at) else { continue };
                     Symbol::Property(kind.name.clone(), property.name.clone())
                 }
-                Meaning::Choice(word) => Symbol::Choice(word),
-                Meaning::Local(name) => Symbol::Local(name),
-                Meaning::Function(name) => Symbol::Function(name),
+                Meaning::Choice => Symbol::Choice(word),
+                Meaning::Bound(_) | Meaning::Today | Meaning::This | Meaning::Index => Symbol::Local(word),
+                Meaning::Function => Symbol::Function(word),
             };
             self.found.push(Use { span, symbol, defines: false });
         }

@@ -33,7 +33,12 @@ impl Valued {
         let (expr, _) = session.value(text)?;
         let evaluator = &session.evaluator;
         let work = || evaluator.evaluate(&expr, &mut Scope::default());
-        let ((outcome, own), reads) = evaluator.reading(|| evaluator.tolerating(work));
+        let (stated, reads) = evaluator.reading(|| {
+            let value = work()?;
+            let own = evaluator.tolerances_in(&expr, &value, &mut Scope::default())?;
+            Ok((value, own))
+        });
+        let (outcome, own) = stated.map_or_else(|lack| (Err(lack), Vec::new()), |(value, own)| (Ok(value), own));
         let quantity = match &outcome {
             Ok(Value::Quantity(quantity)) => Some(quantity.clone()),
             _ => None,

@@ -5,7 +5,7 @@
 //! sheets nor lists; what a line means is for the room that asks.
 
 use super::unknown::Unknown;
-use crate::design::{ComponentId, Paper, PaperSort};
+use crate::design::{ComponentId, Paper, PaperSort, Writer};
 use crate::syntax::tree::Expr;
 use crate::units::Dim;
 use crate::values::{Evaluator, Lack, Measure, Outcome, Quantity, Scope, Value};
@@ -34,7 +34,7 @@ pub fn rows<'p>(evaluator: &'p Evaluator, papers: &'p [Paper], sort: PaperSort) 
 pub fn rows_with<'p>(evaluator: &'p Evaluator, papers: &'p [Paper], sort: PaperSort, given: &[(SmolStr, Value)]) -> Vec<Row<'p>> {
     let mut rows = Vec::new();
     for paper in papers.iter().filter(|paper| paper.sort == sort) {
-        let mut scope = Scope { bound: given.to_vec(), ..Scope::default() };
+        let mut scope = Scope { writer: Writer::Rule, bound: given.to_vec(), ..Scope::default() };
         evaluator.for_each(&paper.each, &mut scope, &mut |scope, undecided| {
             let applies = match (undecided, &paper.when) {
                 (Some(lack), _) => Err(lack),

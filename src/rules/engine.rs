@@ -6,9 +6,9 @@ use super::mend::{Judge, Remedies};
 use super::options::Options;
 use super::undecided::Lacking;
 use super::worst::{self, Worst};
-use crate::design::{NodeId, Rule};
+use crate::design::{NodeId, Rule, Writer};
 use crate::syntax::tree::{Date, Expr};
-use crate::units::{self, Dim};
+use crate::units::{self, Dim, Unit};
 use crate::values::{Evaluator, Lack, Measure, MissingLine, Quantity, Scope, Turn, Value};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
@@ -65,14 +65,23 @@ pub(super) struct Engine<'c> {
 }
 
 /// Both sides of a check.
+#[derive(Clone)]
 struct Sides {
     demand: Quantity,
     capacity: Quantity,
 }
 
+impl Sides {
+    /// Both in one unit.
+    fn within(self, unit: Option<&Arc<Unit>>) -> Sides {
+        let within = |side: Quantity| Quantity { unit: unit.cloned(), ..side };
+        Sides { demand: within(self.demand), capacity: within(self.capacity) }
+    }
+}
+
 impl Engine<'_> {
     fn run(&self, findings: &mut Vec<Finding>) {
-        let mut scope = Scope { today: self.today, ..Scope::default() };
+        let mut scope = Scope { writer: Writer::Rule, today: self.today, ..Scope::default() };
         self.evaluator.for_each(&self.rule.each, &mut scope, &mut |scope, undecided| {
             let found = match undecided {
                 Some(lack) => Some(self.undecided(scope, &lack, &[])),
@@ -112,9 +121,7 @@ impl Engine<'_> {
         };
         match (d, c) {
             // A share of a temperature means nothing: its zero is where its maker put it.
-            (Value::Quantity(demand), Value::Quantity(capacity)) if !demand.dim.is_point() => {
-                alike(demand, capacity).map(|sides| self.in_one_unit(sides)).ok_or(Lack::Faulty)
-            }
+            (Value::Quantity(demand), Value::Quantity(capacity)) if !demand.dim.is_point() => alike(demand, capacity).ok_or(Lack::Faulty),
             (Value::Zero, Value::Quantity(capacity)) => Ok(Sides { demand: Quantity { si: 0.0, ..capacity.clone() }, capacity }),
             (Value::Quantity(demand), Value::Zero) => Ok(Sides { capacity: Quantity { si: 0.0, ..demand.clone() }, demand }),
             (Value::Zero, Value::Zero) => Ok(Sides { demand: Quantity::new(0.0, Dim::NUMBER), capacity: Quantity::new(0.0, Dim::NUMBER) }),
@@ -122,20 +129,11 @@ impl Engine<'_> {
         }
     }
 
-    /// A worked-out side beside a written one: both in the written unit, or in one that suits the smaller
-    /// where it would read as a nought with many figures, so that they compare at a glance.
-    fn in_one_unit(&self, sides: Sides) -> Sides {
-        const SMALLEST_READ: f64 = 0.1;
-        let Sides { mut demand, mut capacity } = sides;
-        if demand.unit.is_some() && capacity.unit.is_some() {
-            return Sides { demand, capacity };
-        }
-        let smaller = if demand.si == 0.0 { capacity.si.abs() } else { demand.si.abs().min(capacity.si.abs().max(f64::MIN_POSITIVE)) };
-        let written = demand.unit.clone().or(capacity.unit.clone()).filter(|unit| unit.from_si(smaller).abs() >= SMALLEST_READ);
-        let unit = written.or_else(|| units::display_unit(smaller, demand.dim, None, self.evaluator.system()).map(Arc::new));
-        demand.unit.clone_from(&unit);
-        capacity.unit = unit;
-        Sides { demand, capacity }
+    /// The one unit that a finding speaks in, whether at the worst combination or as it is written.
+    fn speaks_in(&self, worst: &Sides, nominal: &Sides) -> Option<Arc<Unit>> {
+        let numbers = [worst, nominal].map(|sides| [sides.demand.si, sides.capacity.si]).concat();
+        let written = worst.demand.unit.as_deref().or(worst.capacity.unit.as_deref());
+        units::common_unit(&numbers, worst.demand.dim, written, self.evaluator.system()).map(Arc::new)
     }
 
     fn compared(&self, scope: &mut Scope, demand: &Arc<Expr>, capacity: &Arc<Expr>) -> Finding {
@@ -162,8 +160,10 @@ impl Engine<'_> {
         let subject = scope.clone();
         let before = scope.bound.len();
         self.evaluator.turned(&worst.turns, || {
-            let sides =
-                self.sides(scope, demand, capacity).unwrap_or(Sides { demand: nominal.demand.clone(), capacity: nominal.capacity.clone() });
+            let sides = self.sides(scope, demand, capacity).unwrap_or_else(|_| nominal.clone());
+            let unit = self.speaks_in(&sides, &nominal);
+            let sides = sides.within(unit.as_ref());
+            scope.speaks_in = unit;
             finding.verdict = self.verdict(&sides, reserve);
             finding.advice_not_met = self.rule.advice && !holds(&sides);
             finding.ratio = (sides.capacity.si > 0.0 && sides.demand.si >= 0.0)
@@ -198,10 +198,11 @@ impl Engine<'_> {
             self.say_help(&mut finding, scope, &ends, &worst.turns, &judge);
         }
         scope.bound.truncate(before);
+        let unit = scope.speaks_in.take();
         if !ends.is_empty() {
-            let measure = |quantity: &Quantity| self.measure(quantity.clone());
-            finding.nominal = Some(Box::new((measure(&nominal.demand), measure(&nominal.capacity))));
+            let nominal = nominal.within(unit.as_ref());
             finding.influences = self.influences(&worst, &nominal.demand);
+            finding.nominal = Some(Box::new((self.measure(nominal.demand), self.measure(nominal.capacity))));
         }
         self.say_why(&mut finding, scope, &reads);
         finding

@@ -8,7 +8,7 @@ use super::engine::{Engine, is_whole, keep_last_resorts};
 use super::finding::Finding;
 use super::options::Options;
 use super::undecided::Lacking;
-use crate::design::NodeId;
+use crate::design::{NodeId, Writer};
 use crate::syntax::tree::Date;
 use crate::text::{FileId, Span};
 use crate::values::{Evaluator, MOST_MISSING, Renumbered, Scope, Value};
@@ -161,7 +161,7 @@ fn run(engine: &Engine<'_>, before: Option<RuleMemory>) -> RuleMemory {
     }
     for binding in &mut before.bindings {
         if !binding.undecided && holds_no_longer(evaluator, binding) {
-            let mut scope = Scope { bound: binding.bound.clone(), today: engine.today, ..Scope::default() };
+            let mut scope = Scope { writer: Writer::Rule, bound: binding.bound.clone(), today: engine.today, ..Scope::default() };
             *binding = look(engine, &mut scope);
         }
     }
@@ -193,7 +193,7 @@ fn gather(engine: &Engine<'_>, before: Vec<Binding>) -> RuleMemory {
     let mut bindings: Vec<Binding> = Vec::new();
     let mut told_by_bindings = 0;
     let ((), reads) = evaluator.asking(|| {
-        let mut scope = Scope { today: engine.today, ..Scope::default() };
+        let mut scope = Scope { writer: Writer::Rule, today: engine.today, ..Scope::default() };
         evaluator.for_each(&engine.rule.each, &mut scope, &mut |scope, undecided| {
             let before = evaluator.problems_in_rules();
             let kept = key(&scope.bound).filter(|_| undecided.is_none()).and_then(|key| known.remove(&key));

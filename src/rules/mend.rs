@@ -9,16 +9,16 @@
 use super::engine::Engine;
 use super::finding::Verdict;
 use super::worst;
-use crate::design::{ComponentId, LimitWord, NodeId, NodeKind, Origin};
+use crate::design::{ComponentId, LimitWord, NodeId, NodeKind, Origin, Writer};
 use crate::problem::Mend;
-use crate::syntax::tree::{Expr, Node, Part};
+use crate::syntax::tree::{Expr, Node};
 use crate::text::Span;
 use crate::units::{self, Unit};
-use crate::values::{Lack, Quantity, Scope, Turn, Value};
+use crate::values::{Figure, Lack, Quantity, Scope, Turn, Value};
 use std::cell::RefCell;
 
-/// Decimals that are added to those of the writer where his are too few to hold the rule.
-const MORE_DECIMALS: usize = 3;
+/// So much finer than its writer wrote it a number may be where that is not fine enough to hold the rule.
+const FINER: usize = 3;
 /// A number is rounded by no more than this part of the change.
 const ROUNDED: f64 = 0.1;
 /// The first step away from a written number, as a part of it; each further step is `STEP` times as far.
@@ -57,9 +57,9 @@ struct Line {
     before: Quantity,
     /// Where that stands.
     span: Span,
-    unit: Unit,
-    decimals: usize,
-    /// One plain number, and no expression that would be lost.
+    /// How it is written.
+    figure: Figure,
+    /// A plain number, and no expression that would be lost.
     plain: bool,
 }
 
@@ -126,31 +126,25 @@ impl Engine<'_> {
         all.iter().for_each(|other| evaluator.note_read(design.node(*other, property)));
         let others = all.iter().filter(follows).map(|other| design.node(*other, property));
         let nodes = std::iter::once(node).chain(others).collect();
-        let (part, before, expr) = match (evaluator.known(node)?.ok()?, &line.node, &written.value.node) {
-            (Value::Quantity(before), ..) => (0, before, written.value.as_ref()),
-            (Value::Range(ends), Node::Field(_, end), Node::Range(from, to)) => {
-                let (part, expr) = if end.text == "to" { (1, to) } else { (0, from) };
-                (part, ends.get(part)?.clone(), expr.as_ref())
+        let (part, before) = match (evaluator.known(node)?.ok()?, &line.node, &written.value.node) {
+            (Value::Quantity(before), ..) => (0, before),
+            (Value::Range(ends), Node::Field(_, end), Node::Range(..)) => {
+                let part = usize::from(end.text == "to");
+                (part, ends.get(part)?.clone())
             }
             _ => return None,
         };
-        let nominal = match &expr.node {
-            Node::Tolerance { value, .. } => value.as_ref(),
-            _ => expr,
-        };
-        let one = match &nominal.node {
-            Node::Quantity(parts) => match parts.as_slice() {
-                [one] => Some(one),
-                _ => None,
-            },
-            _ => None,
-        };
-        let written_in = one.and_then(|part| Unit::parse(&part.unit.as_ref()?.text).ok());
-        let unit = match written_in {
-            Some(unit) => unit,
+        let nominal = written.value.numbers().get(part)?.nominal();
+        let plain = nominal.written().and_then(|(parts, span)| Some((Figure::of(parts)?, span)));
+        let is_plain = plain.is_some();
+        let (figure, span) = match plain {
+            Some(plain) => plain,
             // Feet with inches read best in inches where decimals come in.
-            None => units::display_unit(before.si, before.dim, before.unit.as_deref(), evaluator.system())
-                .and_then(|unit| if unit.is_feet_inches() { Unit::parse("in").ok() } else { Some(unit) })?,
+            None => {
+                let unit = units::display_unit(before.si, before.dim, before.unit.as_deref(), evaluator.system())?;
+                let unit = if unit.is_feet_inches() { Unit::parse("in").ok()? } else { unit };
+                (Figure::whole(unit), nominal.span)
+            }
         };
         let end = match (&written.value.node, part) {
             (Node::Range(..), 0) => ".from",
@@ -158,18 +152,7 @@ impl Engine<'_> {
             _ => "",
         };
         let name = format!("{}{end}", design.node_name(node));
-        Some(Line {
-            nodes,
-            component: id,
-            property,
-            name,
-            part,
-            before,
-            span: one.map_or(nominal.span, |part| part.span),
-            unit,
-            decimals: one.map_or(0, decimals),
-            plain: one.is_some(),
-        })
+        Some(Line { nodes, component: id, property, name, part, before, span, figure, plain: is_plain })
     }
 }
 
@@ -185,7 +168,7 @@ impl Trial<'_> {
     /// The number that does, as it is written: what the rule names, if that holds, else the nearest that does.
     fn number(&self, line: Line, named: Option<&Expr>, scope: &mut Scope) -> Option<(Line, String)> {
         let named = named.and_then(|value| match self.engine.evaluator.evaluate(value, scope) {
-            Ok(Value::Quantity(wanted)) if wanted.dim == line.unit.dim && wanted.si.is_finite() => Some(wanted.si),
+            Ok(Value::Quantity(wanted)) if wanted.dim == line.figure.dim() && wanted.si.is_finite() => Some(wanted.si),
             _ => None,
         });
         let text = named.and_then(|si| self.written(&line, si, scope)).or_else(|| {
@@ -195,19 +178,15 @@ impl Trial<'_> {
         Some((line, text))
     }
 
-    /// A number with as few decimals as hold the rule at the worst combination, rounded to the nearest or away from
-    /// what is written now.
+    /// A number as finely written as it takes to hold the rule at the worst combination, rounded to the nearest or away
+    /// from what is written now.
     fn written(&self, line: &Line, wanted: f64, scope: &mut Scope) -> Option<String> {
-        let away = if wanted < line.before.si { f64::floor } else { f64::ceil };
-        let exact = line.unit.from_si(wanted);
-        (line.decimals..=line.decimals + MORE_DECIMALS).find_map(|decimals| {
-            let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
-            [exact, away(exact * scale) / scale].into_iter().find_map(|number| {
-                let number = format!("{number:.decimals$}");
-                let si = line.unit.to_si(number.parse().ok()?);
-                let is_near = decimals == line.decimals + MORE_DECIMALS || (si - wanted).abs() <= ROUNDED * (wanted - line.before.si).abs();
-                let passes = is_near && self.is_allowed(line, si) && self.passes(line, si, scope);
-                passes.then(|| format!("{number} {}", line.unit.text))
+        let away: fn(f64) -> f64 = if wanted < line.before.si { f64::floor } else { f64::ceil };
+        (0..=FINER).find_map(|finer| {
+            [None, Some(away)].into_iter().find_map(|round| {
+                let (text, si) = line.figure.write(wanted, finer, round)?;
+                let is_near = finer == FINER || (si - wanted).abs() <= ROUNDED * (wanted - line.before.si).abs();
+                (is_near && self.is_allowed(line, si) && self.passes(line, si, scope)).then_some(text)
             })
         })
     }
@@ -215,7 +194,7 @@ impl Trial<'_> {
     /// The number nearest to the written one with which the rule holds at the ends that hurt most as it is written.
     fn nearest(&self, line: &Line, scope: &mut Scope) -> Option<f64> {
         let before = line.before.si;
-        let scale = if before == 0.0 { line.unit.to_si(1.0).abs() } else { before.abs() };
+        let scale = if before == 0.0 { line.figure.unit().map_or(1.0, |unit| unit.to_si(1.0).abs()) } else { before.abs() };
         let mut holds =
             |si: f64| self.is_allowed(line, si) && self.at(line, si, self.worst, scope).is_ok_and(|(verdict, _)| verdict == Verdict::Pass);
         let (mut near, far) = (0..STEPS).find_map(|step| {
@@ -265,7 +244,7 @@ impl Trial<'_> {
     fn is_allowed(&self, line: &Line, si: f64) -> bool {
         let evaluator = self.engine.evaluator;
         let declared = evaluator.design().kind_of(line.component).properties.get(line.property);
-        let mut scope = Scope { own: Some(line.component), of_kind: true, ..Scope::default() };
+        let mut scope = Scope { own: Some(line.component), writer: Writer::Kind, ..Scope::default() };
         declared.is_some_and(|declared| {
             declared.limits.iter().all(|limit| {
                 let Some(bound) = evaluator.evaluate(&limit.value, &mut scope).ok().and_then(|bound| bound.si()) else { return true };
@@ -278,14 +257,4 @@ impl Trial<'_> {
             })
         })
     }
-}
-
-/// How many decimals the writer gave a number: `3` for `6.300 m`, as far as its length tells.
-fn decimals(part: &Part) -> usize {
-    let Some(unit) = &part.unit else { return 0 };
-    let Span { start, .. } = part.span;
-    // One blank stands between a number and its unit.
-    let written = (unit.span.start.saturating_sub(start) as usize).saturating_sub(1);
-    let whole = format!("{:.0}", part.number.trunc()).len();
-    written.saturating_sub(whole + 1)
 }

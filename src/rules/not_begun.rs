@@ -5,7 +5,7 @@
 //! verdict, for nothing that is written is wrong.
 
 use super::options::Options;
-use crate::design::{ComponentId, KindId};
+use crate::design::{ComponentId, KindId, Writer};
 use crate::values::{Evaluator, Scope};
 use smol_str::SmolStr;
 
@@ -38,7 +38,7 @@ pub fn not_begun(evaluator: &Evaluator, options: &Options) -> Vec<NotBegun> {
         for whole in kind.belongings.iter().filter(|whole| options.only.as_ref().is_none_or(|only| whole.area == *only)) {
             let lacking = |component| NotBegun { area: whole.area.clone(), lacks: whole.lacks.clone(), component };
             let has = |id: &ComponentId, condition| {
-                let mut scope = Scope { own: Some(*id), of_kind: true, ..Scope::default() };
+                let mut scope = Scope { own: Some(*id), writer: Writer::Kind, ..Scope::default() };
                 evaluator.reading(|| evaluator.condition(condition, &mut scope)).0 == Ok(true)
             };
             match &whole.each_has {

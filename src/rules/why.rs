@@ -6,6 +6,7 @@ use super::worst::Worst;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
 use crate::syntax::tree::{Expr, Node};
+use crate::units;
 use crate::values::{Quantity, Scope, Turn, Value};
 use rustc_hash::FxHashSet;
 
@@ -36,7 +37,11 @@ impl Engine<'_> {
             .map(|(Turn { node, .. }, grows)| Influence {
                 name: design.node_name(*node),
                 place: Place { span: design.node_span(*node), label: "this tolerance".to_owned() },
-                takes: self.measure(Quantity { si: *grows, dim: demand.dim, unit: demand.unit.clone() }),
+                takes: self.measure(Quantity {
+                    si: *grows,
+                    dim: demand.dim,
+                    unit: demand.unit.clone().filter(|unit| units::is_said_in(unit, *grows)),
+                }),
             })
             .collect()
     }

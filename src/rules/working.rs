@@ -1,7 +1,7 @@
 //! How the numbers of a finding were worked out: the sides of its rule as formulas, with the numbers put in.
 
 use super::finding::Finding;
-use crate::design::NodeId;
+use crate::design::{NodeId, Writer};
 use crate::text::Span;
 use crate::values::{Evaluator, Outcome, Scope};
 
@@ -24,7 +24,7 @@ pub struct Side {
 #[must_use]
 pub fn working(evaluator: &Evaluator, finding: &Finding) -> Vec<Side> {
     let Some(rule) = evaluator.design().rule(&finding.rule) else { return Vec::new() };
-    let mut scope = Scope { bound: finding.bound.clone(), ..Scope::default() };
+    let mut scope = Scope { writer: Writer::Rule, bound: finding.bound.clone(), ..Scope::default() };
     [("demand", &rule.demand), ("capacity", &rule.capacity), ("require", &rule.require)]
         .into_iter()
         .filter_map(|(word, expr)| {

@@ -2,6 +2,7 @@
 
 use super::build::{Builder, Children, Form, NoTolerance, inside};
 use super::grammar::{Grammar, Rule};
+use super::number::Number;
 use super::reading::DEEPEST_NESTING;
 use super::tree::{Argument, Binary, Binder, Date, Expr, Line, Node, Part, TemplatePart, Unary};
 use crate::problem::Problem;
@@ -162,9 +163,8 @@ impl Builder<'_> {
                 let (comma, all) = (Span { end: part.span.start, ..whole.span.after() }, whole.span.to(part.span));
                 let digits = |span: Span| self.text.get(span.start as usize..span.end as usize).unwrap_or_default();
                 let behind: String = digits(part.span).chars().take_while(char::is_ascii_digit).collect();
-                let size = format!("{}.{behind}", digits(whole.span)).parse().unwrap_or(part.number);
-                let negative = items.last().is_some_and(|whole| matches!(whole.node, Node::Unary(..)));
-                part.number = if negative { -size } else { size };
+                let sign = if items.last().is_some_and(|whole| matches!(whole.node, Node::Unary(..))) { "-" } else { "" };
+                part.number = Number::read(&format!("{sign}{}.{behind}", digits(whole.span)));
                 part.span = all;
                 item.span = whole.span.to(item.span);
                 items.pop();
@@ -253,6 +253,10 @@ impl Builder<'_> {
         {
             return self.primary(only);
         }
+        self.untoleranced(NoTolerance::Inside, |this| this.operators(parts))
+    }
+
+    fn operators(&mut self, parts: Pairs<'_, Rule>) -> Expr {
         let this = std::cell::RefCell::new(self);
         PRECEDENCE
             .map_primary(|primary| this.borrow_mut().primary(primary))
@@ -311,7 +315,7 @@ impl Builder<'_> {
                 None => Node::List(Vec::new()),
             },
             Rule::choice_of_two => {
-                let mut branches = inside(&pair).map(|branch| self.expression(branch));
+                let mut branches = inside(&pair).map(|branch| self.untoleranced(NoTolerance::Inside, |this| this.expression(branch)));
                 match (branches.next(), branches.next(), branches.next()) {
                     (Some(a), Some(b), Some(c)) => {
                         span = span.to(c.span);
@@ -336,7 +340,7 @@ impl Builder<'_> {
                     part.unit = Some(self.word(&token));
                     part.span = part.span.to(span);
                 }
-                (Rule::number, _) => parts.push(Part { number: number(token.as_str()), unit: None, span }),
+                (Rule::number, _) => parts.push(Part { number: Number::read(token.as_str()), unit: None, span }),
                 _ => {}
             }
         }
@@ -463,17 +467,4 @@ fn binary(rule: Rule) -> Binary {
         Rule::div => Binary::Divide,
         _ => Binary::Power,
     }
-}
-
-/// `3-1/2`, `5/8`, `4.72`, `1e-6`: what the grammar lets through is always a number.
-fn number(text: &str) -> f64 {
-    let quotient = |text: &str| {
-        let (above, below) = text.split_once('/')?;
-        Some(above.parse::<f64>().ok()? / below.parse::<f64>().ok()?)
-    };
-    let mixed = |text: &str| {
-        let (whole, part) = text.split_once('-')?;
-        Some(whole.parse::<f64>().ok()? + quotient(part)?)
-    };
-    text.parse().ok().or_else(|| quotient(text)).or_else(|| mixed(text)).unwrap_or(f64::NAN)
 }

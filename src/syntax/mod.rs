@@ -8,6 +8,7 @@ pub mod examples;
 mod explain;
 mod expressions;
 mod grammar;
+pub mod number;
 mod parts;
 mod piece_of_text;
 mod reading;

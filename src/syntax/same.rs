@@ -9,7 +9,7 @@ impl Expr {
         let word = |a: &Word, b: &Word| a.text == b.text;
         match (&self.node, &other.node) {
             (Node::Quantity(a), Node::Quantity(b)) => {
-                all(a, b, |a: &Part, b: &Part| a.number.to_bits() == b.number.to_bits() && option(a.unit.as_ref(), b.unit.as_ref(), word))
+                all(a, b, |a: &Part, b: &Part| a.number == b.number && option(a.unit.as_ref(), b.unit.as_ref(), word))
             }
             (Node::Date(a), Node::Date(b)) => a == b,
             (Node::Text(a), Node::Text(b)) | (Node::Name(a), Node::Name(b)) => a == b,

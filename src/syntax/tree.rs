@@ -7,6 +7,7 @@ mod date;
 
 pub use date::Date;
 
+use super::number::Number;
 use crate::text::Span;
 use serde::{Deserialize, Serialize};
 use smol_str::SmolStr;
@@ -347,7 +348,7 @@ pub struct Binder {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Part {
     /// The number.
-    pub number: f64,
+    pub number: Number,
     /// The unit as written.
     pub unit: Option<Word>,
     /// The part's place.
@@ -499,6 +500,35 @@ impl Binary {
 }
 
 impl Expr {
+    /// The value without its tolerance.
+    #[must_use]
+    pub fn nominal(&self) -> &Expr {
+        match &self.node {
+            Node::Tolerance { value, .. } => value,
+            _ => self,
+        }
+    }
+
+    /// The numbers of a size, a range or a list, each with its tolerance; of anything else that itself. A list of sizes
+    /// has the numbers of all of them.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<&Expr> {
+        match &self.node {
+            Node::Range(from, to) => vec![from, to],
+            Node::Size(parts) => parts.iter().collect(),
+            Node::List(items) => items.iter().flat_map(Expr::numbers).collect(),
+            _ => vec![self],
+        }
+    }
+
+    /// The parts of the number that stands here, if it is a number and nothing else, and the place of them together.
+    #[must_use]
+    pub fn written(&self) -> Option<(&[Part], Span)> {
+        let Node::Quantity(parts) = &self.nominal().node else { return None };
+        let span = parts.iter().map(|part| part.span).reduce(Span::to)?;
+        Some((parts, span))
+    }
+
     /// Calls `visit` with every expression inside this one and itself, outermost first.
     pub fn walk<'e>(&'e self, visit: &mut dyn FnMut(&'e Expr)) {
         let mut waiting = vec![self];

@@ -198,7 +198,7 @@ impl Outline {
             Node::Quantity(parts) => {
                 self.put(("quantity", parts.len()));
                 for part in parts {
-                    self.put(part.number);
+                    self.put(part.number.text());
                     self.maybe(part.unit.as_ref());
                 }
             }

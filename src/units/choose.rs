@@ -44,6 +44,54 @@ pub fn display_unit(si: f64, dim: Dim, unit: Option<&Unit>, system: System) -> O
     by_size.or_else(|| Unit::parse(&dim.base_units()).ok())
 }
 
+/// The one unit for several numbers of a dimension (SI base units) that are read beside one another: the one in which
+/// their writer thinks of them, or where the least of them reads as a nought with many figures in that, or the
+/// greatest has too many before its point, one that suits the least; if that is too small for the greatest, one that suits
+/// that. `None` for plain numbers.
+#[must_use]
+pub fn common_unit(numbers: &[f64], dim: Dim, written: Option<&Unit>, system: System) -> Option<Unit> {
+    // A nought reads well in every unit.
+    let sizes = || numbers.iter().map(|si| si.abs()).filter(|size| *size >= 1e-12);
+    let (least, greatest) = (sizes().fold(f64::INFINITY, f64::min), sizes().fold(0.0, f64::max));
+    let least = if least.is_finite() { least } else { 0.0 };
+    let written = written.filter(|unit| unit.dim == dim);
+    let reads = |unit: &&Unit| least == 0.0 || (unit.from_si(least) >= least_read(unit) && unit.from_si(greatest) < MOST_READ);
+    if let Some(unit) = written.filter(reads) {
+        return Some(unit.clone());
+    }
+    let system = written.and_then(system_of).unwrap_or(system);
+    let of_least = display_unit(least, dim, None, system)?;
+    let fits = of_least.is_feet_inches() || of_least.from_si(greatest) < MOST_READ;
+    if fits { Some(of_least) } else { display_unit(greatest, dim, None, system) }
+}
+
+/// Whether a number in a sentence is said in the unit of the numbers that the sentence is about: not where it would be read
+/// with its noughts or its figures counted, as a place along the building beside a sag.
+#[must_use]
+pub fn is_said_in(unit: &Unit, si: f64) -> bool {
+    const MOST_OF_A_LENGTH: f64 = 1000.0;
+    let most = match unit.dim {
+        // A tape says a foot and more in feet.
+        Dim::LENGTH if unit.text == "in" => 12.0,
+        Dim::LENGTH => MOST_OF_A_LENGTH,
+        _ => MOST_READ,
+    };
+    let least = if unit.text == "ft" { 1.0 } else { LEAST_READ };
+    si.abs() < 1e-12 || unit.is_feet_inches() || (least..most).contains(&unit.from_si(si).abs())
+}
+
+/// Less than this of a unit is read with its noughts counted; among the numbers that a sentence is about, less than
+/// [`LEAST_COMPARED`] of it.
+const LEAST_READ: f64 = 0.01;
+const LEAST_COMPARED: f64 = 0.1;
+/// From here on a number has too many figures before its point.
+const MOST_READ: f64 = 10_000.0;
+
+/// What a number comes to at least that is compared in this unit: under a foot a tape reads inches.
+fn least_read(unit: &Unit) -> f64 {
+    if unit.text == "ft" { 1.0 } else { LEAST_COMPARED }
+}
+
 /// The handful of units that a person would write for a dimension, most used first, metric and US.
 #[must_use]
 pub fn units_for(dim: Dim) -> Vec<&'static str> {

@@ -18,7 +18,7 @@ pub mod show;
 pub mod table;
 pub mod unit;
 
-pub use choose::{System, display_unit, system_of, units_for};
+pub use choose::{System, common_unit, display_unit, is_said_in, system_of, units_for};
 pub use dim::Dim;
 pub use quantity::{STANDARD_GRAVITY, as_mass, as_weight, same};
 pub use show::{METRE_PER_INCH, figures, percent, show, show_apart, show_exact};

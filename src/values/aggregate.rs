@@ -8,9 +8,8 @@ use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::reads::Question;
 use super::value::{Quantity, Value};
-use crate::design::{ComponentId, Kind, KindId, Type};
+use crate::design::{ComponentId, Kind, KindId, Type, is_due, refusals};
 use crate::problem::{Problem, nearest};
-use crate::syntax::examples::GONE_THROUGH;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
 use crate::units::Dim;
 use rustc_hash::FxHashMap;
@@ -300,10 +299,7 @@ impl Evaluator {
     /// What a binder goes through, and the condition still to be asked of each.
     fn candidates<'b>(&self, binder: &'b Binder, scope: &mut Scope) -> Result<(Vec<Value>, Option<&'b Expr>), Lack> {
         let condition = binder.condition.as_deref();
-        if let Node::Name(name) = &binder.source.node
-            && !scope.bound.iter().any(|(bound, _)| bound == name)
-            && let Some(kind) = self.design.kind_named(name)
-        {
+        if let Some(kind) = self.design.gone_through(&binder.source, |word| scope.is_bound(word)) {
             let all = match condition.and_then(|condition| self.narrowed(kind, binder, condition, scope)) {
                 Some(narrowed) => narrowed,
                 None => self.members(kind).to_vec(),
@@ -313,14 +309,7 @@ impl Evaluator {
         match self.evaluate(&binder.source, scope)? {
             Value::List(items) => Ok((items.to_vec(), condition)),
             one @ (Value::Component(_) | Value::Word(_) | Value::Record(_)) => Ok((vec![one], condition)),
-            other => Err(self.fault(
-                Problem::error(
-                    format!("`in` goes through a kind or a list, and this is {}", other.describe()),
-                    binder.source.span,
-                    other.describe(),
-                )
-                .help(format!("write a kind, like `{GONE_THROUGH}`, or a list")),
-            )),
+            other => Err(self.fault(refusals::not_gone_through(other.describe(), binder.source.span))),
         }
     }
 
@@ -335,7 +324,7 @@ impl Evaluator {
             _ => return None,
         };
         let wanted = match &other.node {
-            Node::Name(word) if words.contains(word) && !scope.bound.iter().any(|(bound, _)| bound == word) => Value::Word(word.clone()),
+            Node::Name(word) if is_due(words, word, scope.is_bound(word)) => Value::Word(word.clone()),
             _ => self.evaluate(other, scope).ok()?,
         };
         let wanted = key(&wanted)?;

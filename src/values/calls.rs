@@ -10,7 +10,7 @@ pub(super) use remembered::Remembered;
 
 use super::function::{Body, Function, Parameter, Refusal, Takes};
 use crate::calc::FormulaError;
-use crate::design::{Carries, KindId, Type};
+use crate::design::{Carries, KindId, Type, is_due};
 use crate::problem::{Problem, nearest};
 use crate::syntax::examples::GONE_THROUGH;
 use crate::syntax::tree::{Argument, Expr, Node, Word};
@@ -106,8 +106,7 @@ impl Evaluator {
             }
             other => self.show_value(other),
         };
-        let tolerances = reads.last().map(|node| self.tolerances(*node)).unwrap_or_default();
-        if let (Value::Quantity(quantity), Some(tolerance)) = (&value, tolerances.first()) {
+        if let (Value::Quantity(quantity), Some(tolerance)) = (&value, self.tolerance_of(&argument.value, &reads)) {
             let show = |si| self.show_value(&Value::quantity(si, quantity.dim.difference()));
             text.push_str(&if units::same(tolerance.down, tolerance.up) {
                 format!(" ± {}", show(tolerance.up))
@@ -184,10 +183,8 @@ impl Evaluator {
             Takes::Kinds => self.kinds_of(expr).map(Given::Kinds),
             Takes::Carrying => self.carrying_of(expr).map(Given::Carrying),
             Takes::Word(words) => match &expr.node {
-                Node::Name(word) if words.contains(&word.as_str()) && !scope.bound.iter().any(|(name, _)| name == word) => {
-                    Ok(Given::Value(Value::Word(word.clone())))
-                }
-                Node::Name(word) if !self.stands_for_something(word, scope) => Err(self.wrong_word(words, word, parameter.name, expr)),
+                Node::Name(word) if is_due(words, word, scope.is_bound(word)) => Ok(Given::Value(Value::Word(word.clone()))),
+                Node::Name(word) if self.meaning(word, scope).is_none() => Err(self.wrong_word(words, word, parameter.name, expr)),
                 _ => match self.evaluate(expr, scope)? {
                     Value::Word(word) if words.contains(&word.as_str()) => Ok(Given::Value(Value::Word(word))),
                     other => {
@@ -214,16 +211,6 @@ impl Evaluator {
             }
             Takes::Record => self.of_sort(expr, scope, parameter, "a table", |value| matches!(value, Value::Record(_))),
         }
-    }
-
-    /// Whether a bare word may be something else than the word that a function knows by it.
-    fn stands_for_something(&self, word: &str, scope: &Scope) -> bool {
-        scope.bound.iter().any(|(name, _)| name == word)
-            || (!scope.of_kind && self.design.entry(word).is_some())
-            || scope.own.is_some_and(|own| word == "this" || word == "index" || self.design.kind_of(own).property(word).is_some())
-            || self.design.kind_named(word).is_some()
-            || self.design.is_choice_word(word)
-            || self.design.is_unreadable(word)
     }
 
     fn of_sort(

@@ -7,8 +7,8 @@ use super::lack::{Lack, Missing};
 use super::links::Links;
 use super::reads::{Question, Reads, is_value};
 use super::scenario::Scenario;
-use super::value::Value;
-use crate::design::{ComponentId, Design, NodeId, NodeKind};
+use super::value::{Tolerance, Value};
+use crate::design::{ComponentId, Design, NodeId, NodeKind, Writer};
 use crate::problem::Problem;
 use crate::syntax::tree::Date;
 use crate::text::Span;
@@ -31,25 +31,28 @@ const MOST_STEPS: usize = 40;
 pub struct Scope {
     /// The component whose line or default it is.
     pub own: Option<ComponentId>,
-    /// A default of a kind: its own properties come first and the design's names do not count.
-    pub of_kind: bool,
+    /// Who wrote it.
+    pub writer: Writer,
     /// The day on which a rule judges; nobody else may ask for it.
     pub today: Option<Date>,
     /// Names that stand for something while a list is gone through.
     pub bound: Vec<(SmolStr, Value)>,
     /// How such a name reads in a sentence, where two of them are compared and have to be told apart.
     pub reads_as: Vec<(SmolStr, SmolStr)>,
+    /// The unit of what a sentence is about: other numbers of its dimension are said in it as well.
+    pub speaks_in: Option<Arc<Unit>>,
 }
 
-/// How far a written number may be off.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Tolerance {
-    /// Which part of a size or list; 0 for a single number.
-    pub part: usize,
-    /// How much less it may be, in SI base units, zero or more.
-    pub down: f64,
-    /// How much more it may be, in SI base units, zero or more.
-    pub up: f64,
+impl Scope {
+    /// Whether a name is bound where an expression stands.
+    pub(super) fn is_bound(&self, word: &str) -> bool {
+        self.number_of(word).is_some()
+    }
+
+    /// The number of the name that is bound: of two the inner one.
+    pub(super) fn number_of(&self, word: &str) -> Option<usize> {
+        self.bound.iter().rposition(|(name, _)| name == word)
+    }
 }
 
 #[derive(Debug, Clone, Default)]
@@ -65,9 +68,6 @@ pub(super) enum Slot {
 pub(super) struct Frame {
     pub(super) node: Option<NodeId>,
     pub(super) reads: Vec<NodeId>,
-    pub(super) tolerances: Vec<Tolerance>,
-    /// Which part of a size or list is being read.
-    pub(super) part: usize,
 }
 
 pub(super) type JoinKey = (crate::design::KindId, usize);
@@ -193,9 +193,6 @@ impl Evaluator {
             Slot::Untouched => {
                 self.put(node, Slot::Working);
                 let (outcome, frame) = self.in_frame(Some(node), || self.work_out(node));
-                if !frame.tolerances.is_empty() {
-                    self.tolerances.borrow_mut().insert(node, frame.tolerances.into());
-                }
                 self.record(node, &frame.reads);
                 self.put(node, Slot::Done(outcome.clone()));
                 outcome
@@ -224,12 +221,6 @@ impl Evaluator {
     #[must_use]
     pub fn is_known(&self, node: NodeId) -> bool {
         matches!(self.slots.borrow().get(node.0 as usize), Some(Slot::Done(_)))
-    }
-
-    /// The tolerances written in a node's line.
-    #[must_use]
-    pub fn tolerances(&self, node: NodeId) -> Rc<[Tolerance]> {
-        self.tolerances.borrow().get(&node).cloned().unwrap_or_else(|| Rc::new([]))
     }
 
     /// The nodes that a node was worked out from.
@@ -281,15 +272,6 @@ impl Evaluator {
         (outcome, reads)
     }
 
-    /// Runs `work` and tells which tolerances it met that no value keeps: those of an expression that stands alone.
-    pub fn tolerating<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<Tolerance>) {
-        let (outcome, frame) = self.in_frame(None, work);
-        if let Some(outer) = self.frames.borrow_mut().last_mut() {
-            outer.reads.extend(&frame.reads);
-        }
-        (outcome, frame.tolerances)
-    }
-
     /// Runs `work` without whoever is asked around it reading what it reads.
     pub(crate) fn apart<T>(&self, work: impl FnOnce() -> T) -> T {
         self.in_frame(None, work).0
@@ -328,7 +310,11 @@ impl Evaluator {
         self.halt.heed();
         match self.design.node_kind(node) {
             NodeKind::Named(at) => match self.design.named.get(at) {
-                Some(named) => self.evaluate(&named.value, &mut Scope::default()),
+                Some(named) => {
+                    let value = self.evaluate(&named.value, &mut Scope::default())?;
+                    self.note_tolerances(node, &named.value, &value, &mut Scope::default())?;
+                    Ok(value)
+                }
                 None => Err(Lack::Faulty),
             },
             NodeKind::Property(id, property) => {
@@ -339,12 +325,17 @@ impl Evaluator {
                 let mut scope = Scope { own: Some(id), ..Scope::default() };
                 if let Some(written) = component.written(property) {
                     let value = self.evaluate_as(&written.value, &declared.ty, &declared.name, &mut scope)?;
+                    self.note_tolerances(node, &written.value, &value, &mut scope)?;
                     self.within_limits(&value, declared, id, written)?;
                     return Ok(value);
                 }
-                scope.of_kind = true;
+                scope.writer = Writer::Kind;
                 match &declared.default {
-                    Some(default) => self.evaluate_as(default, &declared.ty, &declared.name, &mut scope),
+                    Some(default) => {
+                        let value = self.evaluate_as(default, &declared.ty, &declared.name, &mut scope)?;
+                        self.note_tolerances(node, default, &value, &mut scope)?;
+                        Ok(value)
+                    }
                     None => Err(Lack::missing(Missing::Line(node))),
                 }
             }
@@ -358,14 +349,19 @@ impl Evaluator {
             let Some(declared) = design.kind_of(*id).properties.get(*property) else { continue };
             self.apart(|| {
                 let mut scope = Scope { own: Some(*id), ..Scope::default() };
-                let value = self.evaluate_as(&written.value, &declared.ty, &declared.name, &mut scope);
-                value.and_then(|value| self.within_limits(&value, declared, *id, written))
+                let value = self.evaluate_as(&written.value, &declared.ty, &declared.name, &mut scope)?;
+                self.tolerances_in(&written.value, &value, &mut scope)?;
+                self.within_limits(&value, declared, *id, written)
             })
             .ok();
         }
         for (at, line) in &design.named_alternatives {
             let planned = u32::try_from(*at).map(|at| self.value(NodeId(at)));
-            let value = self.apart(|| self.evaluate(&line.value, &mut Scope::default()));
+            let value = self.apart(|| {
+                let value = self.evaluate(&line.value, &mut Scope::default())?;
+                self.tolerances_in(&line.value, &value, &mut Scope::default())?;
+                Ok::<Value, Lack>(value)
+            });
             if let (Ok(Ok(Value::Quantity(planned))), Ok(Value::Quantity(value))) = (&planned, &value)
                 && planned.dim != value.dim
             {

@@ -3,20 +3,17 @@
 use super::Outcome;
 use super::arithmetic::Operation;
 use super::due::{self, units_that_would_do};
-use super::evaluator::{Evaluator, Scope, Tolerance};
+use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::reads::Question;
-use super::value::{Quantity, Value};
-use crate::design::{ComponentId, Entry};
-use crate::problem::{Problem, nearest};
+use super::value::{PARTS_OF_A_SIZE, Quantity, Value};
+use crate::design::{Around, ComponentId, Entry, KindId, Meaning, NodeId, refusals};
+use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Expr, Node, Part, TemplatePart, Unary, Word};
 use crate::text::Span;
 use crate::units::{self, Dim, System, Unit};
 use smol_str::SmolStr;
 use std::sync::Arc;
-
-/// In a rule, the day on which it is judged.
-const TODAY: &str = "today";
 
 const STACK_RESERVE: usize = 64 * 1024;
 const STACK_STEP: usize = 2 * 1024 * 1024;
@@ -71,10 +68,7 @@ impl Evaluator {
                 self.evaluate(branch, scope)
             }
             Node::Range(from, to) => {
-                self.reading_part(0);
-                let from_value = self.evaluate(from, scope);
-                self.reading_part(1);
-                let (a, b) = both(from_value, self.evaluate(to, scope))?;
+                let (a, b) = both(self.evaluate(from, scope), self.evaluate(to, scope))?;
                 Ok(Value::Range(Arc::new([self.as_quantity(a, from)?, self.as_quantity(b, to)?])))
             }
             Node::Size(parts) => {
@@ -84,7 +78,11 @@ impl Evaluator {
                 Ok(Value::Size(parts?.into()))
             }
             Node::List(items) => Ok(Value::List(self.all(items, scope)?.into())),
-            Node::Tolerance { value, down, up } => self.tolerance(value, down.as_deref(), up, scope),
+            // How far it may be off is asked of the line, when its number is known: `tolerances_in`.
+            Node::Tolerance { value, .. } => {
+                let nominal = self.evaluate(value, scope)?;
+                self.as_quantity(nominal, value).map(Value::Quantity)
+            }
             Node::In(value, unit) => self.shown_in(value, unit, scope),
         }
     }
@@ -93,31 +91,13 @@ impl Evaluator {
     fn all(&self, items: &[Expr], scope: &mut Scope) -> Result<Vec<Value>, Lack> {
         let mut values = Vec::with_capacity(items.len());
         let mut lack: Option<Lack> = None;
-        for (part, item) in items.iter().enumerate() {
-            self.reading_part(part);
+        for item in items {
             match self.evaluate(item, scope) {
                 Ok(value) => values.push(value),
                 Err(more) => lack = Some(lack.map_or(more.clone(), |lack| lack.with(more))),
             }
         }
         lack.map_or(Ok(values), Err)
-    }
-
-    /// Tolerances met from here on belong to that part of a size, range or list.
-    pub(super) fn reading_part(&self, part: usize) {
-        if let Some(frame) = self.frames.borrow_mut().last_mut() {
-            frame.part = part;
-        }
-    }
-
-    /// The tolerances of the part being read, of a mass that is taken as its weight or the other way round.
-    pub(super) fn scale_tolerances(&self, factor: f64) {
-        if let Some(frame) = self.frames.borrow_mut().last_mut() {
-            let part = frame.part;
-            for tolerance in frame.tolerances.iter_mut().filter(|tolerance| tolerance.part == part) {
-                (tolerance.down, tolerance.up) = (tolerance.down * factor, tolerance.up * factor);
-            }
-        }
     }
 
     /// An expression that has to be yes or no.
@@ -127,10 +107,7 @@ impl Evaluator {
     pub fn condition(&self, expr: &Expr, scope: &mut Scope) -> Result<bool, Lack> {
         match self.evaluate(expr, scope)? {
             Value::Flag(flag) => Ok(flag),
-            other => Err(self.fault(
-                Problem::error(format!("this should be yes or no, and is {}", other.describe()), expr.span, other.describe())
-                    .help("compare it with something, like `x > 0 m`"),
-            )),
+            other => Err(self.fault(refusals::no_condition(other.describe(), expr.span))),
         }
     }
 
@@ -153,119 +130,85 @@ impl Evaluator {
     /// Both sides of `==`: beside a choice, a bare word is that word whatever else has the name, so long as the choice
     /// has it: where `end` is `open` or `closed`, in `x.end == end` the second is the line of that name.
     fn both_sides(&self, left: &Expr, right: &Expr, scope: &mut Scope) -> Result<(Value, Value), Lack> {
-        let is_word = |expr: &Expr, scope: &Scope| match &expr.node {
-            Node::Name(word) if !scope.bound.iter().any(|(name, _)| name == word) && self.design.is_choice_word(word) => {
-                Some(Value::Word(word.clone()))
-            }
-            _ => None,
-        };
-        let own = scope.own.map(|id| self.design.kind_of(id));
-        let stands_for_more = |word: &str| self.design.entry(word).is_some() || own.is_some_and(|kind| kind.property(word).is_some());
-        let is_meant = |word: &Value, other: &Value| match (word, other) {
-            (Value::Word(word), Value::Word(other)) => !stands_for_more(word) || self.design.are_of_one_choice(word, other),
-            _ => false,
-        };
-        match (is_word(left, scope), is_word(right, scope)) {
-            (Some(word), None) => {
+        let is_word = |expr: &Expr| self.design.may_be_choice(expr, |word| scope.is_bound(word));
+        match (is_word(left), is_word(right)) {
+            (true, false) => {
                 let other = self.evaluate(right, scope)?;
-                let value = if is_meant(&word, &other) { word } else { self.evaluate(left, scope)? };
-                Ok((value, other))
+                Ok((self.beside_choice(left, &other, scope)?, other))
             }
-            (None, Some(word)) => {
+            (false, true) => {
                 let other = self.evaluate(left, scope)?;
-                let value = if is_meant(&word, &other) { word } else { self.evaluate(right, scope)? };
+                let value = self.beside_choice(right, &other, scope)?;
                 Ok((other, value))
             }
             _ => both(self.evaluate(left, scope), self.evaluate(right, scope)),
         }
     }
 
+    /// A bare word beside a value: the word itself if that is a choice which has it too, or it stands for nothing else.
+    fn beside_choice(&self, expr: &Expr, other: &Value, scope: &mut Scope) -> Outcome {
+        if let (Node::Name(word), Value::Word(choice)) = (&expr.node, other)
+            && (!matches!(self.meaning(word, scope), Some(Meaning::Entry(_) | Meaning::Property(..)))
+                || self.design.are_of_one_choice(word, choice))
+        {
+            return Ok(Value::Word(word.clone()));
+        }
+        self.evaluate(expr, scope)
+    }
+
+    /// What a bare word stands for.
+    pub(super) fn meaning(&self, word: &str, scope: &Scope) -> Option<Meaning> {
+        let own = scope.own.map(|own| self.design.component(own));
+        let around = Around { writer: scope.writer, own: own.map(|own| own.kind), in_array: own.is_some_and(|own| own.element.is_some()) };
+        self.design.meaning_of(word, around, |word| scope.number_of(word))
+    }
+
     fn name(&self, name: &SmolStr, span: Span, scope: &Scope) -> Outcome {
-        if let Some((_, value)) = scope.bound.iter().rev().find(|(bound, _)| bound == name) {
-            return Ok(value.clone());
+        match (self.meaning(name, scope), scope.own) {
+            (Some(Meaning::Bound(at)), _) => scope.bound.get(at).map(|(_, value)| value.clone()).ok_or(Lack::Faulty),
+            (Some(Meaning::Today), _) => scope.today.map(Value::Date).ok_or_else(|| Lack::missing(Missing::Today)),
+            (Some(Meaning::This), Some(own)) => Ok(Value::Component(own)),
+            (Some(Meaning::Index), Some(own)) => match self.design.component(own).element {
+                Some(element) => Ok(Value::number(f64::from(element))),
+                None => Err(self.nothing(name, span)),
+            },
+            (Some(Meaning::Property(_, at)), Some(own)) => self.property(own, at),
+            (Some(Meaning::Entry(entry)), _) => match entry {
+                Entry::Component(id) => Ok(Value::Component(id)),
+                Entry::Array(id, _, count) => Ok(Value::List((id.0..id.0 + count).map(|id| Value::Component(ComponentId(id))).collect())),
+                Entry::Named(at) => self.value(NodeId(u32::try_from(at).unwrap_or(0))),
+            },
+            (Some(Meaning::Kind(kind)), _) => self.of_its_kind(kind, name, span),
+            (Some(Meaning::Choice), _) => Ok(Value::Word(name.clone())),
+            (Some(Meaning::Unreadable), _) => Err(Lack::Faulty),
+            (Some(Meaning::This | Meaning::Index | Meaning::Property(..) | Meaning::Function) | None, _) => Err(self.nothing(name, span)),
         }
-        if name == TODAY
-            && let Some(today) = scope.today
-        {
-            return Ok(Value::Date(today));
+    }
+
+    /// The only component of a kind; where there are several, a choice that is called like the kind.
+    fn of_its_kind(&self, kind: KindId, name: &SmolStr, span: Span) -> Outcome {
+        self.ask(Question::Members(kind));
+        match (self.design.only_one(kind), self.design.of_kind(kind).is_empty()) {
+            (Some(id), _) => Ok(Value::Component(id)),
+            (None, true) => Err(Lack::missing(Missing::Component(kind))),
+            (None, false) if self.design.is_choice_word(name) => Ok(Value::Word(name.clone())),
+            (None, false) => Err(self.fault(
+                Problem::error(format!("there are several components of kind `{name}`"), span, "which one?")
+                    .help("write the name of the one that is meant"),
+            )),
         }
-        if scope.of_kind
-            && let Some(outcome) = self.own_property(name, scope)
-        {
-            return outcome;
-        }
-        if let Some(own) = scope.own {
-            match name.as_str() {
-                "this" => return Ok(Value::Component(own)),
-                "index" => {
-                    if let Some(element) = self.design.component(own).element {
-                        return Ok(Value::number(f64::from(element)));
-                    }
-                }
-                _ => {}
-            }
-        }
-        if !scope.of_kind {
-            match self.design.entry(name) {
-                Some(Entry::Component(id)) => return Ok(Value::Component(id)),
-                Some(Entry::Array(id, _, count)) => {
-                    return Ok(Value::List((id.0..id.0 + count).map(|id| Value::Component(ComponentId(id))).collect()));
-                }
-                Some(Entry::Named(at)) => {
-                    return self.value(crate::design::NodeId(u32::try_from(at).unwrap_or(0)));
-                }
-                None => {}
-            }
-            if let Some(outcome) = self.own_property(name, scope) {
-                return outcome;
-            }
-        }
-        if let Some(kind) = self.design.kind_named(name) {
-            self.ask(Question::Members(kind));
-            match (self.design.only_one(kind), self.design.of_kind(kind).is_empty()) {
-                (Some(id), _) => return Ok(Value::Component(id)),
-                (None, true) => return Err(Lack::missing(Missing::Component(kind))),
-                (None, false) if !self.design.is_choice_word(name) => {
-                    return Err(self.fault(
-                        Problem::error(format!("there are several components of kind `{name}`"), span, "which one?")
-                            .help("write the name of the one that is meant"),
-                    ));
-                }
-                _ => {}
-            }
-        }
-        if self.design.is_choice_word(name) || self.design.carries(name).is_some() {
-            return Ok(Value::Word(name.clone()));
-        }
-        if name == TODAY {
-            return Err(Lack::missing(Missing::Today));
-        }
-        if self.design.is_unreadable(name) {
-            return Err(Lack::Faulty);
-        }
+    }
+
+    fn nothing(&self, name: &str, span: Span) -> Lack {
         let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name").once();
         // Where that has been told, nobody sees this; among so many mistakes nobody looks for a name.
         let is_seen = !self.design.is_told(span) && self.problems.borrow().len() < MOST_OFFERED;
         let entries = is_seen.then(|| self.design.entries().map(|(name, _)| name.as_str())).into_iter().flatten();
-        Err(self.fault(problem.nearest_or(name, span, entries, "name a component, a property or a `let`")))
-    }
-
-    fn own_property(&self, name: &str, scope: &Scope) -> Option<Outcome> {
-        let own = scope.own?;
-        let property = self.design.kind_of(own).property(name)?;
-        Some(self.property(own, property))
+        self.fault(problem.nearest_or(name, span, entries, "name a component, a property or a `let`"))
     }
 
     /// A property of a component, of each in a list, or a part of a table, size or range.
     pub(super) fn field(&self, of: &Value, word: &Word) -> Outcome {
-        let no_such = |what: String, known: Vec<&str>| {
-            let problem = Problem::error(format!("{what} has no `{}`", word.text), word.span, "this part");
-            match nearest(&word.text, known.iter().copied()) {
-                Some(_) => problem.nearest(&word.text, word.span, known),
-                None if known.is_empty() => problem,
-                None => problem.help(format!("it has {}", known.join(", "))),
-            }
-        };
         match of {
             Value::Component(id) => {
                 let component = self.design.component(*id);
@@ -284,9 +227,10 @@ impl Evaluator {
                     }
                     "kind" => Ok(Value::Word(kind.name.clone())),
                     "index" if component.element.is_some() => Ok(Value::number(f64::from(component.element.unwrap_or(0)))),
-                    _ => Err(self.fault(no_such(
-                        format!("`{}`, a {},", component.name, kind.name),
-                        kind.properties.iter().map(|property| property.name.as_str()).collect(),
+                    _ => Err(self.fault(refusals::no_part(
+                        &format!("`{}`, a {},", component.name, kind.name),
+                        word,
+                        kind.properties.iter().map(|property| property.name.as_str()),
                     ))),
                 }
             }
@@ -309,22 +253,22 @@ impl Evaluator {
                         let told = if word.span.file.is_built_in() { Problem::warning } else { Problem::error };
                         told(format!("`{}` has no answer here: {why}", word.text), word.span, "this part")
                     }
-                    _ => no_such("this table".to_owned(), record.fields.iter().map(|(name, _)| name.as_str()).collect()),
+                    _ => refusals::no_part("this table", word, record.fields.iter().map(|(name, _)| name.as_str())),
                 })),
             },
             Value::Range(ends) => match word.text.as_str() {
                 "from" => Ok(Value::Quantity(ends[0].clone())),
                 "to" => Ok(Value::Quantity(ends[1].clone())),
-                _ => Err(self.fault(no_such("a range".to_owned(), vec!["from", "to"]))),
+                _ => Err(self.fault(refusals::no_part("a range", word, ["from", "to"]))),
             },
             Value::Size(parts) => {
-                let at = ["first", "second", "third"].iter().position(|part| *part == word.text);
+                let at = PARTS_OF_A_SIZE.iter().position(|part| *part == word.text);
                 match at.and_then(|at| parts.get(at)) {
                     Some(part) => Ok(Value::Quantity(part.clone())),
-                    None => Err(self.fault(no_such("a size".to_owned(), vec!["first", "second", "third"]))),
+                    None => Err(self.fault(refusals::no_part("a size", word, PARTS_OF_A_SIZE))),
                 }
             }
-            other => Err(self.fault(no_such(other.describe(), Vec::new()))),
+            other => Err(self.fault(refusals::no_part(&other.describe(), word, []))),
         }
     }
 
@@ -338,16 +282,11 @@ impl Evaluator {
             }
             _ => {
                 let shown = if index.si().is_some() { self.show_value(&index) } else { index.describe() };
-                return Err(self.fault(Problem::error(
-                    format!("an element's number is a whole number, and this is {shown}"),
-                    at.span,
-                    "this number",
-                )));
+                return Err(self.fault(refusals::no_element_number(&shown, at.span)));
             }
         };
         if let Node::Name(name) = &of.node
-            && !scope.of_kind
-            && let Some(Entry::Array(first_id, first, count)) = self.design.entry(name)
+            && let Some(Meaning::Entry(Entry::Array(first_id, first, count))) = self.meaning(name, scope)
         {
             if number >= first && number - first < count {
                 return Ok(Value::Component(ComponentId(first_id.0 + number - first)));
@@ -365,11 +304,7 @@ impl Evaluator {
                         .help(format!("it has {}, counted from 1", items.len())),
                 )),
             },
-            other => Err(self.fault(Problem::error(
-                format!("only a list has numbered elements, and this is {}", other.describe()),
-                of.span,
-                other.describe(),
-            ))),
+            other => Err(self.fault(refusals::no_elements(other.describe(), of.span))),
         }
     }
 
@@ -385,8 +320,8 @@ impl Evaluator {
                 None => None,
             };
             let (si, dim) = match &unit {
-                Some(unit) => (unit.to_si(part.number), unit.dim),
-                None => (part.number, Dim::NUMBER),
+                Some(unit) => (unit.to_si(part.number.worth()), unit.dim),
+                None => (part.number.worth(), Dim::NUMBER),
             };
             if !si.is_finite() {
                 return Err(self
@@ -416,7 +351,9 @@ impl Evaluator {
                     let unit = if as_tape { Some(Arc::new(Unit::feet_inches())) } else { first.unit };
                     Quantity { si: first.si + si, dim, unit }
                 }
-                Some(Quantity { unit: None, .. }) if part.number > 0.0 && part.number < 1.0 => return Err(self.split_fraction(parts)),
+                Some(Quantity { unit: None, .. }) if part.number.worth() > 0.0 && part.number.worth() < 1.0 => {
+                    return Err(self.split_fraction(parts));
+                }
                 Some(first) => {
                     let help = match first.unit {
                         None => "write one number without a blank, like `2500 mm`; between two values stands an operator or a comma",
@@ -434,7 +371,7 @@ impl Evaluator {
 
     /// `6h30`: read as a unit it would be nonsense.
     fn hours_run_together(&self, part: &Part, minutes: u8) -> Lack {
-        let angle = due::degrees_of_hours(part.number + f64::from(minutes) / 60.0);
+        let angle = due::degrees_of_hours(part.number.worth() + f64::from(minutes) / 60.0);
         self.fault(
             Problem::error("hours and minutes are written apart", part.span, "hours and minutes")
                 .help(format!("as an hour angle (15 deg for each hour) write `{angle}`, as a time `{} h {minutes} min`", part.number)),
@@ -478,50 +415,12 @@ impl Evaluator {
         Err(self.fault(problem))
     }
 
-    fn as_quantity(&self, value: Value, expr: &Expr) -> Result<Quantity, Lack> {
+    pub(super) fn as_quantity(&self, value: Value, expr: &Expr) -> Result<Quantity, Lack> {
         match value {
             Value::Quantity(quantity) => Ok(quantity),
             Value::Zero => Ok(Quantity::new(0.0, Dim::NUMBER)),
-            other => Err(self.fault(Problem::error(
-                format!("a number is due here, and this is {}", other.describe()),
-                expr.span,
-                other.describe(),
-            ))),
+            other => Err(self.fault(refusals::no_number(other.describe(), expr.span))),
         }
-    }
-
-    fn tolerance(&self, value: &Expr, down: Option<&Expr>, up: &Expr, scope: &mut Scope) -> Outcome {
-        let nominal = self.evaluate(value, scope)?;
-        let nominal = self.as_quantity(nominal, value)?;
-        let amount = |expr: &Expr, scope: &mut Scope| -> Result<f64, Lack> {
-            let given = self.evaluate(expr, scope)?;
-            let given = self.as_quantity(given, expr)?;
-            // `± 5 %` of a value that is not itself a percentage; a temperature's tolerance is a difference.
-            let relative = given.dim.is_number() && !nominal.dim.is_number() && !nominal.dim.is_point();
-            let si = if relative && given.unit.is_some() {
-                given.si * nominal.si.abs()
-            } else {
-                let given = self.as_difference(given, nominal.dim, expr);
-                self.fit_part(given, smaller_unit(&nominal).as_ref(), nominal.dim.difference(), "the tolerance", expr)?.si
-            };
-            if si < 0.0 {
-                return Err(self.fault(
-                    Problem::error("a tolerance is not negative", expr.span, "this tolerance")
-                        .help("write how much more and how much less: `+3 mm -1 mm`"),
-                ));
-            }
-            Ok(si)
-        };
-        let up = amount(up, scope)?;
-        let down = match down {
-            Some(down) => amount(down, scope)?,
-            None => up,
-        };
-        if let Some(frame) = self.frames.borrow_mut().last_mut() {
-            let part = frame.part;
-            frame.tolerances.push(Tolerance { part, down, up });
-        }
-        Ok(Value::Quantity(nominal))
     }
 
     fn shown_in(&self, value: &Expr, unit: &Word, scope: &mut Scope) -> Outcome {
@@ -547,11 +446,9 @@ impl Evaluator {
             return Ok(Quantity { unit: Some(unit), ..quantity });
         }
         if units::as_mass(unit.dim, quantity.dim) {
-            self.scale_tolerances(1.0 / units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si / units::STANDARD_GRAVITY, dim: unit.dim, unit: Some(unit) });
         }
         if units::as_weight(unit.dim, quantity.dim) {
-            self.scale_tolerances(units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si * units::STANDARD_GRAVITY, dim: unit.dim, unit: Some(unit) });
         }
         Err(self.fault(
@@ -572,12 +469,28 @@ impl Evaluator {
                 TemplatePart::Value(expr) => match self.evaluate(expr, scope) {
                     // In a sentence `south_east` is two words.
                     Ok(Value::Word(word)) => text.push_str(&word.replace('_', " ")),
-                    Ok(value) => text.push_str(&self.show_value(&value)),
+                    Ok(value) => text.push_str(&match (&scope.speaks_in, &expr.node) {
+                        (Some(unit), node) if !matches!(node, Node::In(..)) => self.show_value(&said_in(unit, value)),
+                        _ => self.show_value(&value),
+                    }),
                     Err(_) => text.push('?'),
                 },
             }
         }
         Ok(Value::Text(text.into()))
+    }
+}
+
+/// A number, or several, in the unit of what the sentence is about, where it reads well in that.
+fn said_in(unit: &Arc<Unit>, value: Value) -> Value {
+    match value {
+        Value::Quantity(quantity) if quantity.dim == unit.dim && units::is_said_in(unit, quantity.si) => {
+            Value::Quantity(Quantity { unit: Some(Arc::clone(unit)), ..quantity })
+        }
+        Value::List(items) if matches!(items.first(), Some(Value::Quantity(_))) => {
+            Value::List(items.iter().map(|item| said_in(unit, item.clone())).collect())
+        }
+        other => other,
     }
 }
 
@@ -589,17 +502,6 @@ fn minutes_of_an_hour(unit: &str) -> Option<u8> {
 /// In which units a quantity can be shown, in place of one that it cannot.
 fn shown_in_what(quantity: &Quantity, unit: &Unit) -> String {
     units_that_would_do(quantity.dim, &Quantity::new(quantity.si, unit.dim))
-}
-
-/// The unit in which a tolerance is given beside a value: millimetres beside metres, inches beside feet.
-fn smaller_unit(nominal: &Quantity) -> Option<Unit> {
-    let unit = nominal.unit.as_deref()?;
-    match unit.text.as_str() {
-        "m" => Unit::parse("mm").ok(),
-        "ft" => Unit::parse("in").ok(),
-        _ if unit.is_feet_inches() => Unit::parse("in").ok(),
-        _ => Some(unit.difference()),
-    }
 }
 
 /// Both values, or all that is missing for either.

@@ -5,7 +5,7 @@ use super::due::units_that_would_do;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::Lack;
 use super::value::{Quantity, Value};
-use crate::design::{ComponentId, Entry, LimitWord, Property, Type, Written};
+use crate::design::{ComponentId, Entry, LimitWord, Property, Type, Writer, Written, is_due};
 use crate::problem::{Problem, nearest, with_article};
 use crate::syntax::tree::{Binary, Date, Expr, Node, Part};
 use crate::text::Span;
@@ -16,9 +16,7 @@ impl Evaluator {
     /// Works out an expression where a value of a known type is due.
     pub(super) fn evaluate_as(&self, expr: &Expr, ty: &Type, property: &str, scope: &mut Scope) -> Outcome {
         match (ty, &expr.node) {
-            (Type::Word(words), Node::Name(word)) if words.contains(word) && !scope.bound.iter().any(|(name, _)| name == word) => {
-                Ok(Value::Word(word.clone()))
-            }
+            (Type::Word(words), Node::Name(word)) if is_due(words, word, scope.is_bound(word)) => Ok(Value::Word(word.clone())),
             (Type::Word(_), Node::If(condition, a, b)) => {
                 let branch = if self.condition(condition, scope)? { a } else { b };
                 self.evaluate_as(branch, ty, property, scope)
@@ -31,7 +29,7 @@ impl Evaluator {
             }
             _ => {
                 let value = self.evaluate(expr, scope)?;
-                self.fit(value, ty, property, expr)
+                self.fit(value, ty, property, expr.nominal())
             }
         }
     }
@@ -39,8 +37,7 @@ impl Evaluator {
     fn items_as(&self, items: &[Expr], of: &Type, property: &str, scope: &mut Scope) -> Outcome {
         let mut values = Vec::with_capacity(items.len());
         let mut lack: Option<Lack> = None;
-        for (part, item) in items.iter().enumerate() {
-            self.reading_part(part);
+        for item in items {
             match self.evaluate_as(item, of, property, scope) {
                 Ok(value) => values.push(value),
                 Err(more) => lack = Some(lack.map_or(more.clone(), |lack| lack.with(more))),
@@ -75,9 +72,7 @@ impl Evaluator {
             (Type::Range(dim), Value::Range(ends)) => {
                 let [from, to] = ends.as_ref().clone();
                 let (from_unit, to_unit) = (from.unit.clone(), to.unit.clone());
-                self.reading_part(0);
                 let from = self.fit_part(from, to_unit.as_deref(), *dim, property, part(expr, 0))?;
-                self.reading_part(1);
                 let to = self.fit_part(to, from_unit.as_deref(), *dim, property, part(expr, 1))?;
                 if from.si > to.si && !units::same(from.si, to.si) {
                     return Err(self.fault(
@@ -92,10 +87,7 @@ impl Evaluator {
                 let parts: Result<Vec<Quantity>, Lack> = parts
                     .iter()
                     .enumerate()
-                    .map(|(at, quantity)| {
-                        self.reading_part(at);
-                        self.fit_part(quantity.clone(), unit.as_deref(), *dim, property, part(expr, at))
-                    })
+                    .map(|(at, quantity)| self.fit_part(quantity.clone(), unit.as_deref(), *dim, property, part(expr, at)))
                     .collect();
                 Ok(Value::Size(parts?.into()))
             }
@@ -129,11 +121,9 @@ impl Evaluator {
             return Ok(quantity);
         }
         if units::as_weight(dim, quantity.dim) {
-            self.scale_tolerances(units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si * units::STANDARD_GRAVITY, dim, unit: None });
         }
         if units::as_mass(dim, quantity.dim) {
-            self.scale_tolerances(1.0 / units::STANDARD_GRAVITY);
             return Ok(Quantity { si: quantity.si / units::STANDARD_GRAVITY, dim, unit: None });
         }
         let usual = units::units_for(dim);
@@ -160,7 +150,10 @@ impl Evaluator {
     }
 
     fn without_unit(&self, quantity: &Quantity, other: Option<&Unit>, dim: Dim, property: &str, expr: &Expr) -> Problem {
-        let number = units::show_exact(quantity.si, Dim::NUMBER, None, self.system);
+        let number = match expr.written() {
+            Some(([one], _)) => one.number.to_string(),
+            _ => units::show_exact(quantity.si, Dim::NUMBER, None, self.system),
+        };
         let units: Vec<&str> = match other.filter(|unit| unit.dim == dim && !unit.is_feet_inches()) {
             Some(unit) => vec![unit.text.as_str()],
             None => units::units_for(dim).iter().take(3).copied().collect(),
@@ -324,7 +317,7 @@ impl Evaluator {
             ));
         }
         for limit in &property.limits {
-            let mut scope = Scope { own: Some(own), of_kind: true, ..Scope::default() };
+            let mut scope = Scope { own: Some(own), writer: Writer::Kind, ..Scope::default() };
             // A limit that rests on a line not yet written does not limit.
             let Ok(bound) = self.evaluate(&limit.value, &mut scope) else { continue };
             let Some(edge) = bound.si() else { continue };
@@ -357,19 +350,9 @@ impl Evaluator {
     }
 }
 
-/// The expression of one part of a size or range, for the place of a message.
+/// The number of one part of a size or range, for the place of a message.
 fn part(expr: &Expr, at: usize) -> &Expr {
-    match &expr.node {
-        Node::Size(parts) => parts.get(at).unwrap_or(expr),
-        Node::Range(from, to) => {
-            if at == 0 {
-                from
-            } else {
-                to
-            }
-        }
-        _ => expr,
-    }
+    expr.numbers().get(at).map_or(expr, |part| part.nominal())
 }
 
 /// Property names in backticks; what is no property is called as it is.
@@ -388,9 +371,9 @@ fn day(parts: &mut dyn Iterator<Item = Option<u16>>) -> Option<String> {
 fn whole(expr: &Expr) -> Option<u16> {
     let Node::Quantity(parts) = &expr.node else { return None };
     match parts.as_slice() {
-        [Part { number, unit: None, .. }] if number.fract() == 0.0 && (0.0..10_000.0).contains(number) => {
+        [Part { number, unit: None, .. }] if number.worth().fract() == 0.0 && (0.0..10_000.0).contains(&number.worth()) => {
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number up to 9999, as just asked")]
-            let whole = *number as u16;
+            let whole = number.worth() as u16;
             Some(whole)
         }
         _ => None,

@@ -3,7 +3,7 @@
 use super::Outcome;
 use super::evaluator::{Evaluator, Scope};
 use super::value::Value;
-use crate::design::{NodeId, NodeKind, Origin};
+use crate::design::{NodeId, NodeKind, Origin, Writer};
 use crate::syntax::tree::{Expr, Node, Unary};
 use crate::text::Span;
 use rustc_hash::FxHashSet;
@@ -94,7 +94,7 @@ impl Evaluator {
                         Some(&written.value)
                     }
                     (None, Some(declared)) => {
-                        scope.of_kind = true;
+                        scope.writer = Writer::Kind;
                         step.assumed = declared.assumed.as_ref().map(ToString::to_string);
                         declared.default.as_ref()
                     }

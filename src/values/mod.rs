@@ -10,6 +10,7 @@ mod calls;
 mod due;
 mod evaluator;
 mod expression;
+mod figure;
 mod fit;
 mod function;
 mod halt;
@@ -23,11 +24,13 @@ mod renumbered;
 mod scenario;
 mod show;
 mod temperature;
+mod tolerance;
 mod value;
 
 pub use aggregate::GATHERERS;
 pub use calls::Arguments;
-pub use evaluator::{Evaluator, Scope, Tolerance};
+pub use evaluator::{Evaluator, Scope};
+pub use figure::Figure;
 pub use function::{Body, Function, Functions, Parameter, Refusal, Takes};
 pub use halt::{Halt, unless_halted};
 pub use how::Step;
@@ -37,7 +40,7 @@ pub(crate) use reads::Question;
 pub use renumbered::Renumbered;
 pub use scenario::Turn;
 pub use show::Measure;
-pub use value::{Quantity, Record, Shape, Value};
+pub use value::{Quantity, Record, Shape, Tolerance, Value};
 
 /// A value, or what stands in its way.
 pub type Outcome = Result<Value, Lack>;

@@ -11,7 +11,7 @@ use super::evaluator::{Evaluator, JoinKey, Slot};
 use super::links::Links;
 use super::reads::{Question, is_value};
 use super::renumbered::Renumbered;
-use crate::design::{Component, ComponentId, Design, Entry, KindId, Named, NodeId, NodeKind, Type, Written};
+use crate::design::{Component, ComponentId, Design, KindId, Named, NodeId, NodeKind, Type, Written};
 use crate::syntax::tree::{Expr, Node};
 use crate::text::{FileId, Span};
 use crate::units::System;
@@ -291,11 +291,7 @@ impl Evaluator {
 
 /// Names that stand for something else than before.
 fn changed_names(old: &Design, new: &Design) -> FxHashSet<SmolStr> {
-    let what = |design: &Design, name: &str| match design.entry(name)? {
-        Entry::Component(id) => Some((0, design.component(id).kind.0, 0, 0)),
-        Entry::Array(id, first, count) => Some((1, design.component(id).kind.0, first, count)),
-        Entry::Named(_) => Some((2, 0, 0, 0)),
-    };
+    let what = |design: &Design, name: &str| design.entry(name).map(|entry| design.stands_for(entry));
     let mut names = FxHashSet::default();
     if old.same_names(new) {
         return names;

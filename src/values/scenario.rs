@@ -17,7 +17,7 @@ const MOST_KEPT: usize = 256;
 pub struct Turn {
     /// Whose value.
     pub node: NodeId,
-    /// Which part of a size or list; 0 for a single number.
+    /// Which part of a size, range or list, as a [`Tolerance`](super::Tolerance) counts them; 0 for a single number.
     pub part: usize,
     /// By how much.
     pub delta: f64,
@@ -131,9 +131,15 @@ impl Evaluator {
                 }
                 Value::Range(std::sync::Arc::new(ends))
             }
-            Value::List(items) => Value::List(
-                items.iter().enumerate().map(|(at, item)| if at == part { self.moved(item, 0, delta) } else { item.clone() }).collect(),
-            ),
+            Value::List(items) => {
+                let mut first = 0;
+                let moved = items.iter().map(|item| {
+                    let own = part.checked_sub(first).filter(|own| *own < item.numbers());
+                    first += item.numbers();
+                    own.map_or_else(|| item.clone(), |own| self.moved(item, own, delta))
+                });
+                Value::List(moved.collect())
+            }
             other => other.clone(),
         }
     }

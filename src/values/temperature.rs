@@ -9,6 +9,7 @@ use super::arithmetic::Operation;
 use super::evaluator::Evaluator;
 use super::lack::Lack;
 use super::value::{Quantity, Value};
+use crate::design::refusals;
 use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Expr, Node, Part};
 use crate::text::Span;
@@ -81,11 +82,7 @@ impl Evaluator {
                     Err(self.fault(Problem::error("`-` does not turn a temperature around", sign.to(of.span), "a temperature").help(help)))
                 }
             },
-            other => Err(self.fault(Problem::error(
-                format!("`-` works on numbers, and this is {}", other.describe()),
-                of.span,
-                other.describe(),
-            ))),
+            other => Err(self.fault(refusals::no_negative(other.describe(), of.span))),
         }
     }
 

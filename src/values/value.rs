@@ -25,6 +25,20 @@ impl Quantity {
     }
 }
 
+/// What the parts of a size are called.
+pub(super) const PARTS_OF_A_SIZE: [&str; 3] = ["first", "second", "third"];
+
+/// How far a written number may be off.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Tolerance {
+    /// Which part of a size, range or list, counted through the parts of its parts; 0 for a single number.
+    pub part: usize,
+    /// How much less it may be, in SI base units, zero or more.
+    pub down: f64,
+    /// How much more it may be, in SI base units, zero or more.
+    pub up: f64,
+}
+
 /// What a property can be worth.
 #[derive(Debug, Clone)]
 pub enum Value {
@@ -164,6 +178,17 @@ impl Value {
             Value::Date(_) => "a date".to_owned(),
             Value::Component(_) => "a component".to_owned(),
             Value::Record(_) => "a table".to_owned(),
+        }
+    }
+
+    /// How many numbers it has, counted through its parts.
+    #[must_use]
+    pub fn numbers(&self) -> usize {
+        match self {
+            Value::Range(_) => 2,
+            Value::Size(parts) => parts.len(),
+            Value::List(items) => items.iter().map(Value::numbers).sum(),
+            _ => 1,
         }
     }
 

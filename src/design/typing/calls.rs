@@ -29,6 +29,9 @@ impl Typing<'_> {
             });
         for (parameter, given) in formula.parameters.iter().zip(placed) {
             let given: Vec<Sort> = given.into_iter().map(|expr| self.argument(parameter, expr, around)).collect();
+            if parameter.takes == Takes::Quantities {
+                self.of_one_sort(&formula.name, &given, span);
+            }
             sorts.push(given.into_iter().next().unwrap_or(Sort::Unknown));
         }
         let of = |at: usize| sorts.get(at).cloned().unwrap_or(Sort::Unknown);
@@ -43,6 +46,18 @@ impl Typing<'_> {
                 other => other,
             },
             Gives::LinksTo(at) => Sort::Component(self.linking(&of(at), carried)).several(),
+        }
+    }
+
+    /// Several values, or lists of them, are of one dimension, as far as that can be told.
+    fn of_one_sort(&mut self, formula: &str, given: &[Sort], span: Span) {
+        let mut dims = given.iter().map(Sort::item).filter_map(|sort| match sort {
+            Sort::Quantity(dim) => dim,
+            _ => None,
+        });
+        let Some(first) = dims.next() else { return };
+        if let Some(other) = dims.find(|dim| *dim != first) {
+            self.refuse(refusals::not_of_one_sort(formula, &first.describe(), &other.describe(), span));
         }
     }
 
@@ -117,11 +132,10 @@ impl Typing<'_> {
     }
 
     fn argument(&mut self, parameter: &Parameter, expr: &Expr, around: &mut Surroundings) -> Sort {
-        let is_bound = |word: &SmolStr, around: &Surroundings| around.bound.iter().any(|(name, _)| name == word);
         match (&parameter.takes, &expr.node) {
             (Takes::Kinds, _) => self.kinds(expr),
             (Takes::Carried, Node::Name(word)) if self.design.carries(word).is_some() => Sort::Word,
-            (Takes::Words(words), Node::Name(word)) if words.contains(word) && !is_bound(word, around) => Sort::Word,
+            (Takes::Words(words), Node::Name(word)) if is_due(words, word, around.is_bound(word)) => Sort::Word,
             (Takes::Words(_), Node::If(condition, a, b)) => {
                 self.condition(condition, around);
                 self.argument(parameter, a, around);

@@ -87,10 +87,7 @@ impl Typing<'_> {
     /// Beside a choice a bare word is one of its words; that it has that word is settled with the names.
     fn both_sides(&mut self, left: &Expr, right: &Expr, around: &mut Surroundings) -> (Sort, Sort) {
         let design = self.design;
-        let is_word = |expr: &Expr, around: &Surroundings| match &expr.node {
-            Node::Name(word) => !around.bound.iter().any(|(name, _)| name == word) && design.is_choice_word(word),
-            _ => false,
-        };
+        let is_word = |expr: &Expr, around: &Surroundings| design.may_be_choice(expr, |word| around.is_bound(word));
         let (word, other) = match (is_word(left, around), is_word(right, around)) {
             (true, false) => (left, right),
             (false, true) => (right, left),
@@ -106,9 +103,9 @@ impl Typing<'_> {
 fn whole(expr: &Expr) -> Option<i32> {
     let Node::Quantity(parts) = &expr.node else { return None };
     match parts.as_slice() {
-        [Part { number, unit: None, .. }] if number.fract() == 0.0 && number.abs() <= 20.0 => {
+        [Part { number, unit: None, .. }] if number.worth().fract() == 0.0 && number.worth().abs() <= 20.0 => {
             #[expect(clippy::cast_possible_truncation, reason = "a whole number up to 20, as just asked")]
-            let whole = *number as i32;
+            let whole = number.worth() as i32;
             Some(whole)
         }
         _ => None,

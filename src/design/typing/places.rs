@@ -1,47 +1,27 @@
 //! What a name, a field or an element is, by the order in which values are looked up.
 
 use super::*;
-use crate::syntax::examples::GONE_THROUGH;
 
 impl Typing<'_> {
     pub(super) fn name(&mut self, name: &SmolStr, around: &Surroundings) -> Sort {
-        if let Some((_, sort)) = around.bound.iter().rev().find(|(bound, _)| bound == name) {
-            return sort.clone();
-        }
-        if around.writer == Writer::Kind
-            && let Some(own) = self.own(name, around)
-        {
-            return own;
-        }
-        if let Some(own) = around.own {
-            match name.as_str() {
-                "this" => return Sort::Component(vec![own]),
-                "index" if around.in_array || around.writer == Writer::Kind => return Sort::NUMBER,
-                _ => {}
-            }
-        }
-        if around.writer != Writer::Kind {
-            match self.design.entry(name) {
-                Some(Entry::Component(id)) => return Sort::Component(vec![self.design.component(id).kind]),
-                Some(Entry::Array(id, ..)) => return Sort::Component(vec![self.design.component(id).kind]).several(),
-                Some(Entry::Named(at)) => return self.named(at),
-                None => {}
-            }
-            if let Some(own) = self.own(name, around) {
-                return own;
-            }
-        }
-        match (self.design.kind_named(name), self.design.is_choice_word(name) || self.design.carries(name).is_some()) {
+        let design = self.design;
+        let place = Around { writer: around.writer, own: around.own, in_array: around.in_array };
+        let bound = |word: &str| around.bound.iter().rposition(|(bound, _)| bound == word);
+        match design.meaning_of(name, place, bound) {
+            Some(Meaning::Bound(at)) => around.bound.get(at).map_or(Sort::Unknown, |(_, sort)| sort.clone()),
+            Some(Meaning::Today) => Sort::Date,
+            Some(Meaning::This) => Sort::Component(around.own.into_iter().collect()),
+            Some(Meaning::Index) => Sort::NUMBER,
+            Some(Meaning::Entry(Entry::Component(id))) => Sort::Component(vec![design.component(id).kind]),
+            Some(Meaning::Entry(Entry::Array(id, ..))) => Sort::Component(vec![design.component(id).kind]).several(),
+            Some(Meaning::Entry(Entry::Named(at))) => self.named(at),
+            Some(Meaning::Property(kind, at)) => self.property(kind, at),
             // The only one of its kind, or a choice that is called like it.
-            (Some(_), true) | (None, false) => Sort::Unknown,
-            (Some(kind), false) => Sort::Component(vec![kind]),
-            (None, true) => Sort::Word,
+            Some(Meaning::Kind(_)) if design.is_choice_word(name) || design.carries(name).is_some() => Sort::Unknown,
+            Some(Meaning::Kind(kind)) => Sort::Component(vec![kind]),
+            Some(Meaning::Choice) => Sort::Word,
+            Some(Meaning::Unreadable | Meaning::Function) | None => Sort::Unknown,
         }
-    }
-
-    fn own(&mut self, name: &str, around: &Surroundings) -> Option<Sort> {
-        let kind = around.own?;
-        Some(self.property(kind, self.design.kind(kind).property(name)?))
     }
 
     /// What a named value holds; one that stands on itself is told when it is worked out.
@@ -98,13 +78,7 @@ impl Typing<'_> {
             Sort::Size(_) => ("a size".to_owned(), ["first", "second", "third"].map(SmolStr::new_static).to_vec()),
             other => (self.describe(other), Vec::new()),
         };
-        let problem = Problem::error(format!("{what} has no `{}`", word.text), word.span, "this part");
-        let names = || known.iter().map(SmolStr::as_str);
-        self.refuse(match nearest(&word.text, names()) {
-            Some(_) => problem.nearest(&word.text, word.span, names()),
-            None if known.is_empty() => problem,
-            None => problem.help(format!("it has {}", known.join(", "))),
-        })
+        self.refuse(refusals::no_part(&what, word, known.iter().map(SmolStr::as_str)))
     }
 
     /// A part of a table of one of these shapes; where none has it, the parts that there are.
@@ -145,7 +119,7 @@ impl Typing<'_> {
             Sort::Quantity(Some(dim)) if dim.is_number() => {}
             other => {
                 let what = self.describe(&other);
-                self.refuse(Problem::error(format!("an element's number is a whole number, and this is {what}"), at.span, "this number"));
+                self.refuse(refusals::no_element_number(&what, at.span));
             }
         }
         match self.sort(of, around) {
@@ -153,26 +127,21 @@ impl Typing<'_> {
             open @ (Sort::Unknown | Sort::Itself) => open,
             other => {
                 let what = self.describe(&other);
-                self.refuse(Problem::error(format!("only a list has numbered elements, and this is {what}"), of.span, what))
+                self.refuse(refusals::no_elements(what, of.span))
             }
         }
     }
 
     /// What a binder goes through, bound to its name.
     pub(in crate::design) fn bind(&mut self, binder: &Binder, around: &mut Surroundings) {
-        let kind = match &binder.source.node {
-            Node::Name(name) if !around.bound.iter().any(|(bound, _)| bound == name) => self.design.kind_named(name),
-            _ => None,
-        };
+        let kind = self.design.gone_through(&binder.source, |word| around.is_bound(word));
         let item = match kind {
             Some(kind) => Sort::Component(vec![kind]),
             None => match self.sort(&binder.source, around) {
                 one @ (Sort::List(_) | Sort::Component(_) | Sort::Word | Sort::Table(_) | Sort::Unknown | Sort::Itself) => one.item(),
                 other => {
                     let what = self.describe(&other);
-                    let problem =
-                        Problem::error(format!("`in` goes through a kind or a list, and this is {what}"), binder.source.span, what);
-                    self.refuse(problem.help(format!("write a kind, like `{GONE_THROUGH}`, or a list")))
+                    self.refuse(refusals::not_gone_through(what, binder.source.span))
                 }
             },
         };

@@ -46,6 +46,20 @@ impl Design {
                 });
             }
         }
+        // Whichever of the alternatives is chosen.
+        for (id, property, written) in &self.alternatives {
+            let component = self.component(*id);
+            let Some(declared) = self.kind(component.kind).properties.get(*property) else { continue };
+            each(&mut typing, &written.value, &|typing| {
+                let mut around = Surroundings::of(Writer::Design, Some(component.kind), component.element.is_some());
+                typing.due(&written.value, &declared.ty, &declared.name, &mut around);
+            });
+        }
+        for (_, line) in &self.named_alternatives {
+            each(&mut typing, &line.value, &|typing| {
+                typing.sort(&line.value, &mut Surroundings::of(Writer::Design, None, false));
+            });
+        }
         typing.declared(self.library.0, self.library.1);
         (self.mistyped, self.well_typed, self.sorts_of_named) = (typing.problems, well_typed, sorts_of_named);
     }
@@ -112,7 +126,6 @@ impl Typing<'_> {
 
     fn rule(&mut self, rule: &Rule) {
         let mut around = Surroundings::of(Writer::Rule, None, false);
-        around.bound.push((SmolStr::new_static("today"), Sort::Date));
         rule.each.iter().for_each(|binder| self.bind(binder, &mut around));
         let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
         for line in early {

@@ -4,6 +4,7 @@ mod disk;
 mod drawing;
 mod editor;
 mod lists;
+mod numbers;
 mod papers;
 mod snippet;
 mod terminal;

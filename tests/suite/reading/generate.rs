@@ -7,6 +7,7 @@
 use proptest::prelude::*;
 use smol_str::SmolStr;
 use std::sync::Arc;
+use wallplate::syntax::number::Number;
 use wallplate::syntax::tree::{
     Accept, Argument, Binary, Binder, Change, Changes, Component, Date, Expr, Item, Kind, Let, Line, Measured, Node, Part, Property,
     PropertyType, Repeated, Rule, Tree, Unary, Use, Variant, Word,
@@ -550,7 +551,7 @@ impl Pen {
         expr(Node::Quantity(parts))
     }
 
-    fn number(&mut self) -> f64 {
+    fn number(&mut self) -> Number {
         let (a, b, c) = (self.roll(100), self.roll(16), 2 + self.roll(14));
         let figures = |n: usize| f64::from(u32::try_from(n).unwrap());
         let (text, number) = match self.roll(6) {
@@ -562,7 +563,9 @@ impl Pen {
             _ => (format!("{a} "), figures(a)),
         };
         self.put(&text);
-        number
+        let read = Number::read(text.trim_end());
+        assert_eq!(read.worth().to_bits(), f64::to_bits(number), "{text}");
+        read
     }
 
     // ── lines and blocks ────────────────────────────────────────────────────────────────────────
