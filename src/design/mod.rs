@@ -11,6 +11,7 @@ mod formulas;
 mod kinds;
 mod lets;
 mod meaning;
+mod meant;
 mod names;
 mod near;
 mod papers;
