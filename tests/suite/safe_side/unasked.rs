@@ -17,6 +17,7 @@ const STEPS: &str = "looks into the middle of a formula that is asked, for its t
 const UNASKED: &[(&str, &str, &str)] = &[
     ("clearance/body.rs", "capsule", STEPS),
     ("clearance/solid.rs", "gabled", STEPS),
+    ("clearance/solid.rs", "slabs", STEPS),
     ("clearance/sweep.rs", "closest_pass", SECOND_WAY),
     ("clearance/sweep.rs", "gaps_along", SECOND_WAY),
     ("fastener/withdrawal.rs", "lag_thread_length", "the thread lengths of the catalogue come from it"),
