@@ -4,6 +4,7 @@ use super::lets::{Lets, RuleLet};
 use super::repeated;
 use super::{Design, State};
 use crate::problem::Problem;
+use crate::syntax::following;
 use crate::syntax::tree::{self, Binder, Date, Expr, Node, TemplatePart};
 use crate::text::Span;
 use smol_str::SmolStr;
@@ -232,9 +233,9 @@ impl Design {
 
     /// What a line says, where it stands in several texts with commas: they are said one after another.
     fn in_one_text(&mut self, line: &str, value: Arc<Expr>) -> Arc<Expr> {
-        let mut is_list = false;
-        value.walk(&mut |inner| is_list |= matches!(inner.node, Node::List(_)));
-        if is_list { Arc::new(self.joined(line, &value)) } else { value }
+        // It is followed down and copied, and a long line may hold a deep expression.
+        let joined = following(&value, || says_several(&value).then(|| self.joined(line, &value)));
+        joined.map_or(value, Arc::new)
     }
 
     fn joined(&mut self, line: &str, expr: &Expr) -> Expr {
@@ -365,6 +366,14 @@ impl Design {
 
 /// The lines of a rule that are said to people.
 const TOLD: [&str; 3] = ["says", "otherwise", "help"];
+
+/// Whether a line stands in several texts with commas, in one of its branches at least.
+fn says_several(value: &Expr) -> bool {
+    match &value.node {
+        Node::If(_, a, b) => says_several(a) || says_several(b),
+        node => matches!(node, Node::List(_)),
+    }
+}
 
 /// A text in quotes, or several with commas, as one.
 fn whole_text(value: &Expr) -> Option<SmolStr> {

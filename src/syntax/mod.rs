@@ -61,6 +61,12 @@ const LINE_FOR_SMALL_STACK: usize = 1_000;
 /// Enough for [`LONGEST_LINE`] of the deepest nesting that a line of that length can hold.
 const LARGE_STACK: usize = 256 * 1024 * 1024;
 
+/// Does what follows an expression down, on a stack of its own where that may be deep.
+pub fn following<T>(expr: &tree::Expr, work: impl FnOnce() -> T) -> T {
+    let long = (expr.span.end - expr.span.start) as usize > LINE_FOR_SMALL_STACK;
+    if long { stacker::grow(LARGE_STACK, work) } else { work() }
+}
+
 /// Reads a whole file.
 ///
 /// `text` is the file's text, `file` its number. Never fails: what cannot be read becomes
