@@ -26,12 +26,14 @@ pub struct Draft {
     session: Session,
     memory: Memory,
     findings: Vec<Rc<Finding>>,
+    /// It keeps values of the reading before.
+    goes_on: bool,
 }
 
 impl Default for Draft {
     fn default() -> Draft {
         let session = Session { sources: Sources::default(), trees: Vec::new(), evaluator: nothing(), problems: Vec::new() };
-        Draft { fragments: Fragments::default(), session, memory: Memory::default(), findings: Vec::new() }
+        Draft { fragments: Fragments::default(), session, memory: Memory::default(), findings: Vec::new(), goes_on: false }
     }
 }
 
@@ -153,8 +155,10 @@ impl Draft {
         problems.append(&mut design.problems);
         let system = system_of(self.fragments.units.0, self.fragments.units.1);
         let design = Arc::new(design);
+        self.goes_on = false;
         let evaluator = match before.renewed(Arc::clone(&design), system, &gone) {
             Some((evaluator, moved)) => {
+                self.goes_on = true;
                 self.memory.renumber(&moved, &gone);
                 evaluator
             }
@@ -174,6 +178,14 @@ impl Draft {
         self.session.evaluator.bring_up_to_date();
         self.session.work_out_all();
         self.findings = check_again(&self.session.evaluator, options, &mut self.memory);
+        // Where a circle is told depends on who asks first: asked from the beginning it is where a fresh reading tells it.
+        if self.goes_on && self.session.evaluator.has_met_a_circle() {
+            self.goes_on = false;
+            self.session.evaluator = self.session.evaluator.anew();
+            self.memory = Memory::default();
+            self.session.work_out_all();
+            self.findings = check_again(&self.session.evaluator, options, &mut self.memory);
+        }
     }
 
     /// The design as it was read last.

@@ -154,6 +154,16 @@ impl Evaluator {
         Self { halt, ..self }
     }
 
+    /// For the same design, with nothing worked out yet.
+    pub(crate) fn anew(&self) -> Self {
+        Self::new(Arc::clone(&self.design), self.system, self.functions).heeding(self.halt.clone())
+    }
+
+    /// Whether values that define one another in a circle were met.
+    pub(crate) fn has_met_a_circle(&self) -> bool {
+        self.in_circle.get()
+    }
+
     /// The design whose values these are.
     #[must_use]
     pub fn design(&self) -> &Design {

@@ -284,3 +284,11 @@ fn a_mend_for_all_that_follow_a_pattern() {
         same(&mut draft, text, &format!("`{to}` becomes `{from}` again"));
     }
 }
+
+#[test]
+fn a_circle_is_told_where_a_fresh_reading_tells_it() {
+    let mut draft = Draft::default();
+    same(&mut draft, "roof n \"\" {\n}\n", "before");
+    same(&mut draft, "pattern sensor usual {\n  watches roof\n}\nsensor one like usual {\n}\n", "with a circle");
+    same(&mut draft, "roof n \"\" {\n}\n", "without it again");
+}
