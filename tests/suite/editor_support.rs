@@ -51,8 +51,12 @@ impl Known {
     fn of(text: &str) -> Vec<Option<Class>> {
         let (tree, _) = parse(text, FileId::default());
         let mut known = Known { classes: vec![None; text.len()], in_kind: false };
-        let kinds: Vec<Span> =
-            tree.items.iter().filter_map(|item| if let Item::Kind(kind) = item { Some(kind.span) } else { None }).collect();
+        let declared = |item: &Item| match item {
+            Item::Kind(block) => Some(block.span),
+            Item::Words(words) => Some(words.block.span),
+            _ => None,
+        };
+        let kinds: Vec<Span> = tree.items.iter().filter_map(declared).collect();
         let starts: Vec<u32> = tree.items.iter().map(|item| item.span().start).collect();
         for token in tokens(text) {
             known.in_kind = kinds.iter().any(|kind| kind.start <= token.span.start && token.span.end <= kind.end);

@@ -57,7 +57,7 @@ syntax match wallplateKindName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallpla
 syntax region wallplateKindTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateKindBlock skipwhite skipempty
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=use>" nextgroup=wallplateUsed skipwhite
 syntax match wallplateUsed "\<[a-z][a-z0-9_]*\>" contained
-syntax region wallplateLetLine start="\v%(%(^|[;}])\s*)@<=let>" end="\v%([,+\-*/^<>=±−·⋅≤≥≠]\s*%(#.*)?)@<!$|;@=" contains=@wallplateValue,wallplateLetWord keepend
+syntax region wallplateLetLine start="\v%(%(^|[;}])\s*)@<=let>" skip=+"\%([^"\\]\|\\["\\]\)*"+ end="\v%([,+\-*/^<>=±−·⋅≤≥≠]\s*%(#.*)?)@<!$|;@=" contains=@wallplateValue,wallplateLetWord keepend
 syntax match wallplateLetWord "\v<let>" contained nextgroup=wallplateDeclared skipwhite
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=variant>" nextgroup=wallplateChangesName skipwhite
 syntax match wallplateChangesName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateChangesTitle,wallplateChanges skipwhite skipempty
