@@ -50,7 +50,7 @@ module.exports = grammar({
       seq(
         field('kind', $.name),
         optional(seq(field('name', $.name), optional($.elements))),
-        optional(field('title', $.string)),
+        optional($._title),
         optional($.like),
         field('body', $.body),
       ),
@@ -61,7 +61,7 @@ module.exports = grammar({
         'pattern',
         field('kind', $.name),
         field('name', $.name),
-        optional(field('title', $.string)),
+        optional($._title),
         optional($.like),
         field('body', $.body),
       ),
@@ -69,22 +69,24 @@ module.exports = grammar({
     line: ($) => seq(field('property', $.name), field('value', $.value)),
 
     variant: ($) =>
-      seq('variant', field('name', $.name), optional(field('title', $.string)), field('body', $.changes)),
+      seq('variant', field('name', $.name), optional($._title), field('body', $.changes)),
     measured: ($) =>
-      seq('measured', field('date', $.date), optional(field('title', $.string)), field('body', $.changes)),
+      seq('measured', field('date', $.date), optional($._title), field('body', $.changes)),
     changes: ($) => block($, choice($.change, $.let)),
     change: ($) =>
       seq(field('component', $.name), optional(seq('[', alias(/\d+/, $.number), ']')), field('body', $.body)),
 
     accept: ($) =>
-      seq('accept', field('rule', $.path), optional(field('title', $.string)), field('body', $.body)),
+      seq('accept', field('rule', $.path), optional($._title), field('body', $.body)),
 
     kind: ($) =>
-      seq(choice('kind', 'formula', 'table', 'carried', 'paper'), field('name', $.name), optional(field('title', $.string)), field('body', $.kind_body)),
+      seq(choice('kind', 'formula', 'table', 'carried', 'paper'), field('name', $.name), optional($._title), field('body', $.kind_body)),
     // States, sheets and the views on them.
     words: ($) =>
-      seq(choice('state', 'sheet', 'sheet_view'), field('name', $.name), optional(field('title', $.string)), field('body', $.body)),
-    kind_body: ($) => block($, choice($.fact, $.property)),
+      seq(choice('state', 'sheet', 'sheet_view'), field('name', $.name), optional($._title), field('body', $.body)),
+    kind_body: ($) => block($, choice($.let, $.fact, $.property, $.more)),
+    // A line that begins with a text, `default` or `assumed` goes on with the property above it.
+    more: ($) => seq(choice($._texts, $._worked_out), repeat($._clause)),
     fact: ($) =>
       seq(
         field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'titles_design', 'every_building', 'needs', 'source', 'caution', 'note', 'asks_the_design', 'binds'), $.name)),
@@ -102,14 +104,18 @@ module.exports = grammar({
     _clause: ($) =>
       choice(
         'required',
-        seq('default', $._item),
-        seq('assumed', $._item, 'because', $.string),
-        seq('source', $.string),
+        $._worked_out,
+        seq('source', $._texts),
         seq('carrying', listed($.name)),
         seq('when', $._expression),
         seq(choice('at_least', 'at_most', 'above', 'below'), $._item),
-        $.string,
+        $._texts,
       ),
+    _worked_out: ($) => choice(seq('default', $._item), seq('assumed', $._item, 'because', $._texts)),
+    // One text in pieces, for a line holds only so much.
+    _texts: ($) => seq($.string, repeat(seq('+', $.string))),
+
+    _title: ($) => seq(field('title', $.string), repeat(seq('+', field('title', $.string)))),
 
     // A check, or several that are written once; and what goes onto paper.
     rule: ($) =>
@@ -121,7 +127,7 @@ module.exports = grammar({
             field('name', $.path),
           ),
         ),
-        optional(field('title', $.string)),
+        optional($._title),
         field('body', $.rule_body),
       ),
     rule_body: ($) => block($, choice($.each, $.repeated, $.let, $.line)),

@@ -1,5 +1,6 @@
 //! The vocabulary: what kinds there are and what may be written in each.
 
+use super::lets::Lets;
 use super::{Carries, Design, KindId};
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Expr, Node, PropertyType, Word};
@@ -37,6 +38,8 @@ pub struct Kind {
     pub note: Option<SmolStr>,
     /// Its properties in the order in which they are declared.
     pub properties: Vec<Property>,
+    /// The names of its steps, which stand for something in its own expressions alone.
+    pub steps: Vec<SmolStr>,
     by_name: FxHashMap<SmolStr, usize>,
 }
 
@@ -190,8 +193,11 @@ impl Design {
             source: None,
             note: None,
             properties: Vec::new(),
+            steps: kind.lets.iter().map(|line| line.name.text.clone()).collect(),
             by_name: FxHashMap::default(),
         };
+        self.steps.add(kind, &mut self.problems);
+        let lets = Lets::of(&[], &kind.lets, &mut self.problems);
         for fact in &kind.facts {
             let word = fact.name.text.as_str();
             match (word, &fact.value.node) {
@@ -203,7 +209,10 @@ impl Design {
                 ("source", Node::Text(text)) => declared.source = Some(text.clone()),
                 ("note", Node::Text(text)) => declared.note = Some(text.clone()),
                 ("every_building" | "needs", _) => match whole(word, &fact.value) {
-                    Some(whole) => declared.belongings.push(whole),
+                    Some(mut whole) => {
+                        whole.each_has = whole.each_has.map(|condition| lets.put(&condition, &mut self.problems));
+                        declared.belongings.push(whole);
+                    }
                     None => {
                         let form = if word == "needs" { examples::NEEDS } else { examples::EVERY_BUILDING };
                         let problem =
@@ -222,13 +231,13 @@ impl Design {
         }
         declared.properties.reserve(kind.properties.len());
         for property in &kind.properties {
-            self.add_property(&mut declared, property);
+            self.add_property(&mut declared, property, &lets);
         }
         self.kinds.push(declared);
         self.by_kind.push(Vec::new());
     }
 
-    fn add_property(&mut self, kind: &mut Kind, property: &tree::Property) {
+    fn add_property(&mut self, kind: &mut Kind, property: &tree::Property, lets: &Lets) {
         let name = &property.name;
         if BUILT_IN_PROPERTIES.contains(&name.text.as_str()) {
             self.problems.push(
@@ -257,7 +266,7 @@ impl Design {
                     "above" => LimitWord::Above,
                     _ => LimitWord::Below,
                 },
-                value: Arc::clone(value),
+                value: lets.put(value, &mut self.problems),
             })
             .collect();
         if let Type::Word(words) = &ty {
@@ -269,7 +278,7 @@ impl Design {
             span: property.span,
             ty,
             required: property.required,
-            default: property.default.clone(),
+            default: property.default.as_ref().map(|default| lets.put(default, &mut self.problems)),
             assumed: property.assumed.as_ref().map(|text| text.text.clone()),
             carries,
             whole: matches!(&property.ty, PropertyType::Plain(word) if word.text == WHOLE),

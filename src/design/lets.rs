@@ -69,6 +69,9 @@ impl Lets {
 
     /// An expression without these names.
     pub(super) fn put(&self, expr: &Arc<Expr>, problems: &mut Vec<Problem>) -> Arc<Expr> {
+        if self.values.is_empty() {
+            return Arc::clone(expr);
+        }
         let mut named = false;
         expr.walk(&mut |inner| named |= matches!(&inner.node, Node::Name(name) if self.values.contains_key(name)));
         if named { Arc::new(self.inside(expr, &mut Vec::new(), problems)) } else { Arc::clone(expr) }

@@ -3,6 +3,7 @@
 //! In: a bare word with the place it stands in. Out: its [`Meaning`], decided here and nowhere else: the checks, the sorts,
 //! the evaluator and the editor all ask [`Design::meaning_of`].
 
+use super::constants::{Constant, constant};
 use super::near::Names;
 use super::{Design, Entry, KindId, Type};
 use crate::problem::Problem;
@@ -30,6 +31,8 @@ pub enum Meaning {
     Kind(KindId),
     /// One of the words that a property may be, or that a link carries.
     Choice,
+    /// A number that has a name in the language itself.
+    Constant(&'static Constant),
     /// What could not be read, which has been told.
     Unreadable,
     /// A function, or a word that gathers.
@@ -117,6 +120,8 @@ pub enum Stands {
     Line(KindId, usize, bool),
     /// In a default or a limit of a kind's property.
     Declared(KindId, usize),
+    /// In a step of a kind.
+    Step(KindId),
 }
 
 /// Whether a bare word is one of those that are due where it stands: so it is whatever else has the name, but for a name that
@@ -152,6 +157,9 @@ impl Design {
         }
         if self.is_choice_word(word) || self.carries(word).is_some() {
             return Some(Meaning::Choice);
+        }
+        if let Some(constant) = constant(word) {
+            return Some(Meaning::Constant(constant));
         }
         (!of_kind && self.is_unreadable(word)).then_some(Meaning::Unreadable)
     }

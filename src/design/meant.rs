@@ -13,11 +13,14 @@ impl Design {
         let mut found = Found::with_meanings();
         let (writer, own, in_array) = match stands {
             Stands::Alone => (Writer::Design, None, false),
-            Stands::Line(kind, property, in_array) => (Writer::Design, Some((kind, property)), in_array),
-            Stands::Declared(kind, property) => (Writer::Kind, Some((kind, property)), false),
+            Stands::Line(kind, property, in_array) => (Writer::Design, Some((kind, Some(property))), in_array),
+            Stands::Declared(kind, property) => (Writer::Kind, Some((kind, Some(property))), false),
+            Stands::Step(kind) => (Writer::Kind, Some((kind, None)), false),
         };
-        let mut scope = Scope { writer, own: own.map(|(kind, _)| kind), in_array, bound: Vec::new() };
-        match own.and_then(|(kind, property)| self.kind(kind).properties.get(property)) {
+        let steps = own.filter(|_| writer == Writer::Kind).into_iter().flat_map(|(kind, _)| &self.kind(kind).steps);
+        let bound = steps.map(|name| (name.clone(), None)).collect();
+        let mut scope = Scope { writer, own: own.map(|(kind, _)| kind), in_array, bound };
+        match own.and_then(|(kind, property)| self.kind(kind).properties.get(property?)) {
             Some(declared) => self.check_as(expr, &declared.ty, &declared.name, &mut scope, &mut found),
             None => self.check(expr, &mut scope, &mut found),
         }

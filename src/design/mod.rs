@@ -6,6 +6,7 @@
 
 mod changes;
 mod components;
+mod constants;
 mod forms;
 mod formulas;
 mod kinds;
@@ -19,10 +20,12 @@ pub mod refusals;
 mod repeated;
 mod rules;
 mod sort;
+mod steps;
 mod typing;
 mod words;
 
 pub use components::{Component, Origin, Written};
+pub use constants::{CONSTANTS, Constant, constant};
 pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};
 pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
 pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, WHOLE};
@@ -31,6 +34,7 @@ pub use meaning::{Around, Meaning, Meant, Stands, Writer, is_due};
 pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};
 pub use sort::Sort;
+pub use steps::Steps;
 pub use words::{Asked, Carried, Carries, State};
 
 use crate::problem::Problem;
@@ -132,6 +136,8 @@ pub struct Design {
     pub formulas: Option<fn() -> &'static Formulas>,
     /// The forms of paper and the sheets: read when something is put there, or a paper of the design is looked at.
     pub forms: Option<fn() -> &'static Forms>,
+    /// Where kinds name a step of their own.
+    pub steps: Steps,
     kind_names: FxHashMap<SmolStr, KindId>,
     entries: FxHashMap<SmolStr, Entry>,
     /// Names of components that could not be read: what is wrong with them is told where they stand, not at each mention.

@@ -153,7 +153,7 @@ impl Page<'_> {
         }
         self.paragraph(&text);
         if let (Some(formula), Some(numbers)) = (step.formula, &step.with_numbers) {
-            let formula = in_one_line(self.desk.sources().slice(formula));
+            let formula = in_one_line(&self.desk.design().steps.written_out(self.desk.sources(), formula));
             if formula != *numbers {
                 self.paragraph(&format!("`{}`  \n= `{}`", brief(&formula), brief(numbers)));
             }

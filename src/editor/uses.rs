@@ -237,6 +237,10 @@ impl Gather<'_> {
     fn kind(&mut self, kind: &crate::syntax::tree::Kind) {
         self.put(&kind.name, Symbol::Kind(kind.name.text.clone()), true);
         let Some(id) = self.design.kind_named(&kind.name.text) else { return };
+        for line in &kind.lets {
+            self.found.push(Use { span: line.name.span, symbol: Symbol::Local(line.name.text.clone()), defines: false });
+            self.expr(&line.value, Stands::Step(id));
+        }
         for property in &kind.properties {
             self.put(&property.name, Symbol::Property(kind.name.text.clone(), property.name.text.clone()), true);
             match &property.ty {
@@ -268,7 +272,7 @@ impl Gather<'_> {
                     Symbol::Property(kind.name.clone(), property.name.clone())
                 }
                 Meaning::Choice => Symbol::Choice(word),
-                Meaning::Bound(_) | Meaning::Today | Meaning::This | Meaning::Index => Symbol::Local(word),
+                Meaning::Bound(_) | Meaning::Today | Meaning::This | Meaning::Index | Meaning::Constant(_) => Symbol::Local(word),
                 Meaning::Function => Symbol::Function(word),
             };
             self.found.push(Use { span, symbol, defines: false });

@@ -32,7 +32,15 @@ fn with_si(quantity: &Quantity, si: f64) -> Value {
 }
 
 fn extreme(values: Vec<Value>, pick: fn(f64, f64) -> bool) -> Result<Value, FormulaError> {
-    let found = same_sort(values)?.into_iter().reduce(|a, b| if pick(b.si, a.si) { b } else { a });
+    let of_nothing = values.contains(&Value::Zero);
+    let mut found = same_sort(values)?;
+    // A sum of nothing counts: it is 0 of whatever the others are.
+    match found.first().map(|first| first.dim) {
+        None if of_nothing => return Ok(Value::Zero),
+        Some(dim) if of_nothing && !dim.is_point() => found.push(Quantity { si: 0.0, dim, unit: None }),
+        _ => {}
+    }
+    let found = found.into_iter().reduce(|a, b| if pick(b.si, a.si) { b } else { a });
     found.map(Value::Quantity).ok_or_else(|| FormulaError::domain("the list", "not empty"))
 }
 

@@ -413,7 +413,7 @@ pub fn value(valued: &Valued, session: &Session, problems: &[Problem]) -> String
                 name: &step.name,
                 text: step.worth().map(|value| evaluator.show_value(value)),
                 data: step.worth().map(|value| data(value, evaluator)),
-                formula: step.formula.map(|span| super::text::in_one_line(sources.slice(span))),
+                formula: step.formula.map(|span| super::text::formula(session, span)),
                 with_numbers: step.with_numbers.as_deref(),
                 from: evaluator_reads(step),
                 doc: &step.doc,

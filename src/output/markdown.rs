@@ -3,7 +3,7 @@
 //! In: a session, for the vocabulary and its text. Out: the pages by file name. `grammar/reference/` holds them as
 //! they were last written, and a test says when they are no longer true.
 
-use super::text::in_one_line;
+use super::text::formula;
 use super::words::{belonging_key, is_derived, of_parameter, of_type};
 use crate::design::{Kind, Property, Rule};
 use crate::formulas;
@@ -80,7 +80,7 @@ fn item(out: &mut String, key: &str, text: &str) {
 
 impl Writer<'_> {
     fn text_of(&self, span: Span) -> String {
-        in_one_line(self.session.sources.slice(span))
+        formula(self.session, span)
     }
 
     fn kinds(&self) -> String {

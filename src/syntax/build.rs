@@ -102,6 +102,12 @@ impl Builder<'_> {
         self.span(inner.start(), inner.end())
     }
 
+    /// The same without the blanks behind it, in whose place a comment may stand.
+    fn span_of_line(&self, pair: &Pair<'_, Rule>) -> Span {
+        let start = pair.as_span().start();
+        self.span(start, start + pair.as_str().trim_end().len())
+    }
+
     pub(super) fn span(&self, start: usize, end: usize) -> Span {
         let at = |offset: usize| self.place(offset).min(self.end);
         Span::within(self.text, self.file, at(start), at(end))
@@ -117,9 +123,12 @@ impl Builder<'_> {
     }
 
     pub(super) fn quoted(&self, pair: &Pair<'_, Rule>) -> Text {
-        let inside = pair.as_str().trim_start_matches('"');
-        let inside = inside.strip_suffix('"').unwrap_or(inside);
-        let text = if inside.contains('\\') { inside.replace("\\\"", "\"").replace("\\\\", "\\") } else { inside.to_owned() };
+        let piece = |pair: Pair<'_, Rule>| {
+            let inside = pair.as_str().trim_start_matches('"');
+            let inside = inside.strip_suffix('"').unwrap_or(inside);
+            if inside.contains('\\') { inside.replace("\\\"", "\"").replace("\\\\", "\\") } else { inside.to_owned() }
+        };
+        let text: String = inside(pair).map(piece).collect();
         Word { text: SmolStr::new(text), span: self.span_of(pair) }
     }
 
@@ -346,28 +355,42 @@ impl Builder<'_> {
 
     /// The block of a kind, a formula, a table, or of words.
     fn declared(&mut self, inner: Children<'_>, span: Span) -> Option<Kind> {
-        let (mut name, mut title, mut facts, mut properties) = (None, None, Vec::new(), Vec::new());
+        let (mut name, mut title, mut facts, mut lets, mut properties) = (None, None, Vec::new(), Vec::new(), Vec::new());
         for pair in inner {
             match pair.as_rule() {
                 Rule::name => name = Some(self.word(&pair)),
                 Rule::text => title = Some(self.quoted(&pair)),
                 Rule::body => facts = self.untoleranced(NoTolerance::Judged, |this| this.lines(inside(&pair))),
                 Rule::kind_body | Rule::signature_body => {
+                    // The line above is one of the last property.
+                    let mut goes_on = false;
                     for entry in inside(&pair) {
-                        match entry.as_rule() {
+                        let rule = entry.as_rule();
+                        match rule {
                             Rule::kind_fact | Rule::signature_fact => facts.extend(self.line(entry)),
+                            Rule::let_line => {
+                                lets.extend(self.untoleranced(NoTolerance::Judged, |this| this.let_line(inside(&entry))));
+                            }
                             Rule::property => properties.extend(self.property(entry)),
+                            Rule::more => match properties.last_mut().filter(|_| goes_on) {
+                                Some(property) => {
+                                    property.span = property.span.to(self.span_of_line(&entry));
+                                    self.clauses(property, inside(&entry));
+                                }
+                                None => self.problems.push(goes_on_with_nothing(self.span_of_line(&entry))),
+                            },
                             Rule::broken_line => {
                                 self.explain(Rule::only_property, entry.as_span().start(), entry.as_str());
                             }
                             _ => {}
                         }
+                        goes_on = matches!(rule, Rule::property | Rule::more);
                     }
                 }
                 _ => {}
             }
         }
-        Some(Kind { span, name: name?, title, facts, properties })
+        Some(Kind { span, name: name?, title, facts, lets, properties })
     }
 
     fn property(&mut self, pair: Pair<'_, Rule>) -> Option<Property> {
@@ -388,12 +411,27 @@ impl Builder<'_> {
             source: None,
             when: None,
         };
-        for clause in inner.filter_map(|clause| inside(&clause).next()) {
+        self.clauses(&mut property, inner);
+        Some(property)
+    }
+
+    /// What stands behind a property's type, on its line or on those that go on with it.
+    fn clauses(&mut self, property: &mut Property, clauses: Children<'_>) {
+        for clause in clauses.filter_map(|clause| inside(&clause).next()) {
             let rule = clause.as_rule();
             let mut parts = inside(&clause);
             match rule {
                 Rule::required => property.required = true,
-                Rule::text => property.doc = Some(self.quoted(&clause)),
+                Rule::text => {
+                    let text = self.quoted(&clause);
+                    if let Some(first) = property.doc.replace(text.clone()) {
+                        self.problems.push(
+                            Problem::error("a property has one text", text.span, "the second")
+                                .also(first.span, "the first")
+                                .help("write `+` between two pieces of one text"),
+                        );
+                    }
+                }
                 Rule::default => property.default = parts.next().map(|item| Arc::new(self.item_value(item))),
                 Rule::assumed => {
                     property.default = parts.next().map(|item| Arc::new(self.item_value(item)));
@@ -412,7 +450,6 @@ impl Builder<'_> {
                 _ => {}
             }
         }
-        Some(property)
     }
 
     fn property_type(&self, pair: Pair<'_, Rule>) -> Option<PropertyType> {
@@ -515,6 +552,11 @@ fn second_for(first: &Repeated, second: &Repeated) -> Problem {
     Problem::error("a rule has one line `for`", second.span, "the second")
         .also(first.span, "the first")
         .help("make two rules of it; `each end in [open, closed]` goes over both ends within one rule")
+}
+
+fn goes_on_with_nothing(span: Span) -> Problem {
+    Problem::error("this line goes on with a property, and there is none above it", span, "this line")
+        .help("write the property's name and its type first: `working_load  force  required`")
 }
 
 /// What stands for a text between quotes.

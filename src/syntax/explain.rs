@@ -146,7 +146,7 @@ fn in_words(rule: Rule) -> Option<&'static str> {
     Some(match rule {
         Rule::name | Rule::bare_name | Rule::word | Rule::reserved => "a name",
         Rule::path => examples::RULE_NAME,
-        Rule::text | Rule::text_inside => "a text in quotes",
+        Rule::text | Rule::quoted | Rule::text_inside => "a text in quotes",
         Rule::number | Rule::quantity | Rule::digits_token => "a number with its unit",
         Rule::unit => "a unit",
         Rule::date => "a date like 2027-05-02",
@@ -168,7 +168,7 @@ fn in_words(rule: Rule) -> Option<&'static str> {
         Rule::component | Rule::change => "a block",
         Rule::property_type | Rule::plain_type | Rule::link_type | Rule::link_kw | Rule::links_kw => examples::TYPE,
         Rule::one_of | Rule::list_of | Rule::range_of | Rule::size_of => examples::TYPE,
-        Rule::clause | Rule::required | Rule::default | Rule::assumed | Rule::source | Rule::carrying => {
+        Rule::clause | Rule::more | Rule::required | Rule::default | Rule::assumed | Rule::source | Rule::carrying => {
             "`required`, `default`, `assumed … because`, `source`, `carrying` or a text"
         }
         Rule::because => "`because` and the reason in quotes",

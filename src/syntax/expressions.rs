@@ -102,6 +102,12 @@ impl Builder<'_> {
         let mut bytes = self.masked.as_bytes().get(first..end).unwrap_or_default().iter().peekable();
         let (mut escapes, mut at) = (Vec::new(), 0);
         while let Some(byte) = bytes.next() {
+            if *byte == b'"' {
+                // From one piece of the text to the next: the quotes and the `+` between them.
+                let gone = 1 + bytes.by_ref().take_while(|byte| **byte != b'"').count() + 1;
+                escapes.extend(std::iter::repeat_n(at, gone));
+                continue;
+            }
             if *byte == b'\\' && bytes.next_if(|next| matches!(next, b'"' | b'\\')).is_some() {
                 escapes.push(at);
             }

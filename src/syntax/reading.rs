@@ -233,7 +233,7 @@ impl Walk {
         }
         let word = self.bytes.get(start..=last).unwrap_or_default();
         // `in` is not among them: a line may end in inches. Nor may the first word of a line be one.
-        let goes_on = [b"and".as_slice(), b"or", b"not", b"then", b"else", b"where", b"for"].contains(&word);
+        let goes_on = [b"and".as_slice(), b"or", b"not", b"then", b"else", b"where", b"for", b"because"].contains(&word);
         goes_on && !self.begins_line(start)
     }
 

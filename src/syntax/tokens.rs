@@ -121,7 +121,7 @@ impl Walk<'_> {
                 self.joint = Joint::Touching;
                 return self.push(start, end);
             }
-            Rule::text | Rule::path => return self.push(start, end),
+            Rule::quoted | Rule::path => return self.push(start, end),
             Rule::pow if !self.after_unit => {
                 self.joint = Joint::Touching;
                 self.push(start, end);

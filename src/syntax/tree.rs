@@ -220,6 +220,8 @@ pub struct Kind {
     pub title: Option<Text>,
     /// Lines about the kind itself: `one_only yes`, `ground yes`, `caution "…"`.
     pub facts: Vec<Line>,
+    /// Its steps: what it gives a name for its own properties.
+    pub lets: Vec<Let>,
     /// Its properties.
     pub properties: Vec<Property>,
 }

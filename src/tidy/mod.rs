@@ -7,7 +7,7 @@
 //! The layout: two blanks of indent; the values of a block in one column; one statement on a line,
 //! its `{` at the end of its first line; at most one empty line in a row. A block that its writer
 //! put on one line stays there if it fits in [`WIDTH`]. A line that is longer is broken after commas and
-//! operators, and a break that its writer made at such a place stays.
+//! operators, one of a kind before a text, `default` or `assumed`, and a break that its writer made at such a place stays.
 
 mod columns;
 mod outline;

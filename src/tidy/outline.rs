@@ -93,6 +93,8 @@ impl Outline {
         self.word(&kind.name);
         self.maybe(kind.title.as_ref());
         self.lines(&kind.facts);
+        self.put(kind.lets.len());
+        kind.lets.iter().for_each(|line| self.let_line(line));
         self.put(kind.properties.len());
         kind.properties.iter().for_each(|property| self.property(property));
     }

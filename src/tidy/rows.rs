@@ -71,7 +71,7 @@ impl Gap {
 
 /// The rows of a text.
 pub fn rows<'t>(text: &'t str, tokens: &[Token], comments: &[Comment]) -> Vec<Row<'t>> {
-    let mut builder = Builder { text, rows: Vec::new(), depth: 0, end: 0, opened: true, held: Vec::new() };
+    let mut builder = Builder { text, rows: Vec::new(), depth: 0, brackets: 0, end: 0, opened: true, held: Vec::new() };
     let mut comments = comments.iter().copied().peekable();
     let mut at = 0;
     while let Some(token) = tokens.get(at) {
@@ -93,6 +93,8 @@ struct Builder<'t> {
     text: &'t str,
     rows: Vec<Row<'t>>,
     depth: usize,
+    /// How many brackets of the row are open.
+    brackets: usize,
     /// Where the last token or comment ended.
     end: usize,
     /// A block has just been opened, or the file has just begun: no empty line here.
@@ -169,17 +171,26 @@ impl<'t> Builder<'t> {
             }
             self.row(token.span.start, text == "}");
         }
+        if token.joint == Joint::Begins {
+            self.brackets = 0;
+        }
         let gap = gap(token.joint);
         let last = self.line().and_then(|line| line.words.last().copied());
         let broken_here = self.line_ends(token.span.start) > 0;
         // A comment ends its line; else a break stays where a long line would be broken too.
         let after_comment = self.line().is_some_and(|line| line.comment.is_some());
-        let kept = last.is_some_and(|last| broken_here && break_rank(last.text, text, gap).is_some());
+        let kept =
+            last.is_some_and(|last| broken_here && (break_rank(last.text, text, gap, self.brackets).is_some() || goes_on(text, gap)));
         if after_comment || kept {
             self.new_line();
         }
         if let Some(line) = self.line() {
             line.words.push(Word { text, gap });
+        }
+        match text {
+            "(" | "[" => self.brackets += 1,
+            ")" | "]" => self.brackets = self.brackets.saturating_sub(1),
+            _ => {}
         }
         self.end = token.span.end as usize;
     }
@@ -268,10 +279,20 @@ fn closing<'t>(inner: &[Token], word: impl Fn(&Token) -> &'t str) -> usize {
     inner.len()
 }
 
+/// Whether a property goes on in a line that begins with this word.
+pub fn goes_on(word: &str, gap: Gap) -> bool {
+    gap == Gap::Clause && (word.starts_with('"') || matches!(word, "default" | "assumed"))
+}
+
 /// Whether a line may be broken between two words, and how gladly: the less the better.
-pub fn break_rank(before: &str, after: &str, gap: Gap) -> Option<usize> {
+///
+/// Where `brackets` are open, the two sides of a choice begin their lines; elsewhere that would end the line.
+pub fn break_rank(before: &str, after: &str, gap: Gap, brackets: usize) -> Option<usize> {
     let rank = match before {
         "," => 0,
+        _ if brackets > 0 && matches!(after, "then" | "else") => 0,
+        "because" => 0,
+        "else" | "then" if brackets > 0 => return None,
         "else" => 1,
         "then" => 2,
         "where" | "for" => 3,

@@ -1,7 +1,7 @@
 //! From rows to text: columns, breaks of long lines, comments behind lines.
 
 use super::columns::{Columns, columns};
-use super::rows::{Gap, Row, WIDTH, Word, break_rank};
+use super::rows::{Gap, Row, WIDTH, Word, break_rank, goes_on};
 
 /// A line longer than this does not push the comments of its neighbours.
 const LONG_BEFORE_COMMENT: usize = 60;
@@ -29,9 +29,7 @@ pub fn write(rows: &[Row<'_>]) -> String {
 fn write_row<'t>(row: &Row<'t>, columns: Columns, lines: &mut Vec<OutLine<'t>>) {
     let indent = 2 * row.depth;
     let hanging = indent + columns.value.unwrap_or(0);
-    // What makes a property's line long is the texts about it, and breaking something else is no help.
-    let is_property = columns.clause.is_some();
-    let mut writer = Writer { indent, columns, hanging, brackets: 0, breaks: !is_property };
+    let mut writer = Writer { indent, columns, hanging, brackets: 0 };
     let first = lines.len();
     for (number, part) in row.lines.iter().enumerate() {
         if part.words.is_empty() {
@@ -64,8 +62,6 @@ struct Writer {
     hanging: usize,
     /// How many brackets are open.
     brackets: usize,
-    /// It may break a long line.
-    breaks: bool,
 }
 
 impl Writer {
@@ -85,13 +81,22 @@ impl Writer {
         let mut best: Option<(usize, (usize, usize), usize)> = None;
         let mut value_seen = !at_start;
         let mut brackets = self.brackets;
+        let mut in_assumed = false;
         for (at, word) in words.iter().enumerate() {
             if at > 0 {
                 let before = words.get(at - 1).map_or("", |before| before.text);
+                // A property goes on most gladly with its next clause, whatever its expression would allow.
+                let rank = if goes_on(word.text, word.gap) {
+                    Some(0)
+                } else {
+                    break_rank(before, word.text, word.gap, brackets).map(|rank| rank + 1)
+                };
+                // What is assumed is short, and what makes its line long is the reason.
+                in_assumed = (in_assumed || before == "assumed") && before != "because" && word.gap != Gap::Clause;
                 if value_seen
-                    && self.breaks
+                    && !(in_assumed && self.columns.clause.is_some())
                     && !matches!(word.text, ")" | "]")
-                    && let Some(rank) = break_rank(before, word.text, word.gap)
+                    && let Some(rank) = rank
                     && (width <= WIDTH || best.is_none())
                 {
                     let rank = (brackets, rank);

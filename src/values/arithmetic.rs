@@ -39,6 +39,8 @@ impl Evaluator {
                     _ => a >= b,
                 }));
             }
+            // Nothing and nothing is nothing of the same sort, which the line knows in which it stands.
+            (Value::Zero, Value::Zero) if matches!(operator, Add | Subtract) => return Ok(Value::Zero),
             (Value::Zero, Value::Zero) => (Quantity::new(0.0, Dim::NUMBER), Quantity::new(0.0, Dim::NUMBER)),
             (Value::Zero, Value::Quantity(b)) => (zero_like(&b, operator), b),
             (Value::Quantity(a), Value::Zero) => {

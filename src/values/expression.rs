@@ -180,6 +180,7 @@ impl Evaluator {
             },
             (Some(Meaning::Kind(kind)), _) => self.of_its_kind(kind, name, span),
             (Some(Meaning::Choice), _) => Ok(Value::Word(name.clone())),
+            (Some(Meaning::Constant(constant)), _) => Ok(Value::number(constant.value)),
             (Some(Meaning::Unreadable), _) => Err(Lack::Faulty),
             (Some(Meaning::This | Meaning::Index | Meaning::Property(..) | Meaning::Function) | None, _) => Err(self.nothing(name, span)),
         }

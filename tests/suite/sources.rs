@@ -128,9 +128,13 @@ fn every_source_of_the_library_has_its_edition_or_says_that_there_is_none() {
     let mut seen = 0;
     for (path, text) in library() {
         for (at, line) in text.lines().enumerate() {
-            let Some(source) = source_of(line) else { continue };
+            let Some(first) = source_of(line) else { continue };
             seen += 1;
-            if let Some(what) = wrong(source) {
+            // A text in pieces goes on in the lines below.
+            let pieces = text.lines().skip(at).take_while(|line| line.ends_with("\" +")).count();
+            let rest = text.lines().skip(at + 1).take(pieces).map(|line| line.trim_start().trim_start_matches('"'));
+            let source = std::iter::once(first).chain(rest.map(|piece| piece.split('"').next().unwrap_or_default())).collect::<String>();
+            if let Some(what) = wrong(&source) {
                 found.push(format!("{}:{}: {what}", path.display(), at + 1));
             }
         }

@@ -36,13 +36,15 @@ syntax match wallplateClause "\<\%(links\=\%(\s\+to\>\)\@=\|\%(one\|list\|range\
 
 " ── lines ──
 " A line that only goes on from the one above has no name.
-syntax match wallplateProperty "\v%(%(^|[{;])\s*)@<=%(%([,+\-*/^<>=±−·⋅≤≥≠]|<%(and|or|not|then|else|where|for))\s*%(#.*)?\n\s*)@<![a-z][a-z0-9_]*>" contained
+syntax match wallplateProperty "\v%(%(^|[{;])\s*)@<=%(%([,+\-*/^<>=±−·⋅≤≥≠]|<%(and|or|not|then|else|where|for|because))\s*%(#.*)?\n\s*)@<![a-z][a-z0-9_]*>" contained
+" A line of a kind that begins so goes on with the property above it.
+syntax match wallplateMore "\v%(%(^|[{;])\s*)@<=%(default|assumed)>" contained
 syntax match wallplateEach "\v%(%(^|[{;])\s*)@<=%(each|for)>" contained
 syntax match wallplateChange "\v%(%(^|[{;])\s*)@<=[a-z][a-z0-9_]*>%(\s*%(\[\d+\]\s*)?\{)@=" contained
 syntax match wallplateLet "\v%(%(^|[{;])\s*)@<=let>" contained nextgroup=wallplateDeclared skipwhite
 syntax region wallplateBlock matchgroup=wallplateBrace start="{" end="}" fold contains=@wallplateValue,wallplateProperty,wallplateChange,wallplateBlock
 syntax region wallplateRuleBlock matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateProperty,wallplateEach,wallplateLet
-syntax region wallplateKindBlock matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateClause,wallplateProperty
+syntax region wallplateKindBlock matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateClause,wallplateProperty,wallplateMore,wallplateLet
 syntax region wallplateChanges matchgroup=wallplateBrace start="{" end="}" contained fold contains=@wallplateValue,wallplateChange,wallplateLet,wallplateBlock
 
 " ── statements ──
@@ -86,6 +88,7 @@ highlight default link wallplateLet Keyword
 highlight default link wallplateLike Keyword
 highlight default link wallplateEach Keyword
 highlight default link wallplateClause Keyword
+highlight default link wallplateMore Keyword
 highlight default link wallplateConditional Conditional
 highlight default link wallplateRepeat Repeat
 highlight default link wallplateWord Operator

@@ -20,6 +20,7 @@ impl Typing<'_> {
             Some(Meaning::Kind(_)) if design.is_choice_word(name) || design.carries(name).is_some() => Sort::Unknown,
             Some(Meaning::Kind(kind)) => Sort::Component(vec![kind]),
             Some(Meaning::Choice) => Sort::Word,
+            Some(Meaning::Constant(_)) => Sort::NUMBER,
             Some(Meaning::Unreadable | Meaning::Function) | None => Sort::Unknown,
         }
     }

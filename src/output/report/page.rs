@@ -1,7 +1,7 @@
 //! What all parts of the page ask: what it is made of, names and places, numbers and marks.
 
 use crate::design::Paper;
-use crate::output::{Checked, Standing, text::in_one_line};
+use crate::output::{Checked, Standing, text::formula};
 use crate::papers::cards::Cards;
 use crate::papers::drawing::{Rolled, Sheet};
 use crate::papers::rolling::Roll;
@@ -130,7 +130,7 @@ impl<'c> Page<'c> {
 
     /// A formula of the text in one line.
     pub(super) fn formula(&self, span: Span) -> String {
-        in_one_line(self.checked.session.sources.slice(span))
+        formula(&self.checked.session, span)
     }
 }
 

@@ -138,7 +138,7 @@ impl Page<'_> {
         };
         match &step.formula {
             Some(span) => {
-                let formula = in_one_line(self.session.sources.slice(*span));
+                let formula = formula(self.session, *span);
                 self.out.push_str(&self.look.wrap(&first, &rest, wide.max(indent + name.len() + 3), &formula));
                 let plain = self.worth(&step.value);
                 if let Some(numbers) = step.with_numbers.as_ref().filter(|numbers| **numbers != formula && **numbers != plain) {
@@ -227,7 +227,7 @@ pub fn in_one_line(text: &str) -> String {
     plain
 }
 
-/// The text of a place in one line.
-pub(super) fn formula(session: &Session, span: Span) -> String {
-    in_one_line(session.sources.slice(span))
+/// The text of a formula in one line, the steps of its kind written out.
+pub fn formula(session: &Session, span: Span) -> String {
+    in_one_line(&session.design().steps.written_out(&session.sources, span))
 }

@@ -19,7 +19,7 @@ mod waits;
 pub use answer::{Wanted, check};
 pub use check::{MOST_SHOWN, problems};
 pub use folders::folders;
-pub use how::{in_one_line, value};
+pub use how::{formula, in_one_line, value};
 pub use look::{Look, Tone};
 pub use reference::reference;
 pub use variants::side_by_side;

@@ -351,6 +351,9 @@ impl Pen {
         // Powers group to the right, all others to the left.
         let (left_side, right_side) = if operator == Binary::Power { (own + 1, own) } else { (own, own + 1) };
         let left = self.expression(left_side, depth - 1);
+        // Behind a text `+` would go on with that text, if another follows.
+        let (signs, operator): (&[&str], Binary) =
+            if operator == Binary::Add && self.text.ends_with('"') { (&["-"], Binary::Subtract) } else { (signs, operator) };
         self.blank();
         let sign = self.one_of(signs);
         self.put(sign);
@@ -715,20 +718,26 @@ impl Pen {
         self.put("kind");
         self.blank();
         let (name, title) = (self.a_word(&KINDS), self.title());
-        let mut kind = Kind { span: Span::default(), name, title, facts: Vec::new(), properties: Vec::new() };
+        let mut kind = Kind { span: Span::default(), name, title, facts: Vec::new(), lets: Vec::new(), properties: Vec::new() };
         let entries = self.block(|pen| {
             if pen.once_in(4) {
                 let name = pen.a_word(&["one_only", "ground", "source", "caution"]);
                 pen.blank();
                 Ok(Line { span: Span::default(), name, value: Arc::new(pen.value()) })
+            } else if pen.once_in(4) {
+                let before = std::mem::replace(&mut pen.judged, true);
+                let step = pen.let_line();
+                pen.judged = before;
+                Err(Ok(step))
             } else {
-                Err(pen.property())
+                Err(Err(pen.property()))
             }
         });
         for entry in entries {
             match entry {
                 Ok(fact) => kind.facts.push(fact),
-                Err(property) => kind.properties.push(property),
+                Err(Ok(step)) => kind.lets.push(step),
+                Err(Err(property)) => kind.properties.push(property),
             }
         }
         Item::Kind(kind)
@@ -853,7 +862,7 @@ impl Pen {
                 self.judged = before;
                 property.bounds.push((word, limit));
             }
-            6 => property.doc = Some(self.a_text()),
+            6 if property.doc.is_none() => property.doc = Some(self.a_text()),
             _ => {
                 self.put("required");
                 property.required = true;

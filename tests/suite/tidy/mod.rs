@@ -192,6 +192,37 @@ rule a.b \"It holds\" {
 }
 
 #[test]
+fn a_long_property_goes_on_in_the_lines_below() {
+    lays_out(
+        "kind clamp \"Holds\" {
+  working_load force assumed if steel then 3 kN else 2 kN because \"a reason that is not short either\" above 0 N \"its rated load\"
+  pull  force \"what it holds\" default (if rated
+  then share_of(the_first_of_them, the_second_of_them, the_third_of_them, the_fourth) else 0 N) source \"statics\"
+  let halves a + b
+  # of the pull
+  push force
+      \"one \" +
+         \"and the other\"
+}
+",
+        "kind clamp \"Holds\" {
+  working_load  force
+                assumed if steel then 3 kN else 2 kN because
+                \"a reason that is not short either\"  above 0 N  \"its rated load\"
+  pull          force  \"what it holds\"  default (if rated
+                  then share_of(the_first_of_them, the_second_of_them, the_third_of_them,
+                    the_fourth) else 0 N)  source \"statics\"
+  let halves    a + b
+  # of the pull
+  push          force
+                \"one \" +
+                \"and the other\"
+}
+",
+    );
+}
+
+#[test]
 fn line_ends_tabs_and_odd_blanks_become_plain() {
     lays_out(
         "\u{FEFF}let a\u{A0}4.72\u{202F}m\r\npeg b {\r\n\tx\u{2009}−\u{A0}1 m\r\n}\r\n",
