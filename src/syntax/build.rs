@@ -556,7 +556,7 @@ fn second_for(first: &Repeated, second: &Repeated) -> Problem {
 
 fn goes_on_with_nothing(span: Span) -> Problem {
     Problem::error("this line goes on with a property, and there is none above it", span, "this line")
-        .help("write the property's name and its type first: `working_load  force  required`")
+        .help("write the property's name and its type first: `height  length  required`")
 }
 
 /// What stands for a text between quotes.
