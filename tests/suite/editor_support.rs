@@ -338,6 +338,7 @@ fn vim_syntax_is_what_the_parser_knows() {
         ("wallplateMeasuredOn", Class::Date),
         ("wallplateBoolean", Class::Flag),
         ("wallplateKeyword", Class::Keyword),
+        ("wallplateMore", Class::Keyword),
         ("wallplateLetWord", Class::Keyword),
         ("wallplateLet", Class::Keyword),
         ("wallplateLetLine", Class::Sign),
