@@ -31,5 +31,6 @@ mod signatures;
 mod sky;
 mod sources;
 mod structure;
+mod sweep;
 mod tidy;
 mod trade_words;
