@@ -11,7 +11,6 @@
 
 pub mod beam;
 mod check;
-pub mod clearance;
 pub mod column;
 pub mod concrete;
 pub mod cutting;
@@ -34,6 +33,7 @@ pub mod seal;
 pub mod sensing;
 pub mod sky;
 pub mod snow;
+pub mod space;
 pub mod steel;
 pub mod stopping;
 pub mod timber;

@@ -224,6 +224,7 @@ impl Formulas {
         match word.text.as_str() {
             "text" => Sort::Text,
             "date" => Sort::Date,
+            "solid" => Sort::Solid,
             "yes_no" => Sort::Flag,
             "word" => Sort::Word,
             "quantity" => Sort::Quantity(None),

@@ -133,6 +133,8 @@ pub enum Type {
     Text,
     /// A day.
     Date,
+    /// What fills room.
+    Solid,
     /// `yes` or `no`.
     Flag,
     /// One of these words.
@@ -316,6 +318,7 @@ impl Design {
             "date" => Type::Date,
             "yes_no" => Type::Flag,
             "table" => Type::Table,
+            "solid" => Type::Solid,
             WHOLE => Type::Quantity(Dim::NUMBER),
             _ => Type::Quantity(self.dimension(word)?),
         })
@@ -324,7 +327,7 @@ impl Design {
     fn dimension(&mut self, word: &Word) -> Option<Dim> {
         let dim = Dim::named(&word.text);
         if dim.is_none() {
-            let known = Dim::names().chain(["text", "date", "yes_no", "table", WHOLE]);
+            let known = Dim::names().chain(["text", "date", "yes_no", "solid", "table", WHOLE]);
             self.problems.push(
                 Problem::error(format!("`{}` is not a type", word.text), word.span, "here")
                     .help("a type is a quantity like `length` or `force`, or `text`, `date`, `yes_no`, `one of …`, `link to …`")

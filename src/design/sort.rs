@@ -18,6 +18,8 @@ pub enum Sort {
     Text,
     /// A day.
     Date,
+    /// What fills room.
+    Solid,
     /// Yes or no.
     Flag,
     /// A choice.
@@ -66,6 +68,7 @@ impl Sort {
             Type::Quantity(dim) => Sort::Quantity(Some(*dim)),
             Type::Text => Sort::Text,
             Type::Date => Sort::Date,
+            Type::Solid => Sort::Solid,
             Type::Flag => Sort::Flag,
             Type::Word(_) => Sort::Word,
             Type::Link { many: false, kinds } => Sort::Component(kinds.clone()),
@@ -103,10 +106,15 @@ impl Sort {
             (Type::Quantity(due), Sort::Quantity(given))
             | (Type::Range(due), Sort::Range(given))
             | (Type::Size(due), Sort::Size(given)) => alike(given, due),
-            (Type::Text, Sort::Text) | (Type::Date, Sort::Date) | (Type::Flag, Sort::Flag) | (Type::Word(_), Sort::Word) => true,
+            (Type::Text, Sort::Text)
+            | (Type::Date, Sort::Date)
+            | (Type::Solid, Sort::Solid)
+            | (Type::Flag, Sort::Flag)
+            | (Type::Word(_), Sort::Word) => true,
             (Type::Link { kinds, .. }, Sort::Component(given)) => given.is_empty() || given.iter().any(|kind| kinds.contains(kind)),
             (Type::Link { many: true, .. }, Sort::List(of)) => of.fits(ty),
             (Type::List(due), Sort::List(of)) => of.fits(due),
+            (Type::Solid, Sort::List(of)) => of.fits(ty),
             (Type::List(due), one) => one.fits(due),
             _ => false,
         }
@@ -121,6 +129,7 @@ impl Sort {
             Sort::Quantity(None) => "a number".to_owned(),
             Sort::Text => "a text".to_owned(),
             Sort::Date => "a date".to_owned(),
+            Sort::Solid => "a solid".to_owned(),
             Sort::Flag => "yes or no".to_owned(),
             Sort::Word => "a word".to_owned(),
             Sort::Range(_) => "a range".to_owned(),

@@ -43,7 +43,6 @@ mod travel;
 mod wheels_and_tracks;
 mod wind;
 
-pub use bodies_and_clearances::{Form, Thing, things};
 pub use body::{Declared, Formula, Survey};
 pub use tables::{table, word};
 pub use take::{Components, Table};

@@ -3,21 +3,21 @@
 //! In: an eye and the bodies around it as tables, angles. Out: altitudes, azimuths, times. Azimuths count from north over
 //! east, hour angles and offsets as `calc::sky` has them. It must not know which body is a house and which a roof.
 
-use super::bodies_and_clearances::{Form, Thing, things};
 use super::body::Formula;
 use super::tables::{table, word};
 use crate::calc::FormulaError;
-use crate::calc::clearance::prism::point;
-use crate::calc::clearance::solid::{Point, turned};
 use crate::calc::sky::arc::{above, clock_time};
 use crate::calc::sky::horizon::{self, FINEST_STEPS, STEPS};
 use crate::calc::sky::outline::Obstacle;
 use crate::calc::sky::place::{self, Horizontal, from_pole_to_pole};
 use crate::calc::sky::refraction::{Air, STANDARD_PRESSURE, STANDARD_TEMPERATURE, bennett, saemundsson};
 use crate::calc::sky::visible::when_visible;
-use crate::values::Value;
+use crate::calc::space::piece::{Form, Piece};
+use crate::calc::space::prism::point;
+use crate::calc::space::solid::{Point, turned};
 use smol_str::SmolStr;
 use std::f64::consts::{FRAC_PI_2, TAU};
+use std::sync::Arc;
 
 include!(concat!(env!("OUT_DIR"), "/formulas_sky.rs"));
 
@@ -43,9 +43,9 @@ impl Formula for Eye {
 }
 
 impl Formula for SkyStretch {
-    fn answer(self) -> Result<table::SkyStretch, FormulaError> {
-        let shape = word::SkyStretchShape::Stretch;
-        Ok(table::SkyStretch { name: self.name, shape, from: self.from, to: self.until, altitude: self.altitude })
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        let form = Form::Stretch { from: self.from, to: self.until, altitude: self.altitude };
+        Ok(Arc::new([Piece::new(self.name, form)?]))
     }
 }
 
@@ -57,13 +57,13 @@ struct Around {
 
 impl Around {
     /// What is open where nothing is said of it is open down to the level.
-    fn of(eye: &table::Eye, around: &Value, open: Option<f64>) -> Result<Self, FormulaError> {
+    fn of(eye: &table::Eye, around: &[Piece], open: Option<f64>) -> Result<Self, FormulaError> {
         let facing = eye.facing;
         let eye = turned(point(eye.station, eye.offset, eye.level), facing);
         let (mut names, mut obstacles) = (Vec::new(), Vec::new());
-        for thing in things(around)? {
-            obstacles.push(obstacle(&thing, eye, facing)?);
-            names.push(thing.name);
+        for piece in around {
+            obstacles.push(obstacle(piece, eye, facing)?);
+            names.push(piece.name.clone());
         }
         Ok(Self { horizon: horizon::Horizon::new(eye, open.unwrap_or_default(), &obstacles)?, names })
     }
@@ -75,10 +75,11 @@ impl Around {
     }
 }
 
-fn obstacle(thing: &Thing, eye: Point, facing: f64) -> Result<Obstacle, FormulaError> {
+fn obstacle(piece: &Piece, eye: Point, facing: f64) -> Result<Obstacle, FormulaError> {
     let turned = |at: Point| turned(at, facing);
-    Ok(match &thing.form {
+    Ok(match &piece.form {
         Form::Prism(prism) => Obstacle::Solid(prism.solid()?.mapped(turned)),
+        Form::Block(solid) => Obstacle::Solid(solid.mapped(turned)),
         Form::Edge { from, to } => Obstacle::Wall { from: turned(*from), to: turned(*to) },
         Form::Stretch { from, to, altitude } => Obstacle::Site { from: *from, to: *to, altitude: *altitude },
         Form::Ball { centre, radius } => {
@@ -93,7 +94,7 @@ fn obstacle(thing: &Thing, eye: Point, facing: f64) -> Result<Obstacle, FormulaE
             }
         }
         Form::Tube { .. } => {
-            return Err(FormulaError::domain(format!("`{}`", thing.name), "a body that hides the same sky in every pose: a `ball`"));
+            return Err(FormulaError::domain(format!("`{}`", piece.name), "a body that hides the same sky in every pose: a `ball`"));
         }
     })
 }

@@ -1,6 +1,7 @@
 //! What a value is to a formula: arguments and fields taken as the type that is declared.
 
 use crate::calc::FormulaError;
+use crate::calc::space::piece::Piece;
 use crate::design::ComponentId;
 use crate::syntax::tree::Date;
 use crate::values::{Quantity, Record, Shape, Value};
@@ -107,6 +108,11 @@ pub(super) fn word<T>(value: &Value, of: impl Fn(&str) -> Option<T>) -> Option<T
 /// A day.
 pub(super) fn date(value: &Value) -> Option<Date> {
     if let Value::Date(date) = value { Some(*date) } else { None }
+}
+
+/// The bodies of one solid, or of lists of them.
+pub(super) fn solid(value: &Value) -> Option<Arc<[Piece]>> {
+    value.solid()
 }
 
 /// Yes or no.

@@ -55,6 +55,7 @@ impl Evaluator {
             (Type::Text, value @ Value::Text(_))
             | (Type::Date, value @ Value::Date(_))
             | (Type::Flag, value @ Value::Flag(_))
+            | (Type::Solid, value @ Value::Solid(_))
             | (Type::Table, value) => Ok(value),
             (Type::Word(words), Value::Word(word)) if words.contains(&word) => Ok(Value::Word(word)),
             (Type::Word(words), Value::Word(word)) => Err(self.wrong_word(words, &word, property, expr)),
@@ -64,6 +65,7 @@ impl Evaluator {
                 self.gather_links(value, kinds, property, expr, &mut found)?;
                 Ok(Value::List(found.into()))
             }
+            (Type::Solid, value @ Value::List(_)) if value.solid().is_some() => Ok(value.solid().map_or(Value::Zero, Value::Solid)),
             (Type::List(of), Value::List(items)) => {
                 let items: Result<Vec<Value>, Lack> = items.iter().map(|item| self.fit(item.clone(), of, property, expr)).collect();
                 Ok(Value::List(items?.into()))
@@ -252,6 +254,7 @@ impl Evaluator {
             Type::List(_) => ("a list".to_owned(), "write the values with commas between them".to_owned()),
             Type::Range(_) => ("a range".to_owned(), "write it with `to`: `8 mm to 14 mm`".to_owned()),
             Type::Size(_) => ("a size".to_owned(), "write it with `by`: `3.6 m by 4.8 m`".to_owned()),
+            Type::Solid => ("a solid".to_owned(), "it is worked out and not written".to_owned()),
             Type::Table => ("a table".to_owned(), "it is worked out and not written".to_owned()),
         };
         let problem =

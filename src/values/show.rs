@@ -3,8 +3,9 @@
 use super::evaluator::Evaluator;
 use super::reads::Question;
 use super::value::{Quantity, Value};
+use crate::calc::space::piece::{Piece, bounds};
 use crate::design::ComponentId;
-use crate::units;
+use crate::units::{self, Dim};
 
 /// A number as it is handed on: the quantity and how it reads.
 #[derive(Debug, Clone, PartialEq)]
@@ -34,6 +35,7 @@ impl Evaluator {
             Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
             Value::Date(date) => date.to_string(),
             Value::Component(id) => self.name_of(*id),
+            Value::Solid(pieces) => self.show_solid(pieces),
             Value::Record(record) => record
                 .fields
                 .iter()
@@ -48,6 +50,15 @@ impl Evaluator {
                 .collect::<Vec<_>>()
                 .join("; "),
         }
+    }
+
+    /// Where it reaches to, by the building's own measures.
+    fn show_solid(&self, pieces: &[Piece]) -> String {
+        let Some([low, high]) = bounds(pieces) else { return "no body".to_owned() };
+        let length = |metres: f64| units::show(metres, Dim::LENGTH, None, self.system);
+        let reach = |measure: &str, from: f64, to: f64| format!("{measure} {} to {}", length(from), length(to));
+        // The axes of bodies are to the right, along the travel, up.
+        [reach("station", low[1], high[1]), reach("offset", -high[0], -low[0]), reach("level", low[2], high[2])].join("; ")
     }
 
     /// A component's name; that it is shown is noted.

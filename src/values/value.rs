@@ -1,5 +1,6 @@
 //! What a property can be worth.
 
+use crate::calc::space::piece::Piece;
 use crate::design::ComponentId;
 use crate::syntax::tree::Date;
 use crate::units::{Dim, Unit};
@@ -62,6 +63,8 @@ pub enum Value {
     Date(Date),
     /// A component.
     Component(ComponentId),
+    /// What fills room: the bodies of a part, or of several.
+    Solid(Arc<[Piece]>),
     /// What a formula gives: several values by name.
     Record(Arc<Record>),
 }
@@ -79,6 +82,7 @@ impl PartialEq for Value {
             (Value::Flag(a), Value::Flag(b)) => a == b,
             (Value::Date(a), Value::Date(b)) => a == b,
             (Value::Component(a), Value::Component(b)) => a == b,
+            (Value::Solid(a), Value::Solid(b)) => Arc::ptr_eq(a, b) || a == b,
             (Value::Record(a), Value::Record(b)) => Arc::ptr_eq(a, b) || a == b,
             _ => false,
         }
@@ -163,6 +167,27 @@ impl Value {
         Value::List(values.into_iter().map(|si| Value::quantity(si, dim)).collect())
     }
 
+    /// The bodies of a solid, or of all solids in a list and its lists; `None` if something else is among them.
+    #[must_use]
+    pub fn solid(&self) -> Option<Arc<[Piece]>> {
+        fn gather(value: &Value, found: &mut Vec<Piece>) -> Option<()> {
+            match value {
+                Value::List(items) => items.iter().try_for_each(|item| gather(item, found)),
+                Value::Solid(pieces) => {
+                    found.extend(pieces.iter().cloned());
+                    Some(())
+                }
+                _ => None,
+            }
+        }
+        if let Value::Solid(pieces) = self {
+            return Some(Arc::clone(pieces));
+        }
+        let mut found = Vec::new();
+        gather(self, &mut found)?;
+        Some(found.into())
+    }
+
     /// What it is, for messages: "a length", "a word".
     #[must_use]
     pub fn describe(&self) -> String {
@@ -177,6 +202,7 @@ impl Value {
             Value::Flag(_) => "yes or no".to_owned(),
             Value::Date(_) => "a date".to_owned(),
             Value::Component(_) => "a component".to_owned(),
+            Value::Solid(_) => "a solid".to_owned(),
             Value::Record(_) => "a table".to_owned(),
         }
     }

@@ -4,9 +4,9 @@ use super::timed;
 use std::hint::black_box;
 use wallplate::calc::FormulaError;
 use wallplate::calc::beam::{Beam, Train, Wheel, envelope};
-use wallplate::calc::clearance::{body::Body, solid::Solid, sweep};
 use wallplate::calc::motion::{Direction, Drive, Halt, Motion, Sensor, Spring, Stop, Track, travel};
 use wallplate::calc::sky::{horizon::Horizon, outline::Obstacle};
+use wallplate::calc::space::{body::Body, solid::Solid, sweep};
 
 /// Prints the median of each, with what was asked of it.
 pub fn print() -> Result<(), FormulaError> {

@@ -10,7 +10,7 @@ use super::place::full_turn;
 use super::sector::{SAME, Sector};
 use crate::calc::FormulaError;
 use crate::calc::check::within;
-use crate::calc::clearance::solid::Point;
+use crate::calc::space::solid::Point;
 
 /// A view narrower than this hides nothing, rad: an obstacle that ends where the view begins is not in it.
 const NARROWEST: f64 = 1e-9;

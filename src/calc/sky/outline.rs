@@ -11,7 +11,7 @@ use super::place::full_turn;
 use super::sector::{Curve, Sector};
 use crate::calc::FormulaError;
 use crate::calc::check::{finite, positive, within};
-use crate::calc::clearance::solid::{Point, Solid};
+use crate::calc::space::solid::{Point, Solid};
 
 /// Something that hides sky.
 #[derive(Debug, Clone, PartialEq)]

@@ -2,10 +2,11 @@
 //!
 //! In: the tables of shapes and bodies that the language gives. Out: flat lines in metres. It must not know sheets.
 
-use crate::calc::clearance::prism::Prism;
-use crate::calc::clearance::solid::Point as Space;
+use crate::calc::space::piece::Form;
+use crate::calc::space::prism::Prism;
+use crate::calc::space::solid::Point as Space;
 use crate::calc::wind::roof::Axis as Drawn;
-use crate::formulas::{Form, Table, table, things, word};
+use crate::formulas::{Table, table, word};
 use crate::values::Value;
 
 /// A measure of the building.
@@ -108,6 +109,7 @@ pub enum Flat {
 pub fn flats(value: &Value, plane: Plane) -> Vec<Flat> {
     let record = match value {
         Value::List(items) => return items.iter().flat_map(|item| flats(item, plane)).collect(),
+        Value::Solid(pieces) => return pieces.iter().flat_map(|piece| body(&piece.form, plane)).collect(),
         Value::Record(record) => record,
         _ => return Vec::new(),
     };
@@ -117,7 +119,7 @@ pub fn flats(value: &Value, plane: Plane) -> Vec<Flat> {
     if let Some(north) = table::NorthArrow::of_record(record) {
         return if plane == Plane::PLAN { vec![Flat::North(north.azimuth)] } else { Vec::new() };
     }
-    things(value).unwrap_or_default().iter().flat_map(|thing| body(&thing.form, plane)).collect()
+    Vec::new()
 }
 
 /// A shape that the language gives flat.
@@ -155,6 +157,8 @@ fn closed(points: Vec<[f64; 2]>) -> Flat {
 fn body(form: &Form, plane: Plane) -> Vec<Flat> {
     match form {
         Form::Prism(prism) => seen(prism, plane),
+        // A face that is seen from its edge is a line on the outline of the others.
+        Form::Block(solid) => solid.faces().map(|face| closed(face.into_iter().map(|corner| plane.see(corner)).collect())).collect(),
         Form::Ball { centre, radius } => vec![Flat::Circle { centre: plane.see(*centre), radius: *radius }],
         Form::Tube { from, to, diameter } => vec![tube(plane.see(*from), plane.see(*to), diameter / 2.0)],
         Form::Edge { from, to } => vec![Flat::Path { points: vec![plane.see(*from), plane.see(*to)], closed: false }],

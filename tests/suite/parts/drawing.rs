@@ -37,7 +37,7 @@ mod spread {
 }
 
 mod flat {
-    use wallplate::calc::clearance::prism::Prism;
+    use wallplate::calc::space::prism::Prism;
     use wallplate::calc::wind::roof::Axis as Drawn;
     use wallplate::papers::drawing::flat::{Flat, Plane, seen};
 

@@ -1,7 +1,6 @@
 //! Formulas against what standards, handbooks and independent libraries print.
 
 mod beam;
-mod clearance;
 mod column;
 mod concrete;
 mod cutting;
@@ -22,6 +21,7 @@ mod seal;
 mod sensing;
 mod sky;
 mod snow;
+mod space;
 mod steel;
 mod stopping;
 mod temperature;

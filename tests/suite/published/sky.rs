@@ -7,13 +7,13 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use proptest::prelude::*;
 use serde::Deserialize;
-use wallplate::calc::clearance::solid::{Point, Solid, turned};
 use wallplate::calc::sky::arc::{DailyArc, SIDEREAL_DAY, above, clock_time, sidereal_hours};
 use wallplate::calc::sky::horizon::Horizon;
 use wallplate::calc::sky::outline::Obstacle;
 use wallplate::calc::sky::place::{Horizontal, full_turn, horizontal, hour_angle_and_declination, pole};
 use wallplate::calc::sky::refraction::{Air, bennett, saemundsson, seen};
 use wallplate::calc::sky::visible::when_visible;
+use wallplate::calc::space::solid::{Point, Solid, turned};
 
 #[derive(Deserialize)]
 struct Data<T> {

@@ -4,13 +4,14 @@
 //! It must not know which way anything moves.
 //!
 //! A sphere is a point with a radius, a capsule (a tube with round ends) two points with one, a box its eight
-//! corners with none. Distances come from the geometry library's GJK on the corners alone, which ends exactly;
-//! the radius is taken off afterwards.
+//! corners with none, a tube with flat ends the corners of a prism about it. Distances come from the geometry library's
+//! GJK on the corners alone, which ends exactly (on a true disc it ends early: centimetres off); the radius is taken off
+//! afterwards.
 
 use std::f64::consts::PI;
 
 use parry3d_f64::math::{Pose, Vector};
-use parry3d_f64::query::details::distance_support_map_support_map;
+use parry3d_f64::query::details::{contact_support_map_support_map, distance_support_map_support_map};
 use parry3d_f64::shape::SupportMap;
 
 use super::solid::{Point, Solid};
@@ -23,6 +24,20 @@ pub struct Body {
     corners: Vec<Vector>,
     radius: f64,
 }
+
+/// The shortest way from one body to another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Way {
+    /// The gap, m; less than nothing where they share room.
+    pub gap: f64,
+    /// By how much the first has to move so that they just touch, m.
+    pub by: Point,
+}
+
+/// Flat sides of a tube.
+const SIDES: u32 = 64;
+/// No building is so large that its parts are farther apart, m.
+const FAR: f64 = 1e6;
 
 impl Body {
     /// The hull of `corners` (at least one, m), rounded by `radius` (m).
@@ -57,18 +72,15 @@ impl Body {
         Self::new(&[from, to], radius)
     }
 
-    /// A tube with flat ends, of this outside `diameter` (m): a prism of so many `sides` round it, so that no corner of the
-    /// tube stands out of the body.
+    /// A tube with flat ends, of this outside `diameter` (m): a prism of [`SIDES`] round it, so that no corner of the
+    /// tube stands out of the body, and the body stands out of the tube by 0.12 % of its radius.
     ///
     /// # Errors
-    /// When it has no length, fewer than three sides, or a number is none.
-    pub fn tube(from: Point, to: Point, diameter: f64, sides: u32) -> Result<Self, FormulaError> {
+    /// When it has no length, or a number is none.
+    pub fn tube(from: Point, to: Point, diameter: f64) -> Result<Self, FormulaError> {
         positive("the diameter of a tube", diameter)?;
         let axis = Vector::new(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
         positive("the length of a tube", axis.length())?;
-        if sides < 3 {
-            return Err(FormulaError::domain("the sides of a tube", "three or more"));
-        }
         // Any direction square to the axis: that of the coordinate which the axis has least of.
         let least = if axis.x.abs() <= axis.y.abs() && axis.x.abs() <= axis.z.abs() {
             Vector::new(1.0, 0.0, 0.0)
@@ -79,10 +91,10 @@ impl Body {
         };
         let one = axis.cross(least).normalize();
         let other = axis.cross(one).normalize();
-        let radius = diameter / 2.0 / (PI / f64::from(sides)).cos();
+        let radius = diameter / 2.0 / (PI / f64::from(SIDES)).cos();
         let ring = |end: Point| {
-            (0..sides).map(move |side| {
-                let (sin, cos) = (2.0 * PI * f64::from(side) / f64::from(sides)).sin_cos();
+            (0..SIDES).map(move |side| {
+                let (sin, cos) = (2.0 * PI * f64::from(side) / f64::from(SIDES)).sin_cos();
                 let at = one * (radius * cos) + other * (radius * sin);
                 [end[0] + at.x, end[1] + at.y, end[2] + at.z]
             })
@@ -121,11 +133,28 @@ impl Body {
         between_hulls - self.radius - other.radius
     }
 
+    /// The shortest way to another body (m). Where they share room it is the shortest way out of it.
+    #[must_use]
+    pub fn way(&self, other: &Self) -> Option<Way> {
+        let contact = contact_support_map_support_map(&Pose::IDENTITY, self, other, FAR)?;
+        let gap = contact.dist - self.radius - other.radius;
+        let by = contact.normal1 * gap;
+        Some(Way { gap, by: [by.x, by.y, by.z] })
+    }
+
+    /// Its lowest and its highest corner (m), rounding included.
+    #[must_use]
+    pub fn bounds(&self) -> [Point; 2] {
+        let reach = |axis: Vector| self.local_support_point(axis).dot(axis) + self.radius;
+        let axes = [Vector::new(1.0, 0.0, 0.0), Vector::new(0.0, 1.0, 0.0), Vector::new(0.0, 0.0, 1.0)];
+        [axes.map(|axis| -reach(-axis)), axes.map(reach)]
+    }
+
     /// Lowest and highest z (m), rounding included.
     #[must_use]
     pub fn heights(&self) -> (f64, f64) {
-        let z = || self.corners.iter().map(|c| c.z);
-        (z().fold(f64::INFINITY, f64::min) - self.radius, z().fold(f64::NEG_INFINITY, f64::max) + self.radius)
+        let [low, high] = self.bounds();
+        (low[2], high[2])
     }
 }
 

@@ -5,10 +5,10 @@
 
 use approx::assert_abs_diff_eq;
 use proptest::prelude::*;
-use wallplate::calc::clearance::body::Body;
-use wallplate::calc::clearance::prism::{self, PlacedRoof, Prism};
-use wallplate::calc::clearance::solid::{Point, Solid, turned};
-use wallplate::calc::clearance::sweep::{Track, closest_pass, gap_at, gaps_along, least_gap, lowering_needed, stretch_within};
+use wallplate::calc::space::body::Body;
+use wallplate::calc::space::prism::{self, PlacedRoof, Prism};
+use wallplate::calc::space::solid::{Point, Solid, turned};
+use wallplate::calc::space::sweep::{Track, closest_pass, gap_at, gaps_along, least_gap, lowering_needed, stretch_within};
 
 const NEAR: f64 = 1e-6;
 
@@ -49,18 +49,43 @@ fn gaps_that_can_be_done_by_hand() {
 }
 
 #[test]
-fn a_tube_stands_out_of_itself_by_half_a_per_cent_at_most() {
-    // A level tube of 0.3 m, its axis 1 m over a floor: 0.85 m of air, by the prism 1/cos(π/32) − 1 = 0.48 % of 0.15 m less.
+fn a_tube_stands_out_of_itself_by_an_eighth_of_a_per_cent_at_most() {
+    // A level tube of 0.3 m, its axis 1 m over a floor: 0.85 m of air, by the prism 1/cos(π/64) − 1 = 0.12 % of 0.15 m less.
     let floor = cuboid([-5.0, -5.0, -1.0], [5.0, 5.0, 0.0]);
-    let tube = Body::tube([-0.4, 0.0, 1.0], [0.5, 0.1, 1.0], 0.3, 32).unwrap();
+    let tube = Body::tube([-0.4, 0.0, 1.0], [0.5, 0.1, 1.0], 0.3).unwrap();
     let gap = tube.gap(&floor);
-    assert!((0.85 - 0.15 * 0.0049..=0.85 + NEAR).contains(&gap), "{gap}");
+    assert!((0.85 - 0.15 * 0.00121..=0.85 + NEAR).contains(&gap), "{gap}");
     // Upright its flat end counts, and no rounding: 0.6 m up from the floor at the foot.
-    let upright = Body::tube([0.0, 0.0, 0.6], [0.0, 0.0, 1.4], 0.3, 32).unwrap();
+    let upright = Body::tube([0.0, 0.0, 0.6], [0.0, 0.0, 1.4], 0.3).unwrap();
     assert_abs_diff_eq!(upright.gap(&floor), 0.6, epsilon = NEAR);
     assert_abs_diff_eq!(upright.heights().1, 1.4, epsilon = NEAR);
-    assert!(Body::tube([0.0; 3], [0.0; 3], 0.3, 32).is_err());
-    assert!(Body::tube([0.0; 3], [1.0, 0.0, 0.0], 0.0, 32).is_err());
+    // Between two upright ones, the distance of their axes less both radii, whichever way one lies from the other.
+    for degrees in [0.0_f64, 17.0, 45.0, 101.0, 250.0] {
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        let beside = upright.shifted([sin, cos, 0.1]);
+        assert_abs_diff_eq!(upright.gap(&beside), 1.0 - 0.3, epsilon = 2.0 * 0.15 * 0.00121);
+    }
+    assert!(Body::tube([0.0; 3], [0.0; 3], 0.3).is_err());
+    assert!(Body::tube([0.0; 3], [1.0, 0.0, 0.0], 0.0).is_err());
+}
+
+#[test]
+fn the_way_between_two_bodies_is_the_shortest() {
+    // Geometry: boxes 2 m by 2 m by 2 m; from corner to corner of a cube it is the space diagonal.
+    let cube = |at: Point| cuboid([at[0] - 1.0, at[1] - 1.0, at[2] - 1.0], [at[0] + 1.0, at[1] + 1.0, at[2] + 1.0]);
+    let apart = cube([0.0; 3]).way(&cube([3.0, 0.5, 0.0])).unwrap();
+    assert_abs_diff_eq!(apart.gap, 1.0, epsilon = NEAR);
+    assert_abs_diff_eq!(apart.by[0], 1.0, epsilon = NEAR);
+    let corner = cube([0.0; 3]).way(&cube([3.0, 3.0, 3.0])).unwrap();
+    assert_abs_diff_eq!(corner.gap, 3.0_f64.sqrt(), epsilon = NEAR);
+    corner.by.iter().for_each(|by| assert_abs_diff_eq!(*by, 1.0, epsilon = NEAR));
+    // Sharing 0.25 m of height and more of the rest: the first gets out by going down that much.
+    let within = cube([0.0; 3]).way(&cube([0.5, 0.5, 1.75])).unwrap();
+    assert_abs_diff_eq!(within.gap, -0.25, epsilon = NEAR);
+    assert_abs_diff_eq!(within.by[2], -0.25, epsilon = NEAR);
+    // A ball whose middle is in a box gets out by the way to the nearest face and its own radius.
+    let ball = Body::sphere([0.0, 0.0, 0.9], 0.2).unwrap();
+    assert_abs_diff_eq!(ball.way(&cube([0.0; 3])).unwrap().gap, -0.3, epsilon = 1e-6);
 }
 
 #[test]
