@@ -4,7 +4,7 @@
 //! of this file and of `sky` take; gaps, and the travel at which they are least. It must not know which of the bodies
 //! may touch which.
 
-use super::body::Formula;
+use super::body::{Formula, Survey};
 use super::tables::table;
 use crate::calc::FormulaError;
 use crate::calc::space::body;
@@ -12,6 +12,8 @@ use crate::calc::space::meet;
 use crate::calc::space::piece::{Form, Piece};
 use crate::calc::space::prism::{PlacedRoof, Prism, point};
 use crate::calc::space::sweep::{Track, least_gap, lowering_needed, stretch_within};
+use crate::design::ComponentId;
+use crate::values::{Evaluator, Refusal};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -146,4 +148,36 @@ impl Formula for WayBetween {
         let [right, station, level] = found.way.by;
         Ok(table::WayBetween { gap: found.way.gap, station, offset: -right, level })
     }
+}
+
+/// No building is taller or deeper, m.
+const PLUMB: f64 = 100.0;
+
+impl Formula for Plumb {
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        let at = |level: f64| point(self.station, self.offset, level);
+        one(self.name, Form::Edge { from: at(-PLUMB), to: at(PLUMB) })
+    }
+}
+
+/// A part whose body cannot be worked out is told of where its own body is asked for.
+impl Survey for SharesRoom {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
+        let own = body_of(evaluator, self.this).transpose()?.ok_or_else(none)?;
+        let after = self.among.ids().into_iter().filter(|id| *id > self.this);
+        let others: Vec<(ComponentId, Arc<[Piece]>)> = after.filter_map(|id| Some((id, body_of(evaluator, id)?.ok()?))).collect();
+        let parts: Vec<&[Piece]> = std::iter::once(&*own).chain(others.iter().map(|(_, body)| &**body)).collect();
+        let found = meet::shared(&parts, self.play, |one, _| one != 0);
+        Ok(found.iter().filter_map(|pair| others.get(pair.other.checked_sub(1)?)).map(|(id, _)| *id).collect())
+    }
+}
+
+/// The body of a part; `None` of a kind that has none.
+fn body_of(evaluator: &Evaluator, part: ComponentId) -> Option<Result<Arc<[Piece]>, Refusal>> {
+    let design = evaluator.design();
+    let property = design.kind(design.component(part).kind).property("body")?;
+    Some(match evaluator.property(part, property) {
+        Ok(value) => value.solid().ok_or_else(|| none().into()),
+        Err(lack) => Err(Refusal::Lack(lack)),
+    })
 }
