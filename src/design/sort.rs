@@ -61,6 +61,15 @@ impl Sort {
         }
     }
 
+    /// One of those that a list, or the lists in it, hold in the end.
+    #[must_use]
+    pub fn innermost(&self) -> Sort {
+        match self {
+            Sort::List(of) => of.innermost(),
+            one => one.clone(),
+        }
+    }
+
     /// What a property holds that is declared so.
     #[must_use]
     pub fn declared(ty: &Type) -> Sort {

@@ -192,6 +192,8 @@ impl Typing<'_> {
             Takes::Components => (matches!(sort.item(), Sort::Component(_) | Sort::Unknown | Sort::Itself), "components".to_owned()),
             Takes::Carried => (false, "what a link carries".to_owned()),
             Takes::Quantities => (matches!(sort.item(), Sort::Quantity(_) | Sort::Unknown | Sort::Itself), "numbers".to_owned()),
+            // Several solids together are one.
+            Takes::Sort(Sort::Solid) => (Sort::Solid.common(&sort.innermost()).is_some(), self.describe(&Sort::Solid)),
             Takes::Sort(due) => (due.common(sort).is_some(), self.describe(due)),
         };
         if !fits {

@@ -34,28 +34,22 @@ impl Typing<'_> {
         }
         let sort = self.sort(value, around);
         let (fits, due) = match &line.takes {
-            LineTakes::Shape => (matches!(innermost(&sort), Sort::Table(_) | Sort::Component(_)), "a shape or a component"),
+            LineTakes::Shape => {
+                (matches!(sort.innermost(), Sort::Solid | Sort::Table(_) | Sort::Component(_)), "a solid, a shape or a component")
+            }
             LineTakes::Components => (matches!(sort.item(), Sort::Component(_)), "a component"),
             LineTakes::Quantity => (matches!(sort, Sort::Quantity(_)), "a number with its unit"),
-            LineTakes::Value(ty @ Type::List(_)) => (innermost(&sort).fits(ty), "a list"),
+            LineTakes::Value(ty @ Type::List(_)) => (sort.innermost().fits(ty), "a list"),
             LineTakes::Tables(shape) => {
-                (matches!(innermost(&sort), Sort::Table(shapes) if shapes.is_empty() || shapes.contains(shape)), "what is done before")
+                (matches!(sort.innermost(), Sort::Table(shapes) if shapes.is_empty() || shapes.contains(shape)), "what is done before")
             }
             _ => return,
         };
-        if !fits && !innermost(&sort).is_open() {
+        if !fits && !sort.innermost().is_open() {
             let what = self.describe(&sort);
             self.refuse(
                 Problem::error(format!("`{}` is {due}, and this is {what}", line.name), value.span, what).help(line.doc.to_string()),
             );
         }
-    }
-}
-
-/// What lists of lists hold.
-fn innermost(sort: &Sort) -> &Sort {
-    match sort {
-        Sort::List(of) => innermost(of),
-        one => one,
     }
 }

@@ -15,11 +15,11 @@ const STEPS: &str = "looks into the middle of a formula that is asked, for its t
 
 /// File below `src/calc`, name, reason.
 const UNASKED: &[(&str, &str, &str)] = &[
-    ("clearance/body.rs", "capsule", STEPS),
-    ("clearance/solid.rs", "gabled", STEPS),
-    ("clearance/solid.rs", "slabs", STEPS),
-    ("clearance/sweep.rs", "closest_pass", SECOND_WAY),
-    ("clearance/sweep.rs", "gaps_along", SECOND_WAY),
+    ("space/body.rs", "capsule", STEPS),
+    ("space/solid.rs", "gabled", STEPS),
+    ("space/solid.rs", "slabs", STEPS),
+    ("space/sweep.rs", "closest_pass", SECOND_WAY),
+    ("space/sweep.rs", "gaps_along", SECOND_WAY),
     ("fastener/withdrawal.rs", "lag_thread_length", "the thread lengths of the catalogue come from it"),
     ("footing/bearing.rs", "effective_pressure", STATES),
     ("footing/bearing.rs", "overturning_safety", STATES),
