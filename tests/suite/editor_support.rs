@@ -69,6 +69,9 @@ impl Known {
             }
         }
         tree.items.iter().for_each(|item| known.item(item));
+        // A text with expressions in braces is one text to an editor.
+        let is_text = |span: Span| text[span.start as usize..].starts_with('"');
+        tokens(text).iter().filter(|token| is_text(token.span)).for_each(|token| known.mark(token.span, Class::Text));
         tree.comments.iter().for_each(|comment| known.mark(comment.span, Class::Comment));
         known.classes
     }
@@ -114,6 +117,7 @@ impl Known {
             Item::Kind(kind) | Item::Formula(kind) | Item::Table(kind) => {
                 self.mark(kind.name.span, Class::Kind);
                 kind.facts.iter().for_each(|line| self.line(line));
+                kind.lets.iter().for_each(|line| self.named(line));
                 kind.properties.iter().for_each(|property| self.declared(property));
             }
             Item::Words(words) => {
@@ -192,12 +196,6 @@ impl Known {
                 arguments.iter().filter_map(|argument| argument.name.as_ref()).for_each(|name| self.mark(name.span, Class::Word));
             }
             _ => {}
-        });
-        // A text with expressions in braces is one text to an editor.
-        value.walk(&mut |expr| {
-            if let Node::Template(_) = &expr.node {
-                self.mark(expr.span, Class::Text);
-            }
         });
     }
 }

@@ -20,6 +20,7 @@
 (property property: (name) @property)
 (property type: (type (name) @variable))
 (property (name) @variable)
+(more (name) @variable)
 (property property: (name) @property)
 
 ; The kind that a block is of, and the name that it gives.

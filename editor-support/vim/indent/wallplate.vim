@@ -5,7 +5,7 @@ endif
 let b:did_indent = 1
 
 setlocal indentexpr=WallplateIndent(v:lnum)
-setlocal indentkeys=0},o,O,!^F
+setlocal indentkeys=0},0),0],0=default,0=assumed,o,O,!^F
 let b:undo_indent = 'setlocal indentexpr< indentkeys<'
 
 if exists('*WallplateIndent')
@@ -20,7 +20,26 @@ endfunction
 
 " A value that ends with a comma or an operator goes on below itself.
 function! s:GoesOn(line)
-  return a:line =~# '[,+*/^<>=-]\s*$\|\<\%(and\|or\|not\|then\|else\|where\|for\)\s*$'
+  return a:line =~# '[,+*/^<>=±−·⋅≤≥≠-]\s*$\|\<\%(and\|or\|not\|then\|else\|where\|for\|because\)\s*$'
+endfunction
+
+" A property of a kind goes on in a line that begins with a text, `default` or `assumed`.
+function! s:IsClause(line)
+  return a:line =~# '^\s*\%("\|\%(default\|assumed\)\>\)'
+endfunction
+
+" The line above that says something; 0 if there is none.
+function! s:Above(number)
+  let above = prevnonblank(a:number - 1)
+  while above > 0 && s:Bare(above) ==# ''
+    let above = prevnonblank(above - 1)
+  endwhile
+  return above
+endfunction
+
+" How many more brackets of values are opened in a line than closed.
+function! s:Opened(line)
+  return count(a:line, '(') + count(a:line, '[') - count(a:line, ')') - count(a:line, ']')
 endfunction
 
 " Whether a bracket of a value is open at the end of a line.
@@ -29,7 +48,7 @@ function! s:InBrackets(number)
   let at = a:number
   while at > 0 && at > a:number - 60
     let line = s:Bare(at)
-    let open += count(line, '(') + count(line, '[') - count(line, ')') - count(line, ']')
+    let open += s:Opened(line)
     if open > 0
       return 1
     endif
@@ -41,38 +60,34 @@ function! s:InBrackets(number)
   return 0
 endfunction
 
+" The line in which begins what stands, or goes on, in a line.
+function! s:Start(number)
+  let start = a:number
+  let above = s:Above(start)
+  while above > 0 && (s:IsClause(s:Bare(start)) || s:GoesOn(s:Bare(above)) || s:InBrackets(above))
+    let start = above
+    let above = s:Above(start)
+  endwhile
+  return start
+endfunction
+
 function! WallplateIndent(number)
-  let before = prevnonblank(a:number - 1)
+  let before = s:Above(a:number)
   if before == 0
     return 0
   endif
-  if s:InBrackets(before)
-    " As it stands, or as the line before.
-    return -1
+  let start = s:Start(a:number)
+  if start < a:number
+    " Below the value that goes on, two blanks further for each bracket that is open around the line.
+    let open = s:Opened(matchstr(s:Bare(a:number), '^[])[:blank:]]*'))
+    for number in range(start, before)
+      let open += s:Opened(s:Bare(number))
+    endfor
+    let value = matchstr(s:Bare(start), '^\s*\%([a-z]\+\s\+{\s*\)\=\%(let\s\+\)\=\h\w*\s\+')
+    return strdisplaywidth(value) + max([open, 0]) * shiftwidth()
   endif
+  let indent = indent(s:Start(before))
   let line = s:Bare(before)
-  let indent = indent(before)
-  if s:GoesOn(line)
-    " A bracket that it closes may have been opened further up.
-    let start = before
-    while start > 1 && s:InBrackets(prevnonblank(start - 1))
-      let start = prevnonblank(start - 1)
-    endwhile
-    let above = prevnonblank(start - 1)
-    if above > 0 && s:GoesOn(s:Bare(above))
-      return indent(start)
-    endif
-    return strdisplaywidth(matchstr(s:Bare(start), '^\s*\%([a-z]\+\s\+{\s*\)\=\%(let\s\+\)\=\h\w*\s\+'))
-  endif
-  let above = prevnonblank(before - 1)
-  if above > 0 && (s:GoesOn(s:Bare(above)) || s:InBrackets(above))
-    " Back from the last line of a long value to the line that it belongs to.
-    let start = above
-    while start > 1 && (s:GoesOn(s:Bare(start - 1)) || s:InBrackets(start - 1))
-      let start -= 1
-    endwhile
-    let indent = indent(start)
-  endif
   let open = count(line, '{') - count(line, '}')
   if line =~# '^\s*}'
     let open += 1
