@@ -3,10 +3,11 @@
 use crate::calc::network::{After, Task};
 use crate::calc::visits;
 use crate::design::{ComponentId, Paper, PaperSort};
+use crate::formulas::{Table, table};
 use crate::papers::row::Row;
 use crate::papers::unknown::Unknown;
 use crate::problem::{Problem, nearest};
-use crate::values::{Evaluator, Lack, Record, Value};
+use crate::values::{Evaluator, Lack, Value};
 use smol_str::SmolStr;
 
 /// Tasks count time in these: what is done in a day of work, and days that pass while nobody works.
@@ -79,24 +80,22 @@ fn after(evaluator: &Evaluator, papers: &[Paper], job: &Job, jobs: &[Job]) -> Re
     let Some(value) = job.row.value("after") else { return Ok(Vec::new()) };
     let mut waits: Vec<After> = Vec::new();
     let mut all = Vec::new();
-    records(value?, &mut all);
-    for record in all {
-        let Some(Value::Text(task)) = record.get("task") else { continue };
-        if !papers.iter().any(|paper| paper.sort == PaperSort::Task && paper.name == *task) {
+    waited_for(&value?, &mut all);
+    for table::Done { task, of, wait } in all {
+        if !papers.iter().any(|paper| paper.sort == PaperSort::Task && paper.name == task) {
             let names = papers.iter().filter(|paper| paper.sort == PaperSort::Task).map(|paper| paper.name.as_str());
-            let help = nearest(task, names).map_or_else(|| "name a task".to_owned(), |near| format!("did you mean `{near}`?"));
+            let help = nearest(&task, names).map_or_else(|| "name a task".to_owned(), |near| format!("did you mean `{near}`?"));
             let span = job.row.paper.line("after").map_or(job.row.paper.name_span, |line| line.span);
             evaluator.report(Problem::error(format!("there is no task `{task}`"), span, "waits for it").help(help));
             continue;
         }
-        let wait = record.get("wait").and_then(Value::si).map_or(0.0, |wait| wait / SECONDS_A_DAY);
+        let wait = wait / SECONDS_A_DAY;
         if wait < 0.0 {
             return Err(below_nothing(evaluator, job.row, "after", "nothing waits for less than no time"));
         }
-        let of = record.get("of").map(components);
         for (place, before) in jobs.iter().enumerate() {
             let on = of.as_ref().is_none_or(|of| before.subject.is_some_and(|subject| of.contains(&subject)));
-            if before.row.paper.name != *task || !on || std::ptr::eq(before, job) {
+            if before.row.paper.name != task || !on || std::ptr::eq(before, job) {
                 continue;
             }
             match waits.iter_mut().find(|known| known.task == place) {
@@ -108,18 +107,11 @@ fn after(evaluator: &Evaluator, papers: &[Paper], job: &Job, jobs: &[Job]) -> Re
     Ok(waits)
 }
 
-fn records(value: Value, all: &mut Vec<std::sync::Arc<Record>>) {
+/// What a line `after` waits for, in lists or not.
+fn waited_for(value: &Value, all: &mut Vec<table::Done>) {
     match value {
-        Value::Record(record) => all.push(record),
-        Value::List(items) => items.iter().for_each(|item| records(item.clone(), all)),
+        Value::Record(record) => all.extend(table::Done::of_record(record)),
+        Value::List(items) => items.iter().for_each(|item| waited_for(item, all)),
         _ => {}
-    }
-}
-
-fn components(value: &Value) -> Vec<ComponentId> {
-    match value {
-        Value::Component(id) => vec![*id],
-        Value::List(items) => items.iter().flat_map(components).collect(),
-        _ => Vec::new(),
     }
 }
