@@ -28,7 +28,8 @@ pub fn write(rows: &[Row<'_>]) -> String {
 
 fn write_row<'t>(row: &Row<'t>, columns: Columns, lines: &mut Vec<OutLine<'t>>) {
     let indent = 2 * row.depth;
-    let hanging = indent + columns.value.unwrap_or(0);
+    // A header that is longer than its line goes on where the lines of its block begin.
+    let hanging = indent + columns.value.unwrap_or(if row.brace { 2 } else { 0 });
     let mut writer = Writer { indent, columns, hanging, brackets: 0 };
     let first = lines.len();
     for (number, part) in row.lines.iter().enumerate() {

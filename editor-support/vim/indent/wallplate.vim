@@ -28,6 +28,11 @@ function! s:IsClause(line)
   return a:line =~# '^\s*\%("\|\%(default\|assumed\)\>\)'
 endfunction
 
+" Whether what begins in a line has a title that goes on in another: it stands in no block, and no `let` names it.
+function! s:IsHeader(start)
+  return s:Bare(a:start) =~# '^\%(let\>\)\@![a-z]' && s:Bare(a:start) !~# '{'
+endfunction
+
 " The line above that says something; 0 if there is none.
 function! s:Above(number)
   let above = prevnonblank(a:number - 1)
@@ -83,6 +88,10 @@ function! WallplateIndent(number)
     for number in range(start, before)
       let open += s:Opened(s:Bare(number))
     endfor
+    " A header has no value, and goes on where the lines of its block begin.
+    if s:IsHeader(start)
+      return indent(start) + shiftwidth()
+    endif
     let value = matchstr(s:Bare(start), '^\s*\%([a-z]\+\s\+{\s*\)\=\%(let\s\+\)\=\h\w*\s\+')
     return strdisplaywidth(value) + max([open, 0]) * shiftwidth()
   endif

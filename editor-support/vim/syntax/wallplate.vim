@@ -56,7 +56,8 @@ syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=pattern>" nextgroup=wallplate
 syntax match wallplateKindOf "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateDeclared skipwhite
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=%(kind|formula|table|carried|paper|state|sheet|sheet_view)>" nextgroup=wallplateKindName skipwhite
 syntax match wallplateKindName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateKindTitle,wallplateKindBlock skipwhite skipempty
-syntax region wallplateKindTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateKindBlock skipwhite skipempty
+syntax region wallplateKindTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateKindPlus,wallplateKindBlock skipwhite skipempty
+syntax match wallplateKindPlus "+" contained nextgroup=wallplateKindTitle skipwhite skipempty
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=use>" nextgroup=wallplateUsed skipwhite
 syntax match wallplateUsed "\<[a-z][a-z0-9_]*\>" contained
 syntax region wallplateLetLine start="\v%(%(^|[;}])\s*)@<=let>" skip=+"\%([^"\\]\|\\["\\]\)*"+ end="\v%([,+\-*/^<>=±−·⋅≤≥≠]\s*%(#.*)?)@<!$|;@=" contains=@wallplateValue,wallplateLetWord keepend
@@ -65,12 +66,14 @@ syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=variant>" nextgroup=wallplate
 syntax match wallplateChangesName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateChangesTitle,wallplateChanges skipwhite skipempty
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=measured>" nextgroup=wallplateMeasuredOn skipwhite
 syntax match wallplateMeasuredOn "\<\d\{4}-\d\{2}-\d\{2}\>" contained nextgroup=wallplateChangesTitle,wallplateChanges skipwhite skipempty
-syntax region wallplateChangesTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateChanges skipwhite skipempty
+syntax region wallplateChangesTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateChangesPlus,wallplateChanges skipwhite skipempty
+syntax match wallplateChangesPlus "+" contained nextgroup=wallplateChangesTitle skipwhite skipempty
 " A check, what was accepted, what goes onto paper: a word and a name with dots, or several.
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=[a-z][a-z0-9_]*>%(\s+[a-z][a-z0-9_]*\.)@=" nextgroup=wallplateRule skipwhite
 syntax match wallplateRule "\v<[a-z][a-z0-9_]*%(\.[a-z][a-z0-9_]*)+>" contained nextgroup=wallplateRuleComma,wallplateRuleTitle,wallplateRuleBlock skipwhite skipempty
 syntax match wallplateRuleComma "," contained nextgroup=wallplateRule skipwhite skipempty
-syntax region wallplateRuleTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateRuleBlock skipwhite skipempty
+syntax region wallplateRuleTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateRulePlus,wallplateRuleBlock skipwhite skipempty
+syntax match wallplateRulePlus "+" contained nextgroup=wallplateRuleTitle skipwhite skipempty
 
 highlight default link wallplateComment Comment
 highlight default link wallplateString String

@@ -56,6 +56,16 @@ fn one_blank_stands_between_the_words_of_a_value() {
 }
 
 #[test]
+fn a_header_goes_on_where_its_lines_begin() {
+    let title = "kind boat \"Rows across the pond \" +\n\"and back\" {\nlength  length\n}\n";
+    let laid_out = "kind boat \"Rows across the pond \" +\n  \"and back\" {\n  length        length\n}\n";
+    assert_eq!(tidy(title).unwrap(), laid_out);
+    assert_eq!(tidy(laid_out).unwrap(), laid_out);
+    let names = "rule a.b,\nc.d \"Both\" {\n  require  1 > 0\n}\n";
+    assert!(tidy(names).unwrap().starts_with("rule a.b,\n  c.d \"Both\" {\n"));
+}
+
+#[test]
 fn a_decimal_comma_is_a_mistake_and_not_a_list_to_lay_out() {
     for text in ["let w 0,05 m\n", "let w -4,72 m\n", "let w [4,72 m, 5 m]\n", "let w 4,72 m ± 5 mm\n"] {
         assert!(matches!(tidy(text), Err(TidyError::Unreadable(_))), "{text}");
