@@ -43,7 +43,7 @@ fn sound() -> Vec<(String, String)> {
     designs(&folder())
 }
 
-fn broken() -> Vec<(String, String)> {
+pub fn broken() -> Vec<(String, String)> {
     designs(&folder().join("broken"))
 }
 
@@ -55,7 +55,7 @@ fn read_as(name: &str, text: &str, choice: &Choice) -> Session {
     Session::read(vec![Source::new(name, text)], &NoShelf, choice)
 }
 
-fn read(name: &str, text: &str) -> Session {
+pub fn read(name: &str, text: &str) -> Session {
     read_as(name, text, &Choice::default())
 }
 

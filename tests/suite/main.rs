@@ -30,6 +30,7 @@ mod safe_side;
 mod signatures;
 mod sky;
 mod sources;
+mod space;
 mod structure;
 mod sweep;
 mod tidy;

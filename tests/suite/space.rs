@@ -1,0 +1,79 @@
+//! One building in space: what is said of it does not hang on where its zero lies, nor on which way it is looked at.
+
+use super::examples::{broken, read};
+use wallplate::rules::Options;
+
+/// Lines whose numbers are places, by the measure that they are counted in.
+const STATIONS: [&str; 6] = ["station", "stations", "runs", "start", "meets", "joints"];
+const OFFSETS: [&str; 3] = ["offset", "spans", "right_edge"];
+
+/// The findings on bodies, without the numbers in their words.
+fn said(name: &str, text: &str) -> Vec<(String, Vec<String>, &'static str)> {
+    let session = read(name, text);
+    assert!(session.problems().is_empty(), "{name}: {:?}", session.problems());
+    let findings = session.check(&Options { only: Some("space".into()), ..Options::default() });
+    assert!(!findings.is_empty(), "{name}");
+    let told = findings
+        .into_iter()
+        .map(|finding| (finding.rule.to_string(), finding.subjects.iter().map(ToString::to_string).collect(), finding.verdict.word()));
+    told.collect()
+}
+
+/// A design with what stands in brackets added to each place that it writes, in metres; `None` where a line is no plain place.
+fn moved(text: &str, along: f64, across: f64) -> String {
+    let by = |word: &str| {
+        if STATIONS.contains(&word) {
+            Some(along)
+        } else if OFFSETS.contains(&word) {
+            Some(across)
+        } else {
+            None
+        }
+    };
+    let mut moved = String::new();
+    for line in text.lines() {
+        let (code, comment) = line.split_once('#').map_or((line, ""), |(code, comment)| (code, comment));
+        let mut adding: Option<f64> = None;
+        let mut is_first = true;
+        let mut words = code.split_inclusive(' ').peekable();
+        while let Some(word) = words.next() {
+            let bare = word.trim_end_matches([' ', ';']);
+            if let Some(by) = by(bare) {
+                adding = Some(by);
+                is_first = true;
+            } else if let (Some(by), Ok(number)) = (adding, bare.parse::<f64>()) {
+                // `3.0 m + index * 1.4 m`: only the first is a place; after a comma and `to` comes another.
+                if is_first {
+                    moved.push_str(&word.replacen(bare, &format!("{:.4}", number + by), 1));
+                    is_first = false;
+                    continue;
+                }
+            } else if word.trim_end() == "to" || word.trim_end().ends_with(',') {
+                is_first = true;
+            } else if word.contains([';', '}', '{']) {
+                adding = None;
+            }
+            moved.push_str(word);
+        }
+        if !comment.is_empty() {
+            moved.push('#');
+            moved.push_str(comment);
+        }
+        moved.push('\n');
+    }
+    moved
+}
+
+#[test]
+fn a_building_that_is_moved_is_judged_alike() {
+    let designs: Vec<(String, String)> = broken().into_iter().filter(|(_, text)| text.contains("fail: space.")).collect();
+    assert!(designs.len() > 10);
+    for (name, text) in designs {
+        let before = said(&name, &text);
+        for (along, across) in [(7.35, 0.0), (0.0, -4.2), (-2.5, 11.0)] {
+            let after = moved(&text, along, across);
+            assert_ne!(after, text);
+            assert_eq!(said(&name, &after), before, "{name}, moved by {along} m and {across} m:\n{after}");
+        }
+    }
+}
