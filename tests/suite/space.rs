@@ -35,8 +35,7 @@ fn moved(text: &str, along: f64, across: f64) -> String {
         let (code, comment) = line.split_once('#').map_or((line, ""), |(code, comment)| (code, comment));
         let mut adding: Option<f64> = None;
         let mut is_first = true;
-        let mut words = code.split_inclusive(' ').peekable();
-        while let Some(word) = words.next() {
+        for word in code.split_inclusive(' ') {
             let bare = word.trim_end_matches([' ', ';']);
             if let Some(by) = by(bare) {
                 adding = Some(by);
