@@ -9,9 +9,9 @@ use super::tables::table;
 use crate::calc::FormulaError;
 use crate::calc::space::body;
 use crate::calc::space::meet;
-use crate::calc::space::piece::{Form, Piece};
+use crate::calc::space::piece::{Form, Piece, Room};
 use crate::calc::space::prism::{PlacedRoof, Prism, point};
-use crate::calc::space::sweep::{Track, least_gap, lowering_needed, stretch_within};
+use crate::calc::space::sweep::{Track, lowering_needed, stretch_within};
 use crate::design::ComponentId;
 use crate::values::{Evaluator, Refusal};
 use smol_str::SmolStr;
@@ -29,6 +29,7 @@ fn one(name: SmolStr, form: Form) -> Result<Arc<[Piece]>, FormulaError> {
 struct Named<'p> {
     name: &'p SmolStr,
     body: &'p body::Body,
+    room: &'p Room,
 }
 
 fn bodies(pieces: &[Piece]) -> Result<Vec<Named<'_>>, FormulaError> {
@@ -37,7 +38,7 @@ fn bodies(pieces: &[Piece]) -> Result<Vec<Named<'_>>, FormulaError> {
         None => Err(FormulaError::domain(format!("`{}`", piece.name), "a body, not a stretch of sky")),
     };
     pieces.iter().try_for_each(named)?;
-    Ok(pieces.iter().filter_map(|piece| Some(Named { name: &piece.name, body: &piece.room.as_ref()?.body })).collect())
+    Ok(pieces.iter().filter_map(|piece| piece.room.as_ref().map(|room| Named { name: &piece.name, body: &room.body, room })).collect())
 }
 
 impl Formula for Box {
@@ -110,20 +111,35 @@ impl Formula for Sweep {
         let (parts, standing) = (bodies(&self.moving)?, bodies(&self.standing)?);
         let track = Track::new(point(1.0, 0.0, 0.0), self.from, self.until)?;
         let wanted = self.wanted.unwrap_or_default();
-        let pairs = || parts.iter().flat_map(|part| standing.iter().map(move |still| (part, still)));
-        let lowering = |(part, still): (&Named, &Named), wanted: f64| lowering_needed(part.body, still.body, &track, wanted);
+        let along = |travel: f64| point(travel, 0.0, 0.0);
+        // All that each part passes through; most pairs are told apart by the boxes around them.
+        let swept = parts.iter().map(|part| Room::of(part.body.swept(along(self.from), along(self.until))));
+        let swept: Vec<(&Named, Room)> = parts.iter().zip(swept).collect();
+        let pairs = || swept.iter().flat_map(|(part, way)| standing.iter().map(move |still| (*part, way, still)));
+        let lowering = |wanted: f64| {
+            let near = pairs().filter(move |(_, way, still)| !way.is_clear_of(still.room, wanted));
+            near.map(move |(part, _, still)| (lowering_needed(part.body, still.body, &track, wanted), (part, still)))
+        };
         // Of those that meet, the pair that has most to give way; else the closest.
-        let deepest = pairs().map(|pair| (lowering(pair, TOUCH), pair)).max_by(|a, b| a.0.total_cmp(&b.0));
+        let deepest = lowering(TOUCH).max_by(|a, b| a.0.total_cmp(&b.0));
         let (gap, (part, still), closer_than) = match deepest {
             Some((too_tall, pair)) if too_tall > 0.0 => (-too_tall, pair, TOUCH),
-            Some(_) => {
-                let nearest = pairs().map(|pair| (least_gap(pair.0.body, pair.1.body, &track), pair)).min_by(|a, b| a.0.total_cmp(&b.0));
+            _ => {
+                let mut nearest: Option<(f64, (&Named, &Named))> = None;
+                for (part, way, still) in pairs() {
+                    if nearest.as_ref().is_some_and(|(least, _)| way.is_clear_of(still.room, *least)) {
+                        continue;
+                    }
+                    let gap = way.body.gap(still.body);
+                    if nearest.as_ref().is_none_or(|(least, _)| gap < *least) {
+                        nearest = Some((gap, (part, still)));
+                    }
+                }
                 let (gap, pair) = nearest.ok_or_else(none)?;
                 (gap, pair, if gap < wanted { wanted } else { gap + TOUCH })
             }
-            None => return Err(none()),
         };
-        let lowering = pairs().map(|pair| lowering(pair, wanted)).fold(0.0, f64::max);
+        let lowering = lowering(wanted).map(|(needed, _)| needed).fold(0.0, f64::max);
         let (travel, until) = stretch_within(part.body, still.body, &track, closer_than).unwrap_or((self.from, self.from));
         Ok(table::Sweep { gap, lowering, part: part.name.clone(), body: still.name.clone(), travel, until })
     }

@@ -20,6 +20,7 @@ const UNASKED: &[(&str, &str, &str)] = &[
     ("space/solid.rs", "slabs", STEPS),
     ("space/sweep.rs", "closest_pass", SECOND_WAY),
     ("space/sweep.rs", "gaps_along", SECOND_WAY),
+    ("space/sweep.rs", "least_gap", SECOND_WAY),
     ("fastener/withdrawal.rs", "lag_thread_length", "the thread lengths of the catalogue come from it"),
     ("footing/bearing.rs", "effective_pressure", STATES),
     ("footing/bearing.rs", "overturning_safety", STATES),
