@@ -182,3 +182,11 @@ fn pi_is_exact_and_gives_way_to_a_name_of_the_design() {
     assert_eq!(desk.run(&["value", "-", "2 * pi * 1 m in mm"]).out, "6283 mm\n");
     assert_eq!(Desk::with("let pi  3 m\n").run(&["value", "a.plate", "pi"]).out, "3 m\n");
 }
+
+#[test]
+fn the_condition_of_a_property_is_no_unit_of_the_number_before_it() {
+    let (tree, problems) = parse("table boat {\n  oars  number  at_least 0 when given(rower)\n}\n", FileId::default());
+    assert_eq!(problems, []);
+    let Some(Item::Table(table)) = tree.items.first() else { panic!("a table") };
+    assert!(table.properties[0].when.is_some());
+}

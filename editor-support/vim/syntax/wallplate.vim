@@ -23,7 +23,7 @@ syntax match wallplateArgument "\v%([(,]\s*)@<=%(%(if|not|yes|no)>)@![a-z][a-z0-
 syntax match wallplateFunction "\<[a-z][a-z0-9_]*(\@=" contained
 syntax match wallplateField "\.\@1<=[a-z][a-z0-9_]*\>" contained
 syntax match wallplateNumber "\v%(<|\.@<!\.@=)%(\d+%(-\d+)?/\d+|\d+%(\.\d+)?%([eE][+-]?\d+)?|\.\d+%([eE][+-]?\d+)?)" contained nextgroup=wallplateUnit skipwhite
-syntax match wallplateUnit "\v%(%(and|above|assumed|at_least|at_most|by|below|because|carrying|default|else|for|if|like|not|no|or|required|source|to|then|where|yes)>)@!%(1/)?[A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?%([/*·⋅-][A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?)*" contained
+syntax match wallplateUnit "\v%(%(and|above|assumed|at_least|at_most|by|below|because|carrying|default|else|for|if|like|not|no|or|required|source|to|then|when|where|yes)>)@!%(1/)?[A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?%([/*·⋅-][A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?)*" contained
 syntax match wallplateDate "\<\d\{4}-\d\{2}-\d\{2}\>" contained
 syntax region wallplateParens start="(" end=")" contained transparent contains=@wallplateValue
 syntax region wallplateList start="\[" end="\]" contained transparent contains=@wallplateValue
