@@ -85,8 +85,8 @@ module.exports = grammar({
     words: ($) =>
       seq(choice('state', 'sheet', 'sheet_view'), field('name', $.name), optional($._title), field('body', $.body)),
     kind_body: ($) => block($, choice($.let, $.fact, $.property, $.more)),
-    // A line that begins with a text, `default` or `assumed` goes on with the property above it.
-    more: ($) => seq(choice($._texts, $._worked_out), repeat($._clause)),
+    // A line that begins with a text, `default`, `assumed` or `usually` goes on with the property above it.
+    more: ($) => seq(choice($._texts, $._worked_out, $._usual), repeat($._clause)),
     fact: ($) =>
       seq(
         field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'titles_design', 'every_building', 'needs', 'source', 'caution', 'note', 'asks_the_design', 'binds'), $.name)),
@@ -105,6 +105,7 @@ module.exports = grammar({
       choice(
         'required',
         $._worked_out,
+        $._usual,
         seq('source', $._texts),
         seq('carrying', listed($.name)),
         seq('when', $._expression),
@@ -112,6 +113,7 @@ module.exports = grammar({
         $._texts,
       ),
     _worked_out: ($) => choice(seq('default', $._item), seq('assumed', $._item, 'because', $._texts)),
+    _usual: ($) => seq('usually', $._item, 'because', $._texts),
     // One text in pieces, for a line holds only so much.
     _texts: ($) => seq($.string, repeat(seq('+', $.string))),
 

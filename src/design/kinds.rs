@@ -3,7 +3,7 @@
 use super::lets::Lets;
 use super::{Carries, Design, KindId};
 use crate::problem::Problem;
-use crate::syntax::tree::{self, Expr, Node, PropertyType, Word};
+use crate::syntax::tree::{self, Expr, Node, PropertyType, Unary, Word};
 use crate::syntax::{self, examples};
 use crate::text::Span;
 use crate::units::Dim;
@@ -83,10 +83,21 @@ pub struct Property {
     pub whole: bool,
     /// Limits of a sensible number.
     pub limits: Vec<Limit>,
+    /// Where its like usually lies.
+    pub usual: Option<Usual>,
     /// What it means.
     pub doc: SmolStr,
     /// Where its number or its meaning comes from.
     pub source: Option<SmolStr>,
+}
+
+/// Where the numbers of a property usually lie: what is written outside is out of proportion.
+#[derive(Debug, Clone)]
+pub struct Usual {
+    /// From the least to the greatest, two plain numbers.
+    pub range: Arc<Expr>,
+    /// On whose word.
+    pub because: SmolStr,
 }
 
 /// A limit of a sensible number.
@@ -154,6 +165,18 @@ pub enum Type {
     Size(Dim),
     /// What a formula gives: a table of values.
     Table,
+}
+
+impl Type {
+    /// Of what dimension the numbers are that stand there; none where no number does.
+    #[must_use]
+    pub fn dim(&self) -> Option<Dim> {
+        match self {
+            Type::Quantity(dim) | Type::Range(dim) | Type::Size(dim) => Some(*dim),
+            Type::List(of) => of.dim(),
+            _ => None,
+        }
+    }
 }
 
 /// The type of a number of things that are counted.
@@ -271,6 +294,7 @@ impl Design {
                 value: lets.put(value, &mut self.problems),
             })
             .collect();
+        let usual = property.usual.as_ref().and_then(|usual| self.resolve_usual(usual, &ty));
         if let Type::Word(words) = &ty {
             self.words.extend(words.iter().cloned());
         }
@@ -285,9 +309,29 @@ impl Design {
             carries,
             whole: matches!(&property.ty, PropertyType::Plain(word) if word.text == WHOLE),
             limits,
+            usual,
             doc: property.doc.as_ref().map(|text| text.text.clone()).unwrap_or_default(),
             source: property.source.as_ref().map(|text| text.text.clone()),
         });
+    }
+
+    /// Only of numbers there are usual ones, and they are written out: a pair that has to agree is for a rule to look at.
+    fn resolve_usual(&mut self, usual: &tree::Usual, ty: &Type) -> Option<Usual> {
+        let range = &usual.range;
+        if ty.dim().is_none() {
+            self.problems.push(Problem::error("only a number is usually between two others", range.span, "here").help("take it out"));
+            return None;
+        }
+        let is_plain = |end: &Expr| match &end.node {
+            Node::Unary(Unary::Negate, of) => matches!(of.node, Node::Quantity(_)),
+            node => matches!(node, Node::Quantity(_)),
+        };
+        if !matches!(&range.node, Node::Range(from, to) if is_plain(from) && is_plain(to)) {
+            let problem = Problem::error("what is usual is from one number to another", range.span, "this value");
+            self.problems.push(problem.help(format!("write `{}`", examples::USUALLY)));
+            return None;
+        }
+        Some(Usual { range: Arc::clone(range), because: usual.because.text.clone() })
     }
 
     fn resolve_type(&mut self, ty: &PropertyType) -> Option<Type> {

@@ -28,7 +28,7 @@ pub use components::{Component, Origin, Written};
 pub use constants::{CONSTANTS, Constant, constant};
 pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};
 pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
-pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, WHOLE};
+pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, Usual, WHOLE};
 pub use lets::RuleLet;
 pub use meaning::{Around, Meaning, Meant, Stands, Writer, is_due};
 pub use papers::{Paper, PaperSort};

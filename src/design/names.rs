@@ -115,7 +115,7 @@ impl Design {
             for binder in &rule.each {
                 self.bind(binder, &mut scope, &mut found);
             }
-            let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.reserve, &rule.points_to];
+            let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.tight_if, &rule.reserve, &rule.points_to];
             let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
             for expr in early.iter().map(|line| &line.value).chain(lines.into_iter().flatten()) {
                 self.check(expr, &mut scope, &mut found);
@@ -487,6 +487,7 @@ impl Design {
                 &rule.require,
                 &rule.reserve,
                 &rule.points_to,
+                &rule.tight_if,
                 &rule.says,
                 &rule.otherwise,
                 &rule.help,

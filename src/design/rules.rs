@@ -33,6 +33,8 @@ pub struct Rule {
     pub capacity: Option<Arc<Expr>>,
     /// A condition that should hold.
     pub require: Option<Arc<Expr>>,
+    /// Where that does not hold and this does, it is tight and no more.
+    pub tight_if: Option<Arc<Expr>>,
     /// What is said of the result.
     pub says: Option<Arc<Expr>>,
     /// What is said where it does not hold.
@@ -70,7 +72,7 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 21] = [
+pub const RULE_LINES: [&str; 22] = [
     "for",
     "each",
     "let",
@@ -78,6 +80,7 @@ pub const RULE_LINES: [&str; 21] = [
     "demand",
     "capacity",
     "require",
+    "tight_if",
     "says",
     "otherwise",
     "help",
@@ -172,6 +175,7 @@ impl Design {
                 "demand" => rule.demand = value,
                 "capacity" => rule.capacity = value,
                 "require" => rule.require = value,
+                "tight_if" => rule.tight_if = value,
                 "says" => rule.says = value,
                 "otherwise" => rule.otherwise = value,
                 "help" => rule.help = value,
@@ -263,6 +267,9 @@ impl Design {
 
     fn check_shape(&mut self, rule: &Rule) {
         let (message, help) = match (&rule.demand, &rule.capacity, &rule.require) {
+            (Some(_), Some(_), None) if rule.tight_if.is_some() => {
+                ("`tight_if` goes with `require`", "a demand and its capacity are tight where the `reserve` is used up")
+            }
             (Some(_), Some(_), None) | (None, None, Some(_)) => return,
             (Some(_), None, _) => ("this rule has a demand and no capacity", "add a line `capacity …`"),
             (None, Some(_), _) => ("this rule has a capacity and no demand", "add a line `demand …`"),
@@ -392,7 +399,7 @@ fn is_mend(value: &Expr) -> bool {
     match &value.node {
         Node::List(items) => items.iter().all(is_mend),
         Node::Field(..) => true,
-        Node::Range(line, _) => matches!(line.node, Node::Field(..)),
+        Node::Range(line, _) => matches!(line.node, Node::Field(..) | Node::Call(..)),
         _ => false,
     }
 }

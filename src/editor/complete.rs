@@ -166,7 +166,9 @@ impl Menu<'_> {
                 }
             }
             ("kind", _) => {
-                for word in ["required", "default", "assumed", "because", "source", "carrying", "above", "below", "at_least", "at_most"] {
+                for word in
+                    ["required", "default", "assumed", "because", "source", "carrying", "above", "below", "at_least", "at_most", "usually"]
+                {
                     self.offer(word, Sort::Keyword, "", "", word);
                 }
                 self.kinds();

@@ -111,6 +111,10 @@ impl Page<'_> {
         }
         self.paragraph(&line);
         self.paragraph(&property.doc);
+        if let Some(usual) = &property.usual {
+            let text = self.desk.sources().slice(usual.range.span);
+            self.paragraph(&format!("usually {text}: {}", usual.because));
+        }
     }
 
     /// What the value of a line is, for each component that it counts for.

@@ -249,7 +249,8 @@ impl Gather<'_> {
                 _ => {}
             }
             let Some(at) = self.design.kind(id).property(&property.name.text) else { continue };
-            for expr in property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)) {
+            let usual = property.usual.as_ref().map(|usual| &usual.range);
+            for expr in property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)).chain(usual) {
                 self.expr(expr, Stands::Declared(id, at));
             }
         }

@@ -27,6 +27,7 @@ mod paths_of_loads;
 mod piers;
 mod posts;
 mod power;
+mod proportion;
 mod rack_and_pinion;
 mod seals;
 mod seasons;
@@ -56,6 +57,7 @@ const SUBJECTS: &[(&str, &[Function])] = &[
     ("lists", lists::FUNCTIONS),
     ("paths of loads", paths_of_loads::FUNCTIONS),
     ("lines that are written", lines_that_are_written::FUNCTIONS),
+    ("proportion", proportion::FUNCTIONS),
     ("lines that could be otherwise", supposing::FUNCTIONS),
     ("wind", wind::FUNCTIONS),
     ("hold-down", hold_down::FUNCTIONS),

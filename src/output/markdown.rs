@@ -166,6 +166,9 @@ impl Writer<'_> {
                 None => format!("= {text}"),
             });
         }
+        if let Some(usual) = &property.usual {
+            meaning.push(format!("usually {}: {}", code(&self.text_of(usual.range.span)), plain(&usual.because)));
+        }
         if let Some(source) = &property.source {
             meaning.push(format!("*source*: {}", plain(source)));
         }
@@ -206,11 +209,12 @@ impl Writer<'_> {
         for line in &rule.lets {
             item(out, "let", &format!("{} = {}", code(&line.name), code(&self.text_of(line.written))));
         }
-        let expressions: [(&str, &Option<Arc<Expr>>); 8] = [
+        let expressions: [(&str, &Option<Arc<Expr>>); 9] = [
             ("where", &rule.when),
             ("demand", &rule.demand),
             ("capacity", &rule.capacity),
             ("requires", &rule.require),
+            ("else tight if", &rule.tight_if),
             ("reserve", &rule.reserve),
             ("says", &rule.says),
             ("otherwise", &rule.otherwise),

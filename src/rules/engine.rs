@@ -226,9 +226,11 @@ impl Engine<'_> {
         let mut finding = self.empty(scope);
         self.evaluator.turned(&worst.turns, || {
             let holds = self.evaluator.condition(require, scope).unwrap_or(holds);
+            let mut bearable = || self.rule.tight_if.as_ref().is_some_and(|bearable| self.evaluator.condition(bearable, scope) == Ok(true));
             finding.verdict = match (holds, self.rule.advice) {
                 (true, _) => Verdict::Pass,
                 (false, true) => Verdict::Tight,
+                (false, false) if bearable() => Verdict::Tight,
                 (false, false) => Verdict::Fail,
             };
             finding.advice_not_met = self.rule.advice && !holds;

@@ -59,6 +59,8 @@ struct Line {
     span: Span,
     /// How it is written.
     figure: Figure,
+    /// The rule names its new value, in the unit that was meant; no other number is looked for.
+    is_named: bool,
     /// A plain number, and no expression that would be lost.
     plain: bool,
 }
@@ -108,10 +110,12 @@ impl Engine<'_> {
         }
     }
 
-    /// The line of a value, if a number stands in a block of the design: `s.station`, or the end of a range, `k.runs.to`.
+    /// The line of a value, if a number stands in a block of the design: `s.station`, the end of a range, `k.runs.to`, or
+    /// what a formula took out of a line that holds several.
     fn line(&self, line: &Expr, scope: &mut Scope) -> Option<Line> {
         let (evaluator, design) = (self.evaluator, self.evaluator.design());
-        let (_, reads) = evaluator.reading(|| evaluator.evaluate(line, scope));
+        let (taken, reads) = evaluator.reading(|| evaluator.evaluate(line, scope));
+        let is_named = matches!(line.node, Node::Call(..));
         let node = *reads.last()?;
         let NodeKind::Property(id, property) = design.node_kind(node) else { return None };
         let component = design.component(id);
@@ -127,6 +131,10 @@ impl Engine<'_> {
         let others = all.iter().filter(follows).map(|other| design.node(*other, property));
         let nodes = std::iter::once(node).chain(others).collect();
         let (part, before) = match (evaluator.known(node)?.ok()?, &line.node, &written.value.node) {
+            (value, ..) if is_named => {
+                let Ok(Value::Quantity(taken)) = taken else { return None };
+                (value.quantities().iter().position(|one| *one == taken)?, taken)
+            }
             (Value::Quantity(before), ..) => (0, before),
             (Value::Range(ends), Node::Field(_, end), Node::Range(..)) => {
                 let part = usize::from(end.text == "to");
@@ -148,11 +156,11 @@ impl Engine<'_> {
         };
         let end = match (&written.value.node, part) {
             (Node::Range(..), 0) => ".from",
-            (Node::Range(..), _) => ".to",
+            (Node::Range(..), 1) => ".to",
             _ => "",
         };
         let name = format!("{}{end}", design.node_name(node));
-        Some(Line { nodes, component: id, property, name, part, before, span, figure, plain: is_plain })
+        Some(Line { nodes, component: id, property, name, part, before, span, figure, is_named, plain: is_plain })
     }
 }
 
@@ -166,12 +174,18 @@ struct Trial<'t> {
 
 impl Trial<'_> {
     /// The number that does, as it is written: what the rule names, if that holds, else the nearest that does.
-    fn number(&self, line: Line, named: Option<&Expr>, scope: &mut Scope) -> Option<(Line, String)> {
+    fn number(&self, mut line: Line, named: Option<&Expr>, scope: &mut Scope) -> Option<(Line, String)> {
         let named = named.and_then(|value| match self.engine.evaluator.evaluate(value, scope) {
-            Ok(Value::Quantity(wanted)) if wanted.dim == line.figure.dim() && wanted.si.is_finite() => Some(wanted.si),
+            Ok(Value::Quantity(wanted)) if wanted.dim == line.figure.dim() && wanted.si.is_finite() => Some(wanted),
             _ => None,
         });
-        let text = named.and_then(|si| self.written(&line, si, scope)).or_else(|| {
+        if line.is_named {
+            let wanted = named?;
+            line.figure = line.figure.in_unit(wanted.unit.as_deref());
+            let text = self.written(&line, wanted.si, scope)?;
+            return Some((line, text));
+        }
+        let text = named.and_then(|wanted| self.written(&line, wanted.si, scope)).or_else(|| {
             let nearest = self.nearest(&line, scope)?;
             self.written(&line, nearest, scope)
         })?;

@@ -6,7 +6,7 @@
 use super::explain;
 use super::grammar::{Grammar, Rule};
 use super::tree::{
-    Accept, Change, Changes, Component, Item, Kind, Let, Line, Measured, Property, PropertyType, Repeated, Text, Use, Variant, Word,
+    Accept, Change, Changes, Component, Item, Kind, Let, Line, Measured, Property, PropertyType, Repeated, Text, Use, Usual, Variant, Word,
 };
 use crate::problem::Problem;
 use crate::text::{FileId, Span};
@@ -90,6 +90,7 @@ pub(super) fn inside<'p>(pair: &Pair<'p, Rule>) -> Children<'p> {
                 | Rule::default_kw
                 | Rule::assumed_kw
                 | Rule::because_kw
+                | Rule::usually_kw
                 | Rule::source_kw
                 | Rule::carrying_kw
         )
@@ -407,6 +408,7 @@ impl Builder<'_> {
             assumed: None,
             carrying: Vec::new(),
             bounds: Vec::new(),
+            usual: None,
             doc: None,
             source: None,
             when: None,
@@ -436,6 +438,11 @@ impl Builder<'_> {
                 Rule::assumed => {
                     property.default = parts.next().map(|item| Arc::new(self.item_value(item)));
                     property.assumed = parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
+                }
+                Rule::usual => {
+                    let range = parts.next().map(|item| self.untoleranced(NoTolerance::Judged, |this| this.item_value(item)));
+                    let because = parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
+                    property.usual = range.zip(because).map(|(range, because)| Usual { range: Arc::new(range), because });
                 }
                 Rule::source => property.source = parts.next().map(|text| self.quoted(&text)),
                 Rule::only_when => property.when = parts.next().map(|condition| Arc::new(self.expression(condition))),

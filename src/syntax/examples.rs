@@ -17,6 +17,8 @@ pub const NEEDS: &str = "needs power, \"a motor that turns it\", any(m.moves == 
 pub const PROPERTY: &str = "clamp.working_load";
 /// What is gathered over components.
 pub const GATHERED: &str = "c.working_load for c in clamp";
+/// Where the numbers of a property usually lie.
+pub const USUALLY: &str = "usually 10 m/s to 60 m/s because \"the maps of the codes\"";
 /// A sum over components.
 pub const SUM: &str = "sum(c.mass for c in wall)";
 /// A file of a design.

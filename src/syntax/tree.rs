@@ -254,12 +254,23 @@ pub struct Property {
     pub carrying: Vec<Word>,
     /// Limits of a sensible number: the word and the limit.
     pub bounds: Vec<(Word, Arc<Expr>)>,
+    /// Where its like usually lies.
+    pub usual: Option<Usual>,
     /// What it means.
     pub doc: Option<Text>,
     /// Where its number or its meaning comes from.
     pub source: Option<Text>,
     /// The field of a table that has to be yes for this one to mean anything.
     pub when: Option<Arc<Expr>>,
+}
+
+/// Where the numbers of a property usually lie: `usually 10 m/s to 60 m/s because "…"`.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Usual {
+    /// From the least to the greatest.
+    pub range: Arc<Expr>,
+    /// On whose word.
+    pub because: Text,
 }
 
 /// What may stand in a property.

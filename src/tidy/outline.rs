@@ -164,6 +164,11 @@ impl Outline {
             self.word(word);
             self.expr(limit);
         }
+        self.put(property.usual.is_some());
+        if let Some(usual) = &property.usual {
+            self.expr(&usual.range);
+            self.word(&usual.because);
+        }
         self.maybe(property.doc.as_ref());
         self.maybe(property.source.as_ref());
         self.put(property.when.is_some());

@@ -35,6 +35,15 @@ impl Figure {
         Figure { units: vec![unit], form: Form::Decimals(0) }
     }
 
+    /// As finely written, in another unit of the same dimension.
+    #[must_use]
+    pub fn in_unit(self, unit: Option<&Unit>) -> Figure {
+        match unit.filter(|unit| unit.dim == self.dim() && !unit.is_feet_inches() && self.units.len() == 1) {
+            Some(unit) => Figure { units: vec![unit.clone()], ..self },
+            None => self,
+        }
+    }
+
     /// Of what dimension.
     #[must_use]
     pub fn dim(&self) -> Dim {

@@ -26,6 +26,8 @@ pub(crate) enum Question {
     UnknownLinks,
     /// What a component is called.
     Title(ComponentId),
+    /// Which lines of a component are written.
+    Written(ComponentId),
     /// Which components have a value in an indexed property: a number that the index gave out.
     Bucket(u32),
 }
@@ -39,6 +41,7 @@ impl Question {
             Question::UnknownLinks => (2, 0),
             Question::Title(id) => (3, id.0),
             Question::Bucket(number) => (4, number),
+            Question::Written(id) => (5, id.0),
         };
         NodeId(QUESTION | (sort << 28) | (number & NUMBER))
     }
@@ -54,7 +57,8 @@ impl Question {
             1 => Question::Links(ComponentId(number)),
             2 => Question::UnknownLinks,
             3 => Question::Title(ComponentId(number)),
-            _ => Question::Bucket(number),
+            4 => Question::Bucket(number),
+            _ => Question::Written(ComponentId(number)),
         })
     }
 }

@@ -348,7 +348,7 @@ fn changed_nodes(
         let Some(now) = moved.component(id).map(|id| new.component(id)) else {
             let count = old.kind(component.kind).properties.len();
             changed.extend((0..count).map(|property| old.node(id, property)));
-            changed.extend([Question::Links(id).node(), Question::Title(id).node()]);
+            changed.extend([Question::Links(id).node(), Question::Title(id).node(), Question::Written(id).node()]);
             continue;
         };
         if component.header != now.header && !gone.contains(&component.header.file) {
@@ -367,6 +367,9 @@ fn changed_nodes(
                 if !now.written(property).is_some_and(is_same) {
                     changed.push(node);
                 }
+            }
+            if !component.lines().map(|(property, _)| property).eq(now.lines().map(|(property, _)| property)) {
+                changed.push(Question::Written(id).node());
             }
             let news = now.lines().filter(|(property, _)| component.written(*property).is_none());
             changed.extend(news.map(|(property, _)| old.node(id, property)));

@@ -84,6 +84,7 @@ impl Renumbered {
             let moved = match question {
                 Question::Links(id) => Question::Links(self.component(id)?),
                 Question::Title(id) => Question::Title(self.component(id)?),
+                Question::Written(id) => Question::Written(self.component(id)?),
                 other => other,
             };
             return Some(moved.node());

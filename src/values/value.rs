@@ -218,6 +218,19 @@ impl Value {
         }
     }
 
+    /// Its numbers, in the order in which they are counted.
+    #[must_use]
+    pub fn quantities(&self) -> Vec<Quantity> {
+        match self {
+            Value::Zero => vec![Quantity::new(0.0, Dim::NUMBER)],
+            Value::Quantity(quantity) => vec![quantity.clone()],
+            Value::Range(ends) => ends.to_vec(),
+            Value::Size(parts) => parts.to_vec(),
+            Value::List(items) => items.iter().flat_map(Value::quantities).collect(),
+            _ => Vec::new(),
+        }
+    }
+
     /// The number in SI base units, if it is one.
     #[must_use]
     pub fn si(&self) -> Option<f64> {

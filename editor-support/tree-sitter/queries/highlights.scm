@@ -39,7 +39,7 @@
 
 [
   "use" "let" "pattern" "variant" "measured" "accept" "kind" "formula" "table" "carried" "paper" "state" "sheet" "sheet_view" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "like" "each"
-  "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most" "when" "as" "item" "root"
+  "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most" "usually" "when" "as" "item" "root"
   "link" "links" "one" "list" "range" "size" "of"
 ] @keyword
 (fact property: (name) @property)

@@ -23,7 +23,7 @@ syntax match wallplateArgument "\v%([(,]\s*)@<=%(%(if|not|yes|no)>)@![a-z][a-z0-
 syntax match wallplateFunction "\<[a-z][a-z0-9_]*(\@=" contained
 syntax match wallplateField "\.\@1<=[a-z][a-z0-9_]*\>" contained
 syntax match wallplateNumber "\v%(<|\.@<!\.@=)%(\d+%(-\d+)?/\d+|\d+%(\.\d+)?%([eE][+-]?\d+)?|\.\d+%([eE][+-]?\d+)?)" contained nextgroup=wallplateUnit skipwhite
-syntax match wallplateUnit "\v%(%(and|above|assumed|at_least|at_most|by|below|because|carrying|default|else|for|if|like|not|no|or|required|source|to|then|when|where|yes)>)@!%(1/)?[A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?%([/*·⋅-][A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?)*" contained
+syntax match wallplateUnit "\v%(%(and|above|assumed|at_least|at_most|by|below|because|carrying|default|else|for|if|like|not|no|or|required|source|to|then|usually|when|where|yes)>)@!%(1/)?[A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?%([/*·⋅-][A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?)*" contained
 syntax match wallplateDate "\<\d\{4}-\d\{2}-\d\{2}\>" contained
 syntax region wallplateParens start="(" end=")" contained transparent contains=@wallplateValue
 syntax region wallplateList start="\[" end="\]" contained transparent contains=@wallplateValue
@@ -31,14 +31,14 @@ syntax region wallplateString start=+"+ skip=+\\["\\]+ end=+"+ oneline contains=
 syntax match wallplateComment "#.*$" contains=@Spell
 
 " ── the vocabulary ──
-syntax match wallplateClause "\<\%(required\|default\|assumed\|because\|source\|carrying\|above\|below\|at_least\|at_most\|when\)\>" contained
+syntax match wallplateClause "\<\%(required\|default\|assumed\|because\|source\|carrying\|above\|below\|at_least\|at_most\|usually\|when\)\>" contained
 syntax match wallplateClause "\<\%(links\=\%(\s\+to\>\)\@=\|\%(one\|list\|range\|size\)\%(\s\+of\>\)\@=\|\%(\<\%(one\|list\|range\|size\)\s\+\)\@<=of\)\>" contained
 
 " ── lines ──
 " A line that only goes on from the one above has no name.
 syntax match wallplateProperty "\v%(%(^|[{;])\s*)@<=%(%([,+\-*/^<>=±−·⋅≤≥≠]|<%(and|or|not|then|else|where|for|because))\s*%(#.*)?\n\s*)@<![a-z][a-z0-9_]*>" contained
 " A line of a kind that begins so goes on with the property above it.
-syntax match wallplateMore "\v%(%(^|[{;])\s*)@<=%(default|assumed)>" contained
+syntax match wallplateMore "\v%(%(^|[{;])\s*)@<=%(default|assumed|usually)>" contained
 syntax match wallplateEach "\v%(%(^|[{;])\s*)@<=%(each|for)>" contained
 syntax match wallplateChange "\v%(%(^|[{;])\s*)@<=[a-z][a-z0-9_]*>%(\s*%(\[\d+\]\s*)?\{)@=" contained
 syntax match wallplateLet "\v%(%(^|[{;])\s*)@<=let>" contained nextgroup=wallplateDeclared skipwhite

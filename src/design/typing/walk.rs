@@ -107,6 +107,9 @@ impl Typing<'_> {
                     };
                     self.due(&limit.value, &part, &property.name, &mut around);
                 }
+                if let (Some(usual), Some(dim)) = (&property.usual, property.ty.dim()) {
+                    self.due(&usual.range, &Type::Range(dim), &property.name, &mut around);
+                }
             }
         }
         design.rules.iter().skip(first_rule).for_each(|rule| self.rule(rule));
@@ -131,7 +134,7 @@ impl Typing<'_> {
         for line in early {
             self.sort(&line.value, &mut around);
         }
-        for condition in [&rule.when, &rule.require].into_iter().flatten() {
+        for condition in [&rule.when, &rule.require, &rule.tight_if].into_iter().flatten() {
             self.condition(condition, &mut around);
         }
         let demand = rule.demand.as_ref().map(|demand| self.sort(demand, &mut around));

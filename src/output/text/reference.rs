@@ -275,6 +275,7 @@ impl Book<'_> {
         self.expr("demand", rule.demand.as_ref());
         self.expr("capacity", rule.capacity.as_ref());
         self.expr("requires", rule.require.as_ref());
+        self.expr("else tight if", rule.tight_if.as_ref());
         self.expr("reserve", rule.reserve.as_ref());
         self.expr("says", rule.says.as_ref());
         self.expr("otherwise", rule.otherwise.as_ref());
@@ -361,6 +362,9 @@ impl Book<'_> {
                 Some(because) => note(&format!("assumed {text}: {because}")),
                 None => note(&format!("= {text}")),
             }
+        }
+        if let Some(usual) = &property.usual {
+            note(&format!("usually {}: {}", formula(self.session, usual.range.span), usual.because));
         }
         if let Some(source) = &property.source {
             note(&format!("source: {source}"));

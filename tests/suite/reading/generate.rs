@@ -10,7 +10,7 @@ use std::sync::Arc;
 use wallplate::syntax::number::Number;
 use wallplate::syntax::tree::{
     Accept, Argument, Binary, Binder, Change, Changes, Component, Date, Expr, Item, Kind, Let, Line, Measured, Node, Part, Property,
-    PropertyType, Repeated, Rule, Tree, Unary, Use, Variant, Word,
+    PropertyType, Repeated, Rule, Tree, Unary, Use, Usual, Variant, Word,
 };
 use wallplate::text::Span;
 
@@ -812,6 +812,7 @@ impl Pen {
             assumed: None,
             carrying: Vec::new(),
             bounds: Vec::new(),
+            usual: None,
             doc: None,
             source: None,
             when: None,
@@ -824,7 +825,7 @@ impl Pen {
     }
 
     fn clause(&mut self, property: &mut Property) {
-        match self.roll(8) {
+        match self.roll(9) {
             7 => {
                 self.put("when");
                 self.blank();
@@ -862,7 +863,18 @@ impl Pen {
                 self.judged = before;
                 property.bounds.push((word, limit));
             }
-            6 if property.doc.is_none() => property.doc = Some(self.a_text()),
+            6 if property.usual.is_none() => {
+                self.put("usually");
+                self.blank();
+                let before = std::mem::replace(&mut self.judged, true);
+                let range = Arc::new(self.item_value(1));
+                self.judged = before;
+                self.blank();
+                self.put("because");
+                self.blank();
+                property.usual = Some(Usual { range, because: self.a_text() });
+            }
+            8 if property.doc.is_none() => property.doc = Some(self.a_text()),
             _ => {
                 self.put("required");
                 property.required = true;
