@@ -9,6 +9,7 @@ use crate::syntax::tree::{Expr, Node};
 use crate::units;
 use crate::values::{Quantity, Scope, Turn, Value};
 use rustc_hash::FxHashSet;
+use smol_str::SmolStr;
 
 /// How many places a finding shows: more is not read.
 pub(super) const MOST_PLACES: usize = 6;
@@ -72,7 +73,11 @@ impl Engine<'_> {
             _ => vec![points_to],
         };
         let mut places: Vec<Place> = Vec::new();
+        // Where what a rule goes over cannot be told, its inner names stand for nothing.
         for item in items {
+            if !self.is_bound(item, scope) {
+                continue;
+            }
             let (value, reads) = self.evaluator.reading(|| self.evaluator.evaluate(item, scope));
             // A field is pointed to itself, the last value read; a component by its header; else all lines read.
             let found = match (&item.node, value) {
@@ -87,6 +92,15 @@ impl Engine<'_> {
         places.retain(|place| seen.insert(place.span));
         places.truncate(MOST_PLACES);
         places
+    }
+
+    /// Whether each name of the rule's `each` that stands there stands for something.
+    fn is_bound(&self, expr: &Expr, scope: &Scope) -> bool {
+        let bound = |name: &SmolStr| scope.bound.iter().any(|(bound, _)| bound == name);
+        let is_open = |name: &SmolStr| self.rule.each.iter().any(|binder| binder.name.text == *name) && !bound(name);
+        let mut holds = true;
+        expr.walk(&mut |inner| holds = holds && !matches!(&inner.node, Node::Name(name) if is_open(name)));
+        holds
     }
 
     pub(super) fn headers(&self, components: &[Value]) -> Vec<Place> {

@@ -76,3 +76,15 @@ fn a_building_that_is_moved_is_judged_alike() {
         }
     }
 }
+
+#[test]
+fn what_cannot_be_told_points_to_no_name_of_the_rule() {
+    // Which footing a post stands on cannot be told: nothing is said of the rule's own names, which are none of the builder's.
+    let (_, text) = broken().into_iter().find(|(name, _)| name == "posts_measured_from_the_slab.plate").unwrap();
+    let text = text.replacen("footing pad[1..4] ", "footing (", 1);
+    let session = read("a.plate", &text);
+    let found = session.check(&Options::default());
+    assert!(found.iter().any(|finding| finding.rule == "space.posts_stand"));
+    let late: Vec<String> = session.problems().iter().map(|problem| problem.message.to_string()).collect();
+    assert!(!late.iter().any(|message| message.contains("`y`") || message.contains("`x`")), "{late:?}");
+}
