@@ -132,15 +132,48 @@ impl Problem {
 ///
 /// Distance is Damerau-Levenshtein (a swap of neighbours counts once); a third of the letters may differ,
 /// one of three, and none of two: every short word is near every other.
+///
+/// What stands on the other side is never meant: not `west_wall` for an `east_wall` that there is not, and neither of the
+/// two for `est_wall`.
 #[must_use]
 pub fn nearest<'k>(written: &str, known: impl IntoIterator<Item = &'k str>) -> Option<&'k str> {
     let wanted = Wanted::new(written);
-    known
-        .into_iter()
-        .filter(|word| wanted.lengths().contains(&word.len()) && wanted.may_be(letters_of(word)))
-        .filter_map(|word| Some((wanted.distance(word)?, word)))
-        .min()
-        .map(|(_, word)| word)
+    let mut near = Nearest::default();
+    for word in known {
+        if wanted.lengths().contains(&word.len()) && wanted.may_be(letters_of(word)) {
+            near.look_at(&wanted, word);
+        }
+    }
+    near.word()
+}
+
+/// The nearest of the words that were looked at.
+#[derive(Debug, Default)]
+pub struct Nearest<'k> {
+    distance: usize,
+    /// All at that distance.
+    words: Vec<&'k str>,
+}
+
+impl<'k> Nearest<'k> {
+    /// Looks at one more word.
+    pub fn look_at(&mut self, wanted: &Wanted<'_>, word: &'k str) {
+        let Some(distance) = wanted.distance(word).filter(|_| !are_twins(wanted.written, word)) else { return };
+        if self.words.is_empty() || distance < self.distance {
+            self.distance = distance;
+            self.words.clear();
+        }
+        if distance == self.distance {
+            self.words.push(word);
+        }
+    }
+
+    /// The first of the nearest by the alphabet, if none of the others is its twin on the other side.
+    #[must_use]
+    pub fn word(self) -> Option<&'k str> {
+        let first = self.words.iter().min()?;
+        self.words.iter().all(|word| !are_twins(first, word)).then_some(*first)
+    }
 }
 
 /// A word for which a known one is looked for. A design may have many thousand names: those that cannot be meant are
@@ -199,4 +232,25 @@ fn is_part(written: &str, word: &str) -> bool {
     a.sort_unstable();
     b.sort_unstable();
     a == b
+}
+
+/// Words that tell sides apart; those of one row are as different from one another as any.
+const SIDES: [&[&str]; 9] = [
+    &["north", "east", "south", "west"],
+    &["n", "e", "s", "w", "ne", "se", "sw", "nw"],
+    &["northern", "eastern", "southern", "western"],
+    &["left", "right"],
+    &["l", "r"],
+    &["front", "back", "rear"],
+    &["inner", "outer", "inside", "outside"],
+    &["upper", "lower", "top", "bottom"],
+    &["near", "far"],
+];
+
+/// Whether two names are the same but for the side that they name: `east_wall` and `west_wall`.
+fn are_twins(a: &str, b: &str) -> bool {
+    let (one, other) = (a.split('_'), b.split('_'));
+    let differ = || one.clone().zip(other.clone()).filter(|(one, other)| one != other);
+    let opposite = |(one, other): (&str, &str)| SIDES.iter().any(|row| row.contains(&one) && row.contains(&other));
+    one.clone().count() == other.clone().count() && differ().count() > 0 && differ().all(opposite)
 }

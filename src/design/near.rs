@@ -5,7 +5,7 @@
 //! the looking ends after so many names that it never takes longer than the rest of the reading.
 
 use super::KindId;
-use crate::problem::{Problem, Wanted, nearest};
+use crate::problem::{Nearest, Problem, Wanted};
 use crate::text::Span;
 use smol_str::SmolStr;
 
@@ -50,7 +50,7 @@ impl Names {
         let lengths = wanted.lengths();
         let from = self.all.partition_point(|name| name.text.len() < *lengths.start());
         let to = self.all.partition_point(|name| name.text.len() <= *lengths.end());
-        let mut best: Option<(usize, &str)> = None;
+        let mut near = Nearest::default();
         for name in self.all.get(from..to).unwrap_or_default() {
             if self.looks >= MOST_LOOKS {
                 break;
@@ -58,11 +58,11 @@ impl Names {
             self.looks += 1;
             if wanted.may_be(name.letters) && fitting(name.kind) {
                 self.looks += COMPARING;
-                let found = wanted.distance(&name.text).map(|distance| (distance, name.text.as_str()));
-                best = best.into_iter().chain(found).min();
+                near.look_at(&wanted, &name.text);
             }
         }
-        nearest(written, others.into_iter().chain(best.map(|(_, name)| name)))
+        others.into_iter().for_each(|other| near.look_at(&wanted, other));
+        near.word()
     }
 }
 

@@ -56,6 +56,14 @@ impl Survey for PlaceOf {
     }
 }
 
+impl Formula for LeastStep {
+    fn answer(self) -> Result<f64, FormulaError> {
+        let step = |pair: &[f64]| pair.first().zip(pair.last()).map_or(0.0, |(one, next)| next - one);
+        let least = self.list.windows(2).map(step).min_by(f64::total_cmp);
+        least.ok_or_else(|| FormulaError::domain("the list", "two or more"))
+    }
+}
+
 impl Formula for DaysBetween {
     fn answer(self) -> Result<Quantity, FormulaError> {
         #[expect(clippy::cast_precision_loss, reason = "days of the calendar are far fewer than 2^52")]

@@ -35,6 +35,9 @@ impl Engine<'_> {
         finding.message = match &*finding.missing {
             _ if lack.lines() == [Missing::Today] => "needs to know what day it is".to_owned(),
             [] => "rests on a line that is wrong".to_owned(),
+            [one] if let [Missing::Connected(_, id)] = lack.lines() => {
+                format!("no `{}` that is written is connected to {}", one.component, design.component(*id).name)
+            }
             [one] if one.property.is_empty() => format!("there is no `{}`", one.component),
             [one] => format!("needs `{}` of {}", one.property, one.component),
             [first, rest @ ..] => {
@@ -48,7 +51,11 @@ impl Engine<'_> {
             }
         };
         finding.help = finding.missing.first().filter(|_| lack.lines() != [Missing::Today]).map(|line| {
-            if line.property.is_empty() {
+            if let [Missing::Connected(kind, id)] = lack.lines() {
+                let there = design.of_kind(*kind).iter().map(|other| design.component(*other).name.as_str()).take(MOST_PLACES);
+                let there = there.collect::<Vec<_>>().join(", ");
+                format!("{there}: let a line of it lead to {}, or to what leads there", design.component(*id).name)
+            } else if line.property.is_empty() {
                 format!("write a `{}` block: {}", line.component, line.doc)
             } else {
                 let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
@@ -73,7 +80,7 @@ impl Engine<'_> {
         }
         let node = |missing: &Missing| match missing {
             Missing::Line(node) => Some(*node),
-            Missing::Component(_) | Missing::Today => None,
+            Missing::Component(_) | Missing::Connected(..) | Missing::Today => None,
         };
         let mut known = self.lacking.lines.borrow_mut();
         let mut line = |missing: &Missing| {

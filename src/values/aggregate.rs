@@ -156,7 +156,10 @@ impl Evaluator {
         let nothing = || {
             let kind = binders.first().and_then(|binder| self.goes_through(&binder.source, own));
             match kind {
-                Some(kind) => Lack::missing(Missing::Component(kind)),
+                Some(kind) => Lack::missing(match own {
+                    Some(own) if !self.members(kind).is_empty() => Missing::Connected(kind, own),
+                    _ => Missing::Component(kind),
+                }),
                 None => self.fault(Problem::error(format!("there is nothing to take the `{}` of", name.text), name.span, "here")),
             }
         };

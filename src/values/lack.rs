@@ -1,6 +1,6 @@
 //! What stands in the way of a value.
 
-use crate::design::{Design, KindId, NodeId, NodeKind};
+use crate::design::{ComponentId, Design, KindId, NodeId, NodeKind};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -24,6 +24,8 @@ pub enum Missing {
     Line(NodeId),
     /// There is no component of this kind.
     Component(KindId),
+    /// There are components of this kind, and none of them is among those that this component looks for.
+    Connected(KindId, ComponentId),
     /// Nobody said which day it is.
     Today,
 }
@@ -47,6 +49,11 @@ impl MissingLine {
             Missing::Component(kind) => {
                 let kind = design.kind(*kind);
                 MissingLine { component: kind.name.clone(), property: SmolStr::default(), doc: kind.doc.clone() }
+            }
+            Missing::Connected(kind, id) => {
+                let kind = design.kind(*kind);
+                let doc = format!("one that is connected to {}", design.component(*id).name);
+                MissingLine { component: kind.name.clone(), property: SmolStr::default(), doc: doc.into() }
             }
             Missing::Today => MissingLine {
                 component: SmolStr::new_static("today"),

@@ -118,7 +118,8 @@ impl Renumbered {
             Slot::Done(Err(Lack::Missing(lines))) => {
                 let moved = |line: &Missing| match line {
                     Missing::Line(node) => self.node(*node).map(Missing::Line),
-                    other => Some(*other),
+                    Missing::Connected(kind, id) => self.component(*id).map(|id| Missing::Connected(*kind, id)),
+                    Missing::Component(_) | Missing::Today => Some(*line),
                 };
                 let lines: Option<Vec<Missing>> = lines.iter().map(moved).collect();
                 lines.map_or(Slot::Untouched, |mut lines| {

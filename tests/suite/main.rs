@@ -28,6 +28,7 @@ mod reference;
 mod rolling;
 mod safe_side;
 mod signatures;
+mod silence;
 mod sky;
 mod sources;
 mod space;

@@ -163,6 +163,9 @@ impl Missed {
                 Missing::Component(kind) => {
                     self.whole(format!("a {}", design.kind(*kind).name));
                 }
+                Missing::Connected(kind, id) => {
+                    self.whole(format!("a {} connected to {}", design.kind(*kind).name, design.component(*id).name));
+                }
                 Missing::Today => self.whole("today's date".to_owned()),
             }
         }

@@ -174,10 +174,17 @@ impl<'t> Maker<'t> {
     }
 
     fn numbers(&mut self, place: &Place<'t>) {
-        place.value.walk(&mut |expr| {
-            if let Node::Quantity(parts) = &expr.node {
+        // A tolerance is another thing than the number that it belongs to.
+        let tolerance =
+            Place { about: format!("± {}", place.about), told: place.told.clone(), value: place.value, choice: place.choice.clone() };
+        let mut tolerances: Vec<Span> = Vec::new();
+        place.value.walk(&mut |expr| match &expr.node {
+            Node::Tolerance { down, up, .. } => tolerances.extend(down.iter().chain([up]).map(|part| part.span)),
+            Node::Quantity(parts) => {
+                let place = if tolerances.contains(&expr.span) { &tolerance } else { place };
                 parts.iter().for_each(|part| self.magnitude(place, part));
             }
+            _ => {}
         });
         self.signs(place, place.value, true);
     }
