@@ -10,6 +10,7 @@
 //!
 //! writes the list anew; with `listed` in place of `write` only what is on the list is tried again. A sample of it runs with all other tests.
 
+mod harmless;
 mod notice;
 mod slips;
 
