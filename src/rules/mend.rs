@@ -114,9 +114,9 @@ impl Engine<'_> {
     /// what a formula took out of a line that holds several.
     fn line(&self, line: &Expr, scope: &mut Scope) -> Option<Line> {
         let (evaluator, design) = (self.evaluator, self.evaluator.design());
-        let (taken, reads) = evaluator.reading(|| evaluator.evaluate(line, scope));
+        let (taken, last) = evaluator.last_read(|| evaluator.evaluate(line, scope));
         let is_named = matches!(line.node, Node::Call(..));
-        let node = *reads.last()?;
+        let node = last?;
         let NodeKind::Property(id, property) = design.node_kind(node) else { return None };
         let component = design.component(id);
         let written = component.written(property).filter(|written| matches!(written.origin, Origin::Own | Origin::Pattern(_)))?;

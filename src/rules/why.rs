@@ -79,9 +79,14 @@ impl Engine<'_> {
                 continue;
             }
             let (value, reads) = self.evaluator.reading(|| self.evaluator.evaluate(item, scope));
-            // A field is pointed to itself, the last value read; a component by its header; else all lines read.
+            // A field and a number that was taken out of a line are pointed to themselves, the last value read; a component by its
+            // header; else all lines read.
             let found = match (&item.node, value) {
                 (Node::Field(..), _) => self.written_places(reads.last().map_or(&[], std::slice::from_ref)),
+                (Node::Call(..), Ok(Value::Quantity(_))) => {
+                    let (_, last) = self.evaluator.last_read(|| self.evaluator.evaluate(item, scope));
+                    self.written_places(last.as_slice())
+                }
                 (_, Ok(Value::Component(id))) => self.headers(&[Value::Component(id)]),
                 (_, Ok(Value::List(items))) if items.iter().all(|item| matches!(item, Value::Component(_))) => self.headers(&items),
                 _ => self.written_places(&reads),

@@ -269,6 +269,16 @@ impl Evaluator {
         (outcome, reads)
     }
 
+    /// Runs `work` and tells which node it read last, also where it had read that before.
+    pub fn last_read<T>(&self, work: impl FnOnce() -> T) -> (T, Option<NodeId>) {
+        let (outcome, frame) = self.in_frame(None, work);
+        let last = frame.reads.iter().rfind(|node| is_value(**node)).copied();
+        if let Some(outer) = self.frames.borrow_mut().last_mut() {
+            outer.reads.extend(frame.reads);
+        }
+        (outcome, last)
+    }
+
     /// As [`Evaluator::reading`], with the questions about the design as a whole that were asked.
     pub(crate) fn asking<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<NodeId>) {
         let (outcome, frame) = self.in_frame(None, work);
