@@ -180,7 +180,13 @@ impl Formula for Plumb {
 impl Survey for SharesRoom {
     fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
         let own = body_of(evaluator, self.this).transpose()?.ok_or_else(none)?;
-        let after = self.among.ids().into_iter().filter(|id| *id > self.this);
+        // How components of several kinds stand to each other in the text is not asked.
+        let place = |id: ComponentId| {
+            let kind = evaluator.design().component(id).kind;
+            (kind, evaluator.members(kind).iter().position(|member| *member == id))
+        };
+        let own_place = place(self.this);
+        let after = self.among.ids().into_iter().filter(|id| place(*id) > own_place);
         let others: Vec<(ComponentId, Arc<[Piece]>)> = after.filter_map(|id| Some((id, body_of(evaluator, id)?.ok()?))).collect();
         let parts: Vec<&[Piece]> = std::iter::once(&*own).chain(others.iter().map(|(_, body)| &**body)).collect();
         let found = meet::shared(&parts, self.play, |one, _| one != 0);
