@@ -14,6 +14,13 @@ use wallplate::syntax::tree::Date;
 use wallplate::values::{Evaluator, MissingLine, Scope, Value};
 
 /// A day on which nothing has run out.
+/// Rules that speak of what is written and of nothing else: a number out of proportion, bodies of parts that have their places.
+/// Without its line a number is not odd, and a part without a place is in nobody's way: whether it has to have one is asked
+/// by others.
+fn speaks_of_what_is_written(rule: &str) -> bool {
+    rule == "lines.in_proportion" || rule.starts_with("space.")
+}
+
 const EARLY: Date = Date { year: 2000, month: 1, day: 1 };
 
 /// A rule on its subjects.
@@ -233,7 +240,7 @@ impl<'t> Whole<'t> {
             let rested = dependants(&self.session.evaluator, [*node]);
             let Some(missing) = in_session(&session, &value) else { continue };
             let rests = dependants(&session.evaluator, [missing]);
-            for (key, finding) in after.iter().filter(|(_, finding)| holds(finding)) {
+            for (key, finding) in after.iter().filter(|(key, finding)| holds(finding) && !speaks_of_what_is_written(&key.0)) {
                 let touches = |asked: &BTreeMap<Key, Asked>, on: &BTreeSet<NodeId>| {
                     asked.get(key).is_some_and(|asked| asked.all.iter().any(|node| on.contains(node)))
                 };
@@ -284,7 +291,7 @@ impl<'t> Whole<'t> {
         }
         if problems.is_empty() {
             let known = |session: &Session, subject: &str| session.design().entry(subject.split('[').next().unwrap_or_default()).is_some();
-            for (key, asked) in &self.asked {
+            for (key, asked) in self.asked.iter().filter(|(key, _)| !speaks_of_what_is_written(&key.0)) {
                 let about = |nodes: &[NodeId]| nodes.iter().any(|node| on.contains(node));
                 let same = key.1.iter().all(|subject| known(&session, subject) == known(&self.session, subject));
                 // Nothing is dropped: a finding that was reached before is still there, if only as undetermined.
