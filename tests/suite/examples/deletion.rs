@@ -13,7 +13,6 @@ use wallplate::session::Session;
 use wallplate::syntax::tree::Date;
 use wallplate::values::{Evaluator, MissingLine, Scope, Value};
 
-/// A day on which nothing has run out.
 /// Rules that speak of what is written and of nothing else: a number out of proportion, bodies of parts that have their places.
 /// Without its line a number is not odd, and a part without a place is in nobody's way: whether it has to have one is asked
 /// by others.
@@ -21,6 +20,7 @@ fn speaks_of_what_is_written(rule: &str) -> bool {
     rule == "lines.in_proportion" || rule.starts_with("space.")
 }
 
+/// A day on which nothing has run out.
 const EARLY: Date = Date { year: 2000, month: 1, day: 1 };
 
 /// A rule on its subjects.
@@ -280,7 +280,8 @@ impl<'t> Whole<'t> {
         for node in gone {
             let value = self.session.design().node_name(*node);
             let on = dependants(&self.session.evaluator, [*node]);
-            let held = self.asked.iter().filter(|(key, _)| self.findings.get(key).is_some_and(holds));
+            let is_held = |key: &Key| !speaks_of_what_is_written(&key.0) && self.findings.get(key).is_some_and(holds);
+            let held = self.asked.iter().filter(|(key, _)| is_held(key));
             let stood_on = held.into_iter().any(|(_, asked)| asked.all.iter().any(|node| on.contains(node)));
             let is_due = in_session(&session, &value).is_some_and(|node| is_due(&session, node));
             let named = |line: &MissingLine| value == format!("{}.{}", line.component, line.property);
