@@ -36,6 +36,8 @@ pub struct Way {
 
 /// Flat sides of a tube.
 const SIDES: u32 = 64;
+/// A body that reaches farther is a slip, and the geometry library loses its way in it, m.
+const FARTHEST: f64 = 1e4;
 /// No building is so large that its parts are farther apart, m.
 const FAR: f64 = 1e6;
 
@@ -51,6 +53,9 @@ impl Body {
         not_negative("the radius of a body", radius)?;
         for coordinate in corners.iter().flatten() {
             finite("a coordinate of a body", *coordinate)?;
+            if coordinate.abs() > FARTHEST {
+                return Err(FormulaError::domain("each place of a body", "within 10 km of the zero that all is set out from"));
+            }
         }
         let corners = corners.iter().map(|[x, y, z]| Vector::new(*x, *y, *z)).collect();
         Ok(Self { corners, radius })
