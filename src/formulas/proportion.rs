@@ -70,8 +70,10 @@ impl Survey for OutOfProportion {
             }
         }
         let worst = match (worst, lack) {
-            (Some(worst), _) => worst,
-            (None, Some(lack)) => return Err(Refusal::Lack(lack)),
+            // What cannot be told may be the odd one.
+            (Some(worst), Some(_)) if worst.off > 1.0 => worst,
+            (_, Some(lack)) => return Err(Refusal::Lack(lack)),
+            (Some(worst), None) => worst,
             (None, None) => {
                 return Err(FormulaError::domain("the component", "one with a number of which it is known what is usual").into());
             }
