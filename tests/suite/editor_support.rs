@@ -148,7 +148,8 @@ impl Known {
             }
         }
         property.carrying.iter().for_each(|word| self.mark(word.span, Class::Word));
-        property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)).for_each(|value| self.value(value));
+        let limits = property.bounds.iter().map(|(_, limit)| limit).chain(property.usual.iter().map(|usual| &usual.range));
+        property.default.iter().chain(limits).for_each(|value| self.value(value));
     }
 
     fn component(&mut self, block: &Component) {
