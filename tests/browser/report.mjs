@@ -19,7 +19,7 @@ const program = resolve(named);
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const folder = mkdtempSync(join(tmpdir(), "wallplate-report-"));
-const run = (...args) => execFileSync(program, args, { cwd: root, encoding: "utf8", env: { ...process.env, SOURCE_DATE_EPOCH: "1798761600" } });
+const run = (...args) => execFileSync(program, args, { cwd: root, encoding: "utf8", maxBuffer: 64 * 1024 * 1024, env: { ...process.env, SOURCE_DATE_EPOCH: "1798761600" } });
 // Some commands end with status 1 because something fails: their output counts all the same.
 const told = (...args) => { try { return run(...args); } catch (error) { if (error.status === 1) return error.stdout; throw error; } };
 
