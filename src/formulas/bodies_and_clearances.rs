@@ -11,6 +11,7 @@ use crate::calc::space::body;
 use crate::calc::space::meet;
 use crate::calc::space::piece::{Form, Piece, Room};
 use crate::calc::space::prism::{PlacedRoof, Prism, point};
+use crate::calc::space::solid::{Point, Solid};
 use crate::calc::space::sweep::{Track, lowering_needed, stretch_within};
 use crate::design::ComponentId;
 use crate::values::{Evaluator, Refusal};
@@ -76,6 +77,27 @@ impl Formula for Drum {
         let from = point(self.station_from, self.offset_from, self.level_from);
         let to = point(self.station_to, self.offset_to, self.level_to);
         one(self.name, Form::Tube { from, to, diameter: self.diameter })
+    }
+}
+
+/// A place that is written as three lengths.
+fn place(written: &[f64]) -> Result<Point, FormulaError> {
+    let [station, offset, level] = written else {
+        return Err(FormulaError::domain("a place", "three lengths: station, offset and level"));
+    };
+    Ok(point(*station, *offset, *level))
+}
+
+impl Formula for Strut {
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        one(self.name, Form::Block(Solid::strut(place(&self.from)?, place(&self.until)?, self.breadth, self.depth)?))
+    }
+}
+
+impl Formula for Distance {
+    fn answer(self) -> Result<f64, FormulaError> {
+        let (from, until) = (place(&self.from)?, place(&self.until)?);
+        Ok((until[0] - from[0]).hypot(until[1] - from[1]).hypot(until[2] - from[2]))
     }
 }
 

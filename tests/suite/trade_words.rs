@@ -25,7 +25,8 @@ const TRADE: &str = "astronomer astronomers brake brakes builder builders carpen
 
 /// Names of the library that are words of the language too, or of whoever writes or draws: in a text they say nothing of
 /// the trade.
-const PLAIN: [(&str, &str); 9] = [
+const PLAIN: [(&str, &str); 10] = [
+    ("braces", "as a text has them"),
     ("bracket", "as a text has it"),
     ("brackets", "as a text has them"),
     ("control", "of signs, of an editor"),

@@ -4,6 +4,7 @@
 //! It must not know what it is part of.
 
 use crate::calc::FormulaError;
+use crate::calc::check::positive;
 
 /// A point or a vector, m: x, y and z (up).
 pub type Point = [f64; 3];
@@ -56,6 +57,31 @@ impl Solid {
         }
         let slab = |(a, b): (&[f64; 2], &[f64; 2])| Self::extruded(&[[a[0], a[1] - depth], [b[0], b[1] - depth], *b, *a], start, end);
         Ok(outline.iter().zip(outline.iter().skip(1)).map(slab).collect())
+    }
+
+    /// A straight piece with square ends from the middle of one to that of the other (m), in any direction: `breadth` (m) level
+    /// and square to it, `depth` (m) square to both; of one that stands plumb the breadth lies along x.
+    ///
+    /// # Errors
+    /// When it has no length, or a size is not positive.
+    pub fn strut(from: Point, to: Point, breadth: f64, depth: f64) -> Result<Self, FormulaError> {
+        positive("the breadth of a straight piece", breadth)?;
+        positive("the depth of a straight piece", depth)?;
+        let way = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
+        let length = way[0].hypot(way[1]).hypot(way[2]);
+        positive("the length of a straight piece", length)?;
+        let along = way.map(|part| part / length);
+        let level = along[0].hypot(along[1]);
+        let side = if level > 0.0 { [along[1] / level, -along[0] / level, 0.0] } else { [1.0, 0.0, 0.0] };
+        let up =
+            [side[1] * along[2] - side[2] * along[1], side[2] * along[0] - side[0] * along[2], side[0] * along[1] - side[1] * along[0]];
+        let (b, d) = (breadth / 2.0, depth / 2.0);
+        let lying = Self::extruded(&[[-b, -d], [b, -d], [b, d], [-b, d]], 0.0, length);
+        let turned = |[x, y, z]: Point| {
+            let at = |axis: usize| from[axis] + side[axis] * x + along[axis] * y + up[axis] * z;
+            [at(0), at(1), at(2)]
+        };
+        Ok(lying.mapped(turned))
     }
 
     fn extruded(profile: &[[f64; 2]], start: f64, end: f64) -> Self {

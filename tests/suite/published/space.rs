@@ -70,6 +70,32 @@ fn a_tube_stands_out_of_itself_by_an_eighth_of_a_per_cent_at_most() {
 }
 
 #[test]
+fn a_strut_leans_as_its_ends_say() {
+    // Geometry: a square piece of 0.1 m from (0, 0, 0) to (0, 1, 1) leans at 45 degrees; its lowest edge lies 0.05 cos 45 under its end.
+    let leaning = Body::solid(&Solid::strut([0.0; 3], [0.0, 1.0, 1.0], 0.1, 0.1).unwrap()).unwrap();
+    let edge = 0.05 / 2.0_f64.sqrt();
+    let (low, high) = leaning.heights();
+    assert_abs_diff_eq!(low, -edge, epsilon = NEAR);
+    assert_abs_diff_eq!(high, 1.0 + edge, epsilon = NEAR);
+    // A point straight above its middle by 0.5 m is 0.5 cos 45 from its axis; one beside it by 0.5 m is 0.45 m from its side.
+    assert_abs_diff_eq!(leaning.gap(&sphere([0.0, 0.5, 1.0], 0.0)), 0.5 / 2.0_f64.sqrt() - 0.05, epsilon = NEAR);
+    assert_abs_diff_eq!(leaning.gap(&sphere([0.5, 0.5, 0.5], 0.0)), 0.45, epsilon = NEAR);
+    // Level and plumb it is a box: 0.2 m broad, 0.06 m deep.
+    let level = Body::solid(&Solid::strut([0.0; 3], [0.0, 2.0, 0.0], 0.2, 0.06).unwrap()).unwrap();
+    assert_eq!(level.bounds(), cuboid([-0.1, 0.0, -0.03], [0.1, 2.0, 0.03]).bounds());
+    let plumb = Body::solid(&Solid::strut([0.0; 3], [0.0, 0.0, 2.0], 0.2, 0.06).unwrap()).unwrap();
+    assert_eq!(plumb.bounds(), cuboid([-0.1, -0.03, 0.0], [0.1, 0.03, 2.0]).bounds());
+    // Either way round it fills the same room.
+    let back = Body::solid(&Solid::strut([0.3, 2.0, 1.0], [0.0; 3], 0.2, 0.06).unwrap()).unwrap();
+    let forth = Body::solid(&Solid::strut([0.0; 3], [0.3, 2.0, 1.0], 0.2, 0.06).unwrap()).unwrap();
+    for (a, b) in back.bounds().iter().flatten().zip(forth.bounds().iter().flatten()) {
+        assert_abs_diff_eq!(a, b, epsilon = NEAR);
+    }
+    assert!(Solid::strut([0.0; 3], [0.0; 3], 0.1, 0.1).is_err());
+    assert!(Solid::strut([0.0; 3], [1.0, 0.0, 0.0], 0.0, 0.1).is_err());
+}
+
+#[test]
 fn the_way_between_two_bodies_is_the_shortest() {
     // Geometry: boxes 2 m by 2 m by 2 m; from corner to corner of a cube it is the space diagonal.
     let cube = |at: Point| cuboid([at[0] - 1.0, at[1] - 1.0, at[2] - 1.0], [at[0] + 1.0, at[1] + 1.0, at[2] + 1.0]);
