@@ -1,0 +1,234 @@
+//! Breadth first through all states that a packed machine can come to.
+
+use super::machine::{Asks, Promise};
+use super::packed::{Packed, Settled, State, Test};
+use crate::calc::FormulaError;
+use rustc_hash::{FxHashMap, FxHashSet};
+use smol_str::SmolStr;
+
+/// So many stories that their clocks forbid are looked at for one promise, in search of one that they allow.
+const MOST_TRIED: usize = 200;
+/// The state that comes before the first.
+const NONE: u32 = u32::MAX;
+
+/// What came out for one promise: stories as numbers of events in the packed machine.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) enum Found {
+    /// No state and no step that was met breaks it.
+    Kept,
+    /// This breaks it.
+    Broken(Vec<usize>),
+    /// This would break it, but cannot happen in time; nothing that can was found.
+    OutOfTime(Vec<usize>),
+}
+
+/// What was met.
+pub(super) struct Searched {
+    pub(super) states: usize,
+    /// Whether all states were met.
+    pub(super) whole: bool,
+    pub(super) found: Vec<Found>,
+    /// The way to where something goes on changing for ever.
+    pub(super) flutters: Option<Vec<usize>>,
+}
+
+/// A promise as tests on packed states.
+enum Asked {
+    Never(Test),
+    NeverBy { by: Vec<bool>, becomes: Test, unless: Test },
+    Possible { by: Vec<bool>, goal: Test, whenever: Test, at_once: bool },
+}
+
+/// Whether a story, told as numbers of events in the packed machine, can happen in time.
+pub(super) type Fits<'f> = &'f dyn Fn(&[usize]) -> bool;
+
+/// What was found of a promise so far.
+struct Tally {
+    asked: Asked,
+    found: Found,
+    /// How many stories were tried that their clocks forbid.
+    tried: usize,
+}
+
+impl Tally {
+    fn is_open(&self) -> bool {
+        !matches!(self.found, Found::Broken(_)) && self.tried < MOST_TRIED
+    }
+
+    fn note(&mut self, way: Vec<usize>, fits: Fits<'_>) {
+        if fits(&way) {
+            self.found = Found::Broken(way);
+            return;
+        }
+        self.tried += 1;
+        if self.found == Found::Kept {
+            self.found = Found::OutOfTime(way);
+        }
+    }
+}
+
+#[derive(Default)]
+struct Search {
+    states: Vec<State>,
+    /// From which state, and by which event.
+    before: Vec<(u32, u32)>,
+    known: FxHashMap<State, u32>,
+    /// Where each state leads, in its order, if somebody asks what can be reached from there.
+    leads: Vec<Vec<(u32, u32)>>,
+}
+
+/// Goes through all states, or as many as are allowed; `by` says who brings about each event.
+pub(super) fn search(
+    packed: &Packed,
+    by: &[SmolStr],
+    promises: &[&Promise],
+    most_states: usize,
+    fits: Fits<'_>,
+) -> Result<Searched, FormulaError> {
+    let tally = |promise: &&Promise| Ok(Tally { asked: asked(packed, by, promise)?, found: Found::Kept, tried: 0 });
+    let mut tallies = promises.iter().map(tally).collect::<Result<Vec<_>, FormulaError>>()?;
+    let looks_ahead = tallies.iter().any(|tally| matches!(tally.asked, Asked::Possible { .. }));
+    let mut search = Search::default();
+    let mut flutters = None;
+    match packed.settle(packed.begins) {
+        Settled::At(state) => {
+            search.meet(state, NONE, NONE);
+        }
+        Settled::Flutters => flutters = Some(Vec::new()),
+    }
+    let mut whole = true;
+    let mut at = 0;
+    while let Some(state) = search.states.get(at).copied() {
+        let here = u32::try_from(at).unwrap_or(NONE);
+        for tally in tallies.iter_mut().filter(|tally| tally.is_open()) {
+            if matches!(&tally.asked, Asked::Never(condition) if condition.holds(state)) {
+                tally.note(search.way(here), fits);
+            }
+        }
+        if !tallies.is_empty() && !looks_ahead && !tallies.iter().any(Tally::is_open) {
+            break;
+        }
+        let mut leads = Vec::new();
+        for (number, event) in packed.events.iter().enumerate().filter(|(_, event)| event.when.holds(state)) {
+            let after = match packed.settle(event.put.on(state)) {
+                Settled::At(after) if after == state => continue,
+                Settled::At(after) => after,
+                Settled::Flutters => {
+                    flutters.get_or_insert_with(|| search.way_and(here, number));
+                    continue;
+                }
+            };
+            for tally in tallies.iter_mut().filter(|tally| tally.is_open()) {
+                if tally.asked.is_broken_by(number, state, after) {
+                    tally.note(search.way_and(here, number), fits);
+                }
+            }
+            let event = u32::try_from(number).unwrap_or(NONE);
+            let met = search.meet(after, here, event);
+            if looks_ahead {
+                leads.push((met, event));
+            }
+        }
+        if looks_ahead {
+            search.leads.push(leads);
+        }
+        at += 1;
+        if search.states.len() > most_states {
+            whole = false;
+            break;
+        }
+    }
+    if whole {
+        tallies.iter_mut().for_each(|tally| search.look_ahead(tally, fits));
+    }
+    let found = tallies.into_iter().map(|tally| tally.found).collect();
+    Ok(Searched { states: search.states.len(), whole, found, flutters })
+}
+
+fn asked(packed: &Packed, by_whom: &[SmolStr], promise: &Promise) -> Result<Asked, FormulaError> {
+    let of = |wanted: &[SmolStr]| by_whom.iter().map(|by| wanted.is_empty() || wanted.contains(by)).collect();
+    Ok(match &promise.asks {
+        Asks::Never(condition) => Asked::Never(packed.test(condition)?),
+        Asks::NeverBy { by, becomes, unless } => {
+            Asked::NeverBy { by: of(by), becomes: packed.test(becomes)?, unless: packed.test(unless)? }
+        }
+        Asks::Possible { by, goal, whenever, at_once } => {
+            Asked::Possible { by: of(by), goal: packed.test(goal)?, whenever: packed.test(whenever)?, at_once: *at_once }
+        }
+    })
+}
+
+impl Asked {
+    /// Whether this step is one that must not be.
+    fn is_broken_by(&self, event: usize, before: State, after: State) -> bool {
+        let Asked::NeverBy { by, becomes, unless } = self else { return false };
+        by.get(event).copied().unwrap_or(false) && !becomes.holds(before) && becomes.holds(after) && !unless.holds(after)
+    }
+}
+
+impl Search {
+    /// Tells the nearest state from which what has to be in reach is not.
+    fn look_ahead(&self, tally: &mut Tally, fits: Fits<'_>) {
+        let Asked::Possible { by, goal, whenever, at_once } = &tally.asked else { return };
+        let stuck = self.stuck(by, goal, *at_once);
+        let failing = (0..).zip(&self.states).filter(|(at, state)| stuck.contains(at) && whenever.holds(**state));
+        for way in failing.map(|(at, _)| self.way(at)).take(MOST_TRIED).collect::<Vec<_>>() {
+            if tally.is_open() {
+                tally.note(way, fits);
+            }
+        }
+    }
+
+    /// The number of a state, a new one if it is new.
+    fn meet(&mut self, state: State, from: u32, event: u32) -> u32 {
+        let next = u32::try_from(self.states.len()).unwrap_or(NONE);
+        let number = *self.known.entry(state).or_insert(next);
+        if number == next {
+            self.states.push(state);
+            self.before.push((from, event));
+        }
+        number
+    }
+
+    /// The events that lead to a state, from the beginning.
+    fn way(&self, to: u32) -> Vec<usize> {
+        let (mut at, mut way) = (to, Vec::new());
+        while let Some((from, event)) = self.before.get(at as usize).filter(|(from, _)| *from != NONE) {
+            way.push(*event as usize);
+            at = *from;
+        }
+        way.reverse();
+        way
+    }
+
+    fn way_and(&self, to: u32, event: usize) -> Vec<usize> {
+        let mut way = self.way(to);
+        way.push(event);
+        way
+    }
+
+    /// The states from which events of these cannot bring about what is wanted.
+    fn stuck(&self, by: &[bool], goal: &Test, at_once: bool) -> FxHashSet<u32> {
+        let leads = &self.leads;
+        let may = |event: &u32| by.get(*event as usize).copied().unwrap_or(false);
+        let mut comes_from: Vec<Vec<u32>> = vec![Vec::new(); self.states.len()];
+        for (from, leads) in (0_u32..).zip(leads) {
+            for (to, _) in leads.iter().filter(|(_, event)| may(event)) {
+                if let Some(sources) = comes_from.get_mut(*to as usize) {
+                    sources.push(from);
+                }
+            }
+        }
+        let at_goal: Vec<u32> = (0..).zip(&self.states).filter(|(_, state)| goal.holds(**state)).map(|(at, _)| at).collect();
+        let mut can: FxHashSet<u32> = at_goal.iter().copied().collect();
+        let mut left = at_goal;
+        while let Some(at) = left.pop() {
+            for from in comes_from.get(at as usize).into_iter().flatten() {
+                if can.insert(*from) && !at_once {
+                    left.push(*from);
+                }
+            }
+        }
+        (0..u32::try_from(self.states.len()).unwrap_or(NONE)).filter(|at| !can.contains(at)).collect()
+    }
+}
