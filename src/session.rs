@@ -137,12 +137,19 @@ impl Session {
         let mut problems = self.settled(self.problems.clone());
         let worked_out = self.settled(self.evaluator.problems());
         // Of two errors at one place the first said is the closer one.
-        let told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
-        problems.extend(worked_out.into_iter().filter(|problem| !told.contains(&problem.span())));
+        let mut told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
         let mistyped = self.settled(self.design().mistyped.clone());
+        let of_one_slip: FxHashSet<Span> = mistyped.iter().map(Problem::span).collect();
+        // A slip in what is written shows again with each component that it is worked out for.
+        problems.extend(worked_out.into_iter().filter(|problem| {
+            let span = problem.span();
+            if of_one_slip.contains(&span) { told.insert(span) } else { !told.contains(&span) }
+        }));
         if !mistyped.is_empty() {
             let told = Covered::by(&problems);
-            problems.extend(mistyped.into_iter().filter(|problem| !told.contains(problem.span())));
+            // A rule that is written once for several kinds is looked at for each of them.
+            let mut first: FxHashSet<Span> = FxHashSet::default();
+            problems.extend(mistyped.into_iter().filter(|problem| !told.contains(problem.span()) && first.insert(problem.span())));
         }
         in_order(problems)
     }

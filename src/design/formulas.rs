@@ -1,6 +1,7 @@
 //! What formulas take and give, and the shapes of the tables that they give, as the trade library declares them.
 
 use super::Sort;
+use super::call::Called;
 use crate::problem::Problem;
 use crate::syntax::tree::{self, Item, PropertyType, Tree, Word};
 use crate::units::Dim;
@@ -77,6 +78,24 @@ pub struct Table {
     pub name: SmolStr,
     /// Its fields in order.
     pub fields: Vec<(SmolStr, Sort)>,
+}
+
+impl Called for Parameter {
+    fn name(&self) -> &str {
+        &self.name
+    }
+
+    fn doc(&self) -> &str {
+        &self.doc
+    }
+
+    fn is_required(&self) -> bool {
+        self.required
+    }
+
+    fn takes_the_rest(&self) -> bool {
+        self.takes == Takes::Quantities
+    }
 }
 
 impl Table {

@@ -9,6 +9,7 @@ use super::{Design, Entry, KindId, Type};
 use crate::problem::Problem;
 use crate::syntax::tree::{Expr, Node};
 use crate::text::Span;
+use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 
 /// What a word stands for.
@@ -79,6 +80,8 @@ pub(super) struct Found {
     pub(super) problems: Vec<Problem>,
     /// `None` where nobody asks for meanings.
     pub(super) meanings: Option<Vec<Meant>>,
+    /// Where a property is named that there is not.
+    pub(super) told: FxHashSet<Span>,
     /// The names of the design, once one was met that stands for nothing.
     near: Option<Names>,
 }

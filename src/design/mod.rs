@@ -4,6 +4,7 @@
 //! every property line is matched with its kind, patterns and arrays are written out, and variants
 //! and measurements take the place of what they replace. No number is worked out here.
 
+mod call;
 mod changes;
 mod components;
 mod constants;
@@ -24,6 +25,7 @@ mod steps;
 mod typing;
 mod words;
 
+pub use call::{ABOUT_A_LINE, Called, GATHERERS, placed, signature};
 pub use components::{Component, Origin, Written};
 pub use constants::{CONSTANTS, Constant, constant};
 pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};

@@ -8,8 +8,8 @@ use super::lets::RESULTS;
 use super::meaning::{Around, Found, Meaning, Writer, is_due};
 use super::near::offered;
 use super::papers::Paper;
-use super::{Design, Entry, KindId, Type};
-use crate::problem::{Problem, nearest, with_article};
+use super::{Design, Entry, KindId, Type, refusals};
+use crate::problem::{Problem, with_article};
 use crate::syntax::examples;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, TemplatePart};
 use crate::text::Span;
@@ -198,13 +198,7 @@ impl Design {
                 found.means(expr.span, word, Meaning::Choice);
             }
             (Type::Word(words), Node::Name(word)) if !self.is_a_value(word, scope) => {
-                let all: Vec<&str> = words.iter().map(SmolStr::as_str).collect();
-                let problem = Problem::error(format!("`{property}` cannot be `{word}`"), expr.span, "this word");
-                let problem = problem.help(format!("it is one of {}", all.join(", ")));
-                found.push(match nearest(word, all.iter().copied()) {
-                    Some(near) => problem.mend(format!("write `{near}`"), expr.span, near),
-                    None => problem,
-                });
+                found.push(refusals::no_such_word(property, words, word, expr.span));
             }
             (Type::Text, Node::Name(word)) if self.meaning(word, scope).is_none() => {
                 found.push(
@@ -355,7 +349,7 @@ impl Design {
                     }
                 }
             }
-            // A bare word may be one that the function knows; it is asked when the call is worked out.
+            // A bare word may be one that the function knows: that is a question of its sort.
             Node::Call(name, arguments) => {
                 found.means(name.span, &name.text, Meaning::Function);
                 for argument in arguments {
@@ -381,7 +375,7 @@ impl Design {
             found.means(span, name, meaning);
             return;
         }
-        let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name");
+        let problem = refusals::stands_for_nothing(name, span);
         if name == "index" {
             found.push(problem.help(format!("`index` is the element's number in an array like `{}`", examples::ARRAY)));
             return;
@@ -407,13 +401,19 @@ impl Design {
         if BUILT_IN_PROPERTIES.contains(&word.as_str()) || kinds.is_empty() {
             return;
         }
+        // A rule that is written once for several kinds is gone over for each of them.
+        if found.told.insert(span) {
+            found.push(self.no_property(kinds, word, span));
+        }
+    }
+
+    /// A property that no component of these kinds has.
+    pub(super) fn no_property(&self, kinds: &[KindId], word: &str, span: Span) -> Problem {
         let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
-        let known = || kinds.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
+        let Some(first) = names.first() else { return Problem::error(format!("no kind has a `{word}`"), span, "this property") };
+        let known = kinds.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
         let problem = Problem::error(format!("{} has no `{word}`", with_article(&names.join(" or "))), span, "this property");
-        found.push(match (nearest(word, known()), names.first()) {
-            (None, Some(kind)) => problem.help(format!("`wallplate rules {kind}` lists its properties")),
-            _ => problem.nearest(word, span, known()),
-        });
+        problem.nearest_or(word, span, known, format!("`wallplate rules {first}` lists its properties"))
     }
 
     /// Which kinds of component an expression can be, as far as the declarations tell.

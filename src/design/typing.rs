@@ -13,7 +13,7 @@ mod walk;
 use super::formulas::{Formulas, Table};
 use super::meaning::{Around, Meaning, Writer, is_due};
 use super::{Design, Entry, KindId, Sort, Type, refusals};
-use crate::problem::{Problem, nearest};
+use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Part, TemplatePart, Unary, Word};
 use crate::text::Span;
 use crate::units::{self, Dim, Unit};

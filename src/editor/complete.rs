@@ -9,13 +9,12 @@ pub use offer::{Offer, Sort};
 use super::cursor::{Cursor, Inside};
 use super::desk::Desk;
 use super::hover::type_name;
-use crate::design::{Around, Entry, KindId, Meaning, PaperSort, Property, Type, WHOLE, Writer};
+use crate::design::{Around, Entry, GATHERERS, KindId, Meaning, PaperSort, Property, Type, WHOLE, Writer};
 use crate::formulas;
 use crate::syntax::tree::Item;
 use crate::text::FileId;
 use crate::trade::{self, says};
 use crate::units::{Dim, all_units, units_for};
-use crate::values::GATHERERS;
 use crate::values::Takes;
 
 /// The words that begin a top-level statement.

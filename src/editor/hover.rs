@@ -2,13 +2,13 @@
 
 use super::desk::{Desk, Written};
 use super::uses::{Symbol, Use};
-use crate::design::{ComponentId, Entry, Kind, NodeId, Origin, Property, Type};
+use crate::design::{ComponentId, Entry, GATHERERS, Kind, NodeId, Origin, Property, Type};
 use crate::formulas;
 use crate::rules::{Finding, Verdict};
 use crate::text::{FileId, Span};
 use crate::trade;
 use crate::units::{self, Dim, System, Unit};
-use crate::values::{GATHERERS, Lack, Missing, MissingLine, Quantity, Scope, Value};
+use crate::values::{Lack, Missing, MissingLine, Quantity, Scope, Value};
 use std::fmt::Write;
 
 /// Elements of an array, or followers of a pattern, whose values are shown.

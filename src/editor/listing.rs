@@ -1,8 +1,8 @@
 //! The functions of the language as a text to look them up in: they stand in no file of the library.
 
+use crate::design::GATHERERS;
 use crate::formulas;
 use crate::values::Function;
-use crate::values::GATHERERS;
 use std::fmt::Write;
 
 /// The name of that text.

@@ -5,6 +5,7 @@
 
 use super::text::formula;
 use super::words::{belonging_key, is_derived, of_parameter, of_type};
+use crate::design::GATHERERS;
 use crate::design::{Kind, Property, Rule};
 use crate::formulas;
 use crate::session::Session;
@@ -12,7 +13,6 @@ use crate::syntax::tree::{Expr, Item, Node};
 use crate::text::Span;
 use crate::trade::{self, says};
 use crate::units::{Dim, all_units, figures};
-use crate::values::GATHERERS;
 use smol_str::SmolStr;
 use std::fmt::Write;
 use std::sync::Arc;

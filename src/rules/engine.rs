@@ -6,7 +6,7 @@ use super::mend::{Judge, Remedies};
 use super::options::Options;
 use super::undecided::Lacking;
 use super::worst::{self, Worst};
-use crate::design::{NodeId, Rule, Writer};
+use crate::design::{NodeId, Rule, Writer, refusals};
 use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim, Unit};
 use crate::values::{Evaluator, Lack, Measure, MissingLine, Quantity, Scope, Turn, Value};
@@ -319,15 +319,7 @@ impl Engine<'_> {
                 self.evaluator.report(problem.help("compare temperatures with `require x < y`, or set a difference against a difference"));
                 return;
             }
-            self.evaluator.report(
-                crate::problem::Problem::error(
-                    format!("the demand is {} and the capacity is {}", d.describe(), c.describe()),
-                    demand.span,
-                    d.describe(),
-                )
-                .also(capacity.span, c.describe())
-                .help("both are numbers of one sort"),
-            );
+            self.evaluator.report(refusals::unlike_demand((d.describe(), demand.span), (c.describe(), capacity.span)));
         }
     }
 

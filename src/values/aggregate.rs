@@ -9,25 +9,12 @@ use super::lack::{Lack, Missing};
 use super::reads::Question;
 use super::value::{Quantity, Value};
 use crate::design::{ComponentId, Kind, KindId, Type, is_due, refusals};
-use crate::problem::{Problem, nearest};
+use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
 use crate::units::Dim;
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 use std::rc::Rc;
-
-/// The words that gather values.
-pub const GATHERERS: [(&str, &str); 9] = [
-    ("sum", "all added up; 0 of none"),
-    ("count", "how many"),
-    ("min", "the smallest"),
-    ("max", "the largest"),
-    ("mean", "the average"),
-    ("all", "whether every one is yes; yes of none"),
-    ("any", "whether one is yes; no of none"),
-    ("list", "all of them in order"),
-    ("first", "the first of them"),
-];
 
 /// Components of a kind by the value of one property.
 #[derive(Debug, Default)]
@@ -173,11 +160,7 @@ impl Evaluator {
             "first" => values.into_iter().next().ok_or_else(nothing),
             "all" | "any" => {
                 if let Some(other) = values.iter().find(|value| !matches!(value, Value::Flag(_))) {
-                    return Err(self.fault(Problem::error(
-                        format!("`{}` gathers yes and no, and this is {}", name.text, other.describe()),
-                        value.span,
-                        other.describe(),
-                    )));
+                    return Err(self.fault(refusals::not_gathered(name, "yes and no", other.describe(), value.span)));
                 }
                 Ok(Value::Flag(name.text == "all"))
             }
@@ -208,14 +191,7 @@ impl Evaluator {
                     .map(|total| Value::Quantity(Quantity { si: total.si / count, ..total }))
                     .ok_or_else(nothing)
             }
-            other => {
-                let known = || GATHERERS.iter().map(|(name, _)| *name);
-                let problem = Problem::error(format!("`{other}` does not gather values"), name.span, "this word");
-                Err(self.fault(match nearest(other, known()) {
-                    Some(_) => problem.nearest(other, name.span, known()),
-                    None => problem.help(format!("these do: {}", known().collect::<Vec<_>>().join(", "))),
-                }))
-            }
+            _ => Err(self.fault(refusals::no_gatherer(name))),
         }
     }
 
@@ -238,11 +214,7 @@ impl Evaluator {
                 Value::Quantity(number) => number.clone(),
                 Value::Zero => Quantity::new(0.0, numbers.first().map_or(Dim::NUMBER, |first| first.dim.difference())),
                 other => {
-                    return Err(self.fault(Problem::error(
-                        format!("`{}` gathers numbers, and this is {}", name.text, other.describe()),
-                        value.span,
-                        other.describe(),
-                    )));
+                    return Err(self.fault(refusals::not_gathered(name, "numbers", other.describe(), value.span)));
                 }
             };
             if let Some(first) = numbers.first().filter(|first| first.dim != number.dim) {

@@ -8,18 +8,17 @@ mod remembered;
 pub use arguments::Arguments;
 pub(super) use remembered::Remembered;
 
-use super::function::{Body, Function, Parameter, Refusal, Takes};
+use super::function::{Body, Parameter, Refusal, Takes};
 use crate::calc::FormulaError;
-use crate::design::{Carries, KindId, Type, is_due};
-use crate::problem::{Problem, nearest};
-use crate::syntax::examples::GONE_THROUGH;
+use crate::design::{Carries, KindId, Type, is_due, placed, refusals};
+use crate::problem::Problem;
 use crate::syntax::tree::{Argument, Expr, Node, Word};
 use crate::text::Span;
 use crate::units;
+use crate::values::Outcome;
 use crate::values::evaluator::{Evaluator, Scope};
 use crate::values::lack::Lack;
 use crate::values::value::Value;
-use crate::values::{Outcome, aggregate};
 use arguments::Given;
 
 impl Evaluator {
@@ -30,8 +29,10 @@ impl Evaluator {
         if name.text == "as_written" {
             return self.as_written(name, arguments, scope);
         }
-        let Some(function) = self.functions.find(&name.text) else { return Err(self.no_such_function(name)) };
-        let placed = self.place(function, arguments, span)?;
+        let Some(function) = self.functions.find(&name.text) else {
+            return Err(self.fault(refusals::no_function(name, self.functions.names())));
+        };
+        let placed = placed(function.name, function.parameters, arguments, span).map_err(|slip| self.fault(slip))?;
         let mut values: Vec<Option<Given>> = Vec::with_capacity(placed.len());
         let mut lack: Option<Lack> = None;
         for (parameter, exprs) in function.parameters.iter().zip(placed) {
@@ -117,67 +118,6 @@ impl Evaluator {
         Ok(Value::Text(text.into()))
     }
 
-    fn no_such_function(&self, name: &Word) -> Lack {
-        let problem = Problem::error(format!("there is no function `{}`", name.text), name.span, "this function");
-        let gatherer = aggregate::GATHERERS.iter().any(|(word, _)| *word == name.text);
-        self.fault(if gatherer {
-            problem.help(format!("`{}` gathers: `{}(c.x {GONE_THROUGH})`", name.text, name.text))
-        } else if nearest(&name.text, self.functions.names()).is_some() {
-            problem.nearest(&name.text, name.span, self.functions.names())
-        } else {
-            problem.help("`wallplate rules functions` lists them")
-        })
-    }
-
-    /// Which expressions go to which parameter.
-    fn place<'a>(&self, function: &Function, arguments: &'a [Argument], span: Span) -> Result<Vec<Vec<&'a Expr>>, Lack> {
-        let mut placed: Vec<Vec<&Expr>> = function.parameters.iter().map(|_| Vec::new()).collect();
-        let mut next = 0;
-        for argument in arguments {
-            let at = match &argument.name {
-                Some(name) => match function.parameters.iter().position(|parameter| parameter.name == name.text) {
-                    Some(at) => at,
-                    None => {
-                        let known = || function.parameters.iter().map(|parameter| parameter.name);
-                        let problem = Problem::error(format!("`{}` takes no `{}`", function.name, name.text), name.span, "this argument")
-                            .help(format!("it takes {}", known().collect::<Vec<_>>().join(", ")));
-                        return Err(self.fault(match nearest(&name.text, known()) {
-                            Some(_) => problem.nearest(&name.text, name.span, known()),
-                            None => problem,
-                        }));
-                    }
-                },
-                None => next,
-            };
-            let many = function.parameters.get(at).is_some_and(|parameter| parameter.takes == Takes::Quantities);
-            match placed.get_mut(at) {
-                Some(place) if place.is_empty() || many => place.push(&argument.value),
-                Some(_) => {
-                    return Err(self.fault(Problem::error("this argument is given twice", argument.value.span, "the second")));
-                }
-                None => {
-                    return Err(self.fault(
-                        Problem::error(
-                            format!("`{}` takes {}", function.name, counted(function.parameters.len())),
-                            argument.value.span,
-                            "one too many",
-                        )
-                        .help(format!("write `{}`", function.signature())),
-                    ));
-                }
-            }
-            next = if many { at } else { at + 1 };
-        }
-        let missing = function.parameters.iter().zip(&placed).find(|(parameter, place)| !parameter.optional && place.is_empty());
-        match missing {
-            None => Ok(placed),
-            Some((parameter, _)) => Err(self.fault(
-                Problem::error(format!("`{}` needs `{}`: {}", function.name, parameter.name, parameter.doc), span, "this call")
-                    .help(format!("write `{}`", function.signature())),
-            )),
-        }
-    }
-
     fn take(&self, parameter: &Parameter, expr: &Expr, scope: &mut Scope) -> Result<Given, Lack> {
         match parameter.takes {
             Takes::Kinds => self.kinds_of(expr).map(Given::Kinds),
@@ -188,11 +128,8 @@ impl Evaluator {
                 _ => match self.evaluate(expr, scope)? {
                     Value::Word(word) if words.contains(&word.as_str()) => Ok(Given::Value(Value::Word(word))),
                     other => {
-                        let quoted = if matches!(other, Value::Text(_)) { ", without quotes" } else { "" };
-                        Err(self.fault(
-                            Problem::error(format!("`{}` cannot be {}", parameter.name, other.describe()), expr.span, other.describe())
-                                .help(format!("it is one of {}{quoted}", words.join(", "))),
-                        ))
+                        let is_text = matches!(other, Value::Text(_));
+                        Err(self.fault(refusals::no_word(parameter.name, words, other.describe(), is_text, expr.span)))
                     }
                 },
             },
@@ -225,10 +162,7 @@ impl Evaluator {
         if fits(&value) {
             return Ok(Given::Value(value));
         }
-        Err(self.fault(
-            Problem::error(format!("`{}` is {sort}, and this is {}", parameter.name, value.describe()), expr.span, value.describe())
-                .help(parameter.doc),
-        ))
+        Err(self.fault(refusals::no_such_argument(parameter.name, parameter.doc, sort, value.describe(), expr)))
     }
 
     /// Several arguments, or lists of them, as one list.
@@ -257,10 +191,10 @@ impl Evaluator {
             .into_iter()
             .map(|item| match &item.node {
                 Node::Name(name) => self.design.kind_named(name).ok_or_else(|| {
-                    let known: Vec<&str> = self.design.kinds.iter().map(|kind| kind.name.as_str()).collect();
-                    self.fault(Problem::error(format!("there is no kind `{name}`"), item.span, "this kind").nearest(name, item.span, known))
+                    let known = self.design.kinds.iter().map(|kind| kind.name.as_str());
+                    self.fault(refusals::no_kind(name, item.span, known))
                 }),
-                _ => Err(self.fault(Problem::error("this is not the name of a kind", item.span, "here"))),
+                _ => Err(self.fault(refusals::no_kinds_name(item.span))),
             })
             .collect()
     }
@@ -268,7 +202,7 @@ impl Evaluator {
     fn carrying_of(&self, expr: &Expr) -> Result<Carries, Lack> {
         match &expr.node {
             Node::Name(word) => self.design.carries(word).ok_or_else(|| self.fault(self.design.not_carried(word, expr.span))),
-            _ => Err(self.fault(Problem::error("this is not something that a link carries", expr.span, "here"))),
+            _ => Err(self.fault(refusals::nothing_carried(expr.span))),
         }
     }
 }
@@ -280,13 +214,6 @@ fn formula_problem(name: &str, error: &FormulaError, span: Span) -> Problem {
         _ => Problem::error,
     };
     told(format!("`{name}` has no answer: {error}"), span, "worked out here")
-}
-
-fn counted(count: usize) -> String {
-    match count {
-        1 => "one argument".to_owned(),
-        n => format!("{n} arguments"),
-    }
 }
 
 fn is_finite(value: &Value) -> bool {

@@ -201,7 +201,7 @@ impl Evaluator {
     }
 
     fn nothing(&self, name: &str, span: Span) -> Lack {
-        let problem = Problem::error(format!("`{name}` stands for nothing here"), span, "this name").once();
+        let problem = refusals::stands_for_nothing(name, span).once();
         // Where that has been told, nobody sees this; among so many mistakes nobody looks for a name.
         let is_seen = !self.design.is_told(span) && self.problems.borrow().len() < MOST_OFFERED;
         let entries = is_seen.then(|| self.design.entries().map(|(name, _)| name.as_str())).into_iter().flatten();

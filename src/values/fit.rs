@@ -5,8 +5,8 @@ use super::due::units_that_would_do;
 use super::evaluator::{Evaluator, Scope};
 use super::lack::Lack;
 use super::value::{Quantity, Value};
-use crate::design::{ComponentId, Entry, LimitWord, Property, Type, Writer, Written, is_due};
-use crate::problem::{Problem, nearest, with_article};
+use crate::design::{ComponentId, Entry, LimitWord, Property, Type, Writer, Written, is_due, refusals};
+use crate::problem::{Problem, with_article};
 use crate::syntax::tree::{Binary, Date, Expr, Node, Part};
 use crate::text::Span;
 use crate::units::{self, Dim, Unit};
@@ -214,13 +214,7 @@ impl Evaluator {
     }
 
     pub(super) fn wrong_word(&self, words: &[impl AsRef<str>], word: &str, property: &str, expr: &Expr) -> Lack {
-        let all: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
-        let problem = Problem::error(format!("`{property}` cannot be `{word}`"), expr.span, "this word")
-            .help(format!("it is one of {}", all.join(", ")));
-        self.fault(match nearest(word, all.iter().copied()) {
-            Some(near) => problem.mend(format!("write `{near}`"), expr.span, near),
-            None => problem,
-        })
+        self.fault(refusals::no_such_word(property, words, word, expr.span))
     }
 
     fn wrong_type(&self, ty: &Type, value: &Value, property: &str, expr: &Expr) -> Lack {

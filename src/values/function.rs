@@ -7,6 +7,7 @@ use super::evaluator::Evaluator;
 use super::lack::Lack;
 use super::value::Value;
 use crate::calc::FormulaError;
+use crate::design::{ABOUT_A_LINE, Called, signature};
 use crate::units::Dim;
 use rustc_hash::FxHashMap;
 
@@ -128,7 +129,7 @@ impl Functions {
 
     /// All names, for suggestions; with those of the questions that are asked about a line and not of a value.
     pub fn names(&self) -> impl Iterator<Item = &'static str> {
-        self.by_name.keys().copied().chain(["given", "as_written"])
+        self.by_name.keys().copied().chain(ABOUT_A_LINE)
     }
 }
 
@@ -136,7 +137,24 @@ impl Function {
     /// `velocity_pressure(speed, height)`
     #[must_use]
     pub fn signature(&self) -> String {
-        let shown = |parameter: &Parameter| if parameter.optional { format!("[{}]", parameter.name) } else { parameter.name.to_owned() };
-        format!("{}({})", self.name, self.parameters.iter().map(shown).collect::<Vec<_>>().join(", "))
+        signature(self.name, self.parameters)
+    }
+}
+
+impl Called for Parameter {
+    fn name(&self) -> &str {
+        self.name
+    }
+
+    fn doc(&self) -> &str {
+        self.doc
+    }
+
+    fn is_required(&self) -> bool {
+        !self.optional
+    }
+
+    fn takes_the_rest(&self) -> bool {
+        self.takes == Takes::Quantities
     }
 }

@@ -27,7 +27,6 @@ mod temperature;
 mod tolerance;
 mod value;
 
-pub use aggregate::GATHERERS;
 pub use calls::Arguments;
 pub use evaluator::{Evaluator, Scope};
 pub use figure::Figure;

@@ -21,6 +21,7 @@ mod machine;
 mod motion;
 mod moving;
 mod not_begun;
+mod one_slip;
 mod parts;
 mod published;
 mod reading;

@@ -1,24 +1,28 @@
 //! Calls of formulas and words that gather: arguments matched with what is declared.
 
-use super::super::formulas::{Formula, Gives, Parameter, Takes};
+use super::super::call::{ABOUT_A_LINE, placed};
+use super::super::formulas::{Gives, Parameter, Takes};
 use super::*;
 use crate::design::Carries;
 use crate::syntax::tree::Argument;
 
-/// The questions that look at the line of a value and not at its worth.
-const ABOUT_A_LINE: [(&str, Sort); 2] = [("given", Sort::Flag), ("as_written", Sort::Text)];
-
 impl Typing<'_> {
     pub(super) fn call(&mut self, name: &Word, arguments: &[Argument], span: Span, around: &mut Surroundings) -> Sort {
-        if let Some((_, gives)) = ABOUT_A_LINE.iter().find(|(word, _)| *word == name.text) {
+        if ABOUT_A_LINE.contains(&name.text.as_str()) {
             for argument in arguments {
                 self.sort(&argument.value, around);
             }
-            return gives.clone();
+            return if name.text == "given" { Sort::Flag } else { Sort::Text };
         }
         let formulas = (self.formulas)();
-        let Some(formula) = formulas.formula(&name.text) else { return self.no_such_formula(name) };
-        let Some(placed) = self.placed(formula, arguments, span) else { return Sort::Unknown };
+        let Some(formula) = formulas.formula(&name.text) else {
+            let known = formulas.all().map(|formula| formula.name.as_str()).chain(ABOUT_A_LINE);
+            return self.refuse(refusals::no_function(name, known));
+        };
+        let placed = match placed(&formula.name, &formula.parameters, arguments, span) {
+            Ok(placed) => placed,
+            Err(slip) => return self.refuse(slip),
+        };
         let mut sorts: Vec<Sort> = Vec::with_capacity(placed.len());
         let carried =
             formula.parameters.iter().zip(&placed).find(|(parameter, _)| parameter.takes == Takes::Carried).and_then(|(_, given)| {
@@ -29,8 +33,10 @@ impl Typing<'_> {
             });
         for (parameter, given) in formula.parameters.iter().zip(placed) {
             let given: Vec<Sort> = given.into_iter().map(|expr| self.argument(parameter, expr, around)).collect();
-            if parameter.takes == Takes::Quantities {
-                self.of_one_sort(&formula.name, &given, span);
+            if parameter.takes == Takes::Quantities
+                && let Some(slip) = not_of_one_sort(&formula.name, &given, span)
+            {
+                return self.refuse(slip);
             }
             sorts.push(given.into_iter().next().unwrap_or(Sort::Unknown));
         }
@@ -49,18 +55,6 @@ impl Typing<'_> {
         }
     }
 
-    /// Several values, or lists of them, are of one dimension, as far as that can be told.
-    fn of_one_sort(&mut self, formula: &str, given: &[Sort], span: Span) {
-        let mut dims = given.iter().map(Sort::item).filter_map(|sort| match sort {
-            Sort::Quantity(dim) => dim,
-            _ => None,
-        });
-        let Some(first) = dims.next() else { return };
-        if let Some(other) = dims.find(|dim| *dim != first) {
-            self.refuse(refusals::not_of_one_sort(formula, &first.describe(), &other.describe(), span));
-        }
-    }
-
     /// The kinds that have a link to one of these which carries that.
     fn linking(&self, to: &Sort, carried: Option<Carries>) -> Vec<KindId> {
         let Sort::Component(to) = to else { return Vec::new() };
@@ -76,66 +70,19 @@ impl Typing<'_> {
         .collect()
     }
 
-    fn no_such_formula(&mut self, name: &Word) -> Sort {
-        let problem = Problem::error(format!("there is no function `{}`", name.text), name.span, "this function");
-        let formulas = (self.formulas)();
-        let known = || formulas.all().map(|formula| formula.name.as_str()).chain(ABOUT_A_LINE.iter().map(|(word, _)| *word));
-        self.refuse(match nearest(&name.text, known()) {
-            Some(_) => problem.nearest(&name.text, name.span, known()),
-            None => problem.help("`wallplate rules functions` lists them"),
-        })
-    }
-
-    /// Which expressions go to which parameter.
-    fn placed<'e>(&mut self, formula: &Formula, arguments: &'e [Argument], span: Span) -> Option<Vec<Vec<&'e Expr>>> {
-        let mut placed: Vec<Vec<&Expr>> = formula.parameters.iter().map(|_| Vec::new()).collect();
-        let mut next = 0;
-        for argument in arguments {
-            let named =
-                argument.name.as_ref().map(|name| (name, formula.parameters.iter().position(|parameter| parameter.name == name.text)));
-            let at = match named {
-                None => next,
-                Some((_, Some(at))) => at,
-                Some((name, None)) => {
-                    let known = || formula.parameters.iter().map(|parameter| parameter.name.as_str());
-                    let problem = Problem::error(format!("`{}` takes no `{}`", formula.name, name.text), name.span, "this argument")
-                        .help(format!("it takes {}", known().collect::<Vec<_>>().join(", ")))
-                        .nearest(&name.text, name.span, known());
-                    self.refuse(problem);
-                    return None;
-                }
-            };
-            let many = formula.parameters.get(at).is_some_and(|parameter| parameter.takes == Takes::Quantities);
-            match placed.get_mut(at) {
-                Some(place) if place.is_empty() || many => place.push(&argument.value),
-                Some(_) => {
-                    self.refuse(Problem::error("this argument is given twice", argument.value.span, "the second"));
-                    return None;
-                }
-                None => {
-                    let takes = match formula.parameters.len() {
-                        1 => "one argument".to_owned(),
-                        count => format!("{count} arguments"),
-                    };
-                    self.refuse(Problem::error(format!("`{}` takes {takes}", formula.name), argument.value.span, "one too many"));
-                    return None;
-                }
-            }
-            next = if many { at } else { at + 1 };
-        }
-        let missing = formula.parameters.iter().zip(&placed).find(|(parameter, place)| parameter.required && place.is_empty());
-        if let Some((parameter, _)) = missing {
-            self.refuse(Problem::error(format!("`{}` needs `{}`: {}", formula.name, parameter.name, parameter.doc), span, "this call"));
-            return None;
-        }
-        Some(placed)
-    }
-
     fn argument(&mut self, parameter: &Parameter, expr: &Expr, around: &mut Surroundings) -> Sort {
         match (&parameter.takes, &expr.node) {
             (Takes::Kinds, _) => self.kinds(expr),
             (Takes::Carried, Node::Name(word)) if self.design.carries(word).is_some() => Sort::Word,
             (Takes::Words(words), Node::Name(word)) if is_due(words, word, around.is_bound(word)) => Sort::Word,
+            (takes, Node::Name(word)) if self.meaning(word, around).is_none() => {
+                let slip = match takes {
+                    Takes::Words(words) => refusals::no_such_word(&parameter.name, words, word, expr.span),
+                    Takes::Carried => self.design.not_carried(word, expr.span),
+                    _ => self.stands_for_nothing(word, expr.span, around),
+                };
+                self.refuse(slip)
+            }
             (Takes::Words(_), Node::If(condition, a, b)) => {
                 self.condition(condition, around);
                 self.argument(parameter, a, around);
@@ -166,13 +113,11 @@ impl Typing<'_> {
                     Some(kind) => kinds.push(kind),
                     None => {
                         let known = self.design.kinds.iter().map(|kind| kind.name.as_str());
-                        let problem = Problem::error(format!("there is no kind `{name}`"), item.span, "this kind");
-                        let problem = problem.nearest(name, item.span, known);
-                        self.refuse(problem);
+                        self.refuse(refusals::no_kind(name, item.span, known));
                     }
                 },
                 _ => {
-                    self.refuse(Problem::error("this is not the name of a kind", item.span, "here"));
+                    self.refuse(refusals::no_kinds_name(item.span));
                 }
             }
         }
@@ -183,14 +128,12 @@ impl Typing<'_> {
         let (fits, due) = match takes {
             Takes::Anything | Takes::Kinds => return,
             _ if sort.is_open() => return,
-            Takes::Words(words) => {
-                // A word of another line may be one of these; one that is written here has to be.
-                let wrong = matches!(&expr.node, Node::Name(word) if self.design.entry(word).is_none() && !words.contains(word)
-                    && self.design.is_choice_word(word));
-                (*sort == Sort::Word && !wrong, format!("one of {}", words.join(", ")))
-            }
+            Takes::Words(words) => return self.of_words(words, sort, parameter, expr),
             Takes::Components => (matches!(sort.item(), Sort::Component(_) | Sort::Unknown | Sort::Itself), "components".to_owned()),
-            Takes::Carried => (false, "what a link carries".to_owned()),
+            Takes::Carried => {
+                self.refuse(refusals::nothing_carried(expr.span));
+                return;
+            }
             Takes::Quantities => (matches!(sort.item(), Sort::Quantity(_) | Sort::Unknown | Sort::Itself), "numbers".to_owned()),
             // Several solids together are one.
             Takes::Sort(Sort::Solid) => (Sort::Solid.common(&sort.innermost()).is_some(), self.describe(&Sort::Solid)),
@@ -201,8 +144,23 @@ impl Typing<'_> {
                 Node::Name(word) if *sort == Sort::Word => format!("the word `{word}`"),
                 _ => self.describe(sort),
             };
-            let problem = Problem::error(format!("`{}` is {due}, and this is {what}", parameter.name), expr.span, what);
-            self.refuse(problem.help(parameter.doc.to_string()));
+            self.refuse(refusals::no_such_argument(&parameter.name, &parameter.doc, &due, what, expr));
+        }
+    }
+
+    /// One of these words. A word of another line may be one of them; one that is written here has to be.
+    fn of_words(&mut self, words: &[SmolStr], sort: &Sort, parameter: &Parameter, expr: &Expr) {
+        match (&expr.node, sort) {
+            (Node::Name(word), Sort::Word)
+                if self.design.entry(word).is_none() && !words.contains(word) && self.design.is_choice_word(word) =>
+            {
+                self.refuse(refusals::no_such_word(&parameter.name, words, word, expr.span));
+            }
+            (_, Sort::Word) => {}
+            _ => {
+                let what = self.describe(sort);
+                self.refuse(refusals::no_word(&parameter.name, words, what, *sort == Sort::Text, expr.span));
+            }
         }
     }
 
@@ -218,13 +176,24 @@ impl Typing<'_> {
             "first" => (true, "", sort.clone()),
             "all" | "any" => (matches!(sort, Sort::Flag | Sort::Unknown | Sort::Itself), "yes and no", Sort::Flag),
             "sum" | "min" | "max" | "mean" => (matches!(sort, Sort::Quantity(_) | Sort::Unknown | Sort::Itself), "numbers", sort.clone()),
-            other => return self.refuse(Problem::error(format!("`{other}` does not gather values"), name.span, "this word")),
+            _ => return self.refuse(refusals::no_gatherer(name)),
         };
         if fits {
             return gives;
         }
-        self.refuse(Problem::error(format!("`{}` gathers {gathers}, and this is {what}", name.text), value.span, what))
+        self.refuse(refusals::not_gathered(name, gathers, what, value.span))
     }
+}
+
+/// Several values, or lists of them, are of one dimension, as far as that can be told.
+fn not_of_one_sort(formula: &str, given: &[Sort], span: Span) -> Option<Problem> {
+    let mut dims = given.iter().map(Sort::item).filter_map(|sort| match sort {
+        Sort::Quantity(dim) => dim,
+        _ => None,
+    });
+    let first = dims.next()?;
+    let other = dims.find(|dim| *dim != first)?;
+    Some(refusals::not_of_one_sort(formula, &first.describe(), &other.describe(), span))
 }
 
 /// Numbers of one dimension, one or several, as a property is declared.

@@ -40,6 +40,8 @@ impl Typing<'_> {
                         _ => "be compared",
                     };
                     self.unlike(verb, sign, (left, &a), (right, &b));
+                    // Which of both was meant is not known: what it meets says no more.
+                    return if equal || ordered { Sort::Flag } else { Sort::Unknown };
                 }
                 if equal || ordered { Sort::Flag } else { Sort::Quantity(left_dim.or(right_dim)) }
             }

@@ -2,12 +2,29 @@
 
 use super::*;
 
+/// A name is offered for so many mistakes.
+const MOST_OFFERED: usize = 100;
+
 impl Typing<'_> {
+    /// What a bare word stands for.
+    pub(super) fn meaning(&self, name: &str, around: &Surroundings) -> Option<Meaning> {
+        let place = Around { writer: around.writer, own: around.own, in_array: around.in_array };
+        self.design.meaning_of(name, place, |word| around.bound.iter().rposition(|(bound, _)| bound == word))
+    }
+
+    /// A bare word as an argument, where it may be one that the function knows: it is none of the other names either.
+    pub(super) fn stands_for_nothing(&self, name: &str, span: Span, around: &Surroundings) -> Problem {
+        let own = around.own.iter().flat_map(|kind| self.design.kind(*kind).properties.iter().map(|property| property.name.as_str()));
+        let bound = around.bound.iter().map(|(name, _)| name.as_str());
+        // Among so many mistakes nobody looks for a name.
+        let entries = (self.problems.len() < MOST_OFFERED).then(|| self.design.entries().map(|(name, _)| name.as_str()));
+        let known = bound.chain(own).chain(entries.into_iter().flatten());
+        refusals::stands_for_nothing(name, span).once().nearest_or(name, span, known, "name a component, a property or a `let`")
+    }
+
     pub(super) fn name(&mut self, name: &SmolStr, around: &Surroundings) -> Sort {
         let design = self.design;
-        let place = Around { writer: around.writer, own: around.own, in_array: around.in_array };
-        let bound = |word: &str| around.bound.iter().rposition(|(bound, _)| bound == word);
-        match design.meaning_of(name, place, bound) {
+        match self.meaning(name, around) {
             Some(Meaning::Bound(at)) => around.bound.get(at).map_or(Sort::Unknown, |(_, sort)| sort.clone()),
             Some(Meaning::Today) => Sort::Date,
             Some(Meaning::This) => Sort::Component(around.own.into_iter().collect()),
@@ -93,23 +110,18 @@ impl Typing<'_> {
         }
     }
 
-    /// A property of a component of one of these kinds; a name that none of them has was told with the names.
+    /// A property of a component of one of these kinds.
     fn property_of(&mut self, kinds: &[KindId], word: &Word) -> Sort {
-        let all: Vec<KindId>;
-        let kinds = if kinds.is_empty() {
-            all = (0_u32..).zip(&self.design.kinds).map(|(at, _)| KindId(at)).collect();
-            &all
-        } else {
-            kinds
-        };
-        let found = kinds.iter().filter_map(|kind| Some((*kind, self.design.kind(*kind).property(&word.text)?)));
+        let all = (0_u32..).zip(&self.design.kinds).map(|(at, _)| KindId(at));
+        let asked: Vec<KindId> = if kinds.is_empty() { all.collect() } else { kinds.to_vec() };
+        let found = asked.iter().filter_map(|kind| Some((*kind, self.design.kind(*kind).property(&word.text)?)));
         let found: Vec<(KindId, usize)> = found.collect();
         let sorts: Vec<Sort> = found.into_iter().map(|(kind, at)| self.property(kind, at)).collect();
         match (sorts.is_empty(), word.text.as_str()) {
             (true, "name" | "title") => Sort::Text,
             (true, "kind") => Sort::Word,
             (true, "index") => Sort::NUMBER,
-            (true, _) => Sort::Unknown,
+            (true, _) => self.refuse(self.design.no_property(kinds, &word.text, word.span)),
             (false, _) => sorts.into_iter().map(Some).reduce(|a, b| a?.common(&b?)).flatten().unwrap_or(Sort::Unknown),
         }
     }

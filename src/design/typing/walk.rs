@@ -139,14 +139,13 @@ impl Typing<'_> {
         }
         let demand = rule.demand.as_ref().map(|demand| self.sort(demand, &mut around));
         let capacity = rule.capacity.as_ref().map(|capacity| self.sort(capacity, &mut around));
-        if let (Some(demand), Some(capacity), Some(expr)) = (&demand, &capacity, &rule.capacity)
+        if let (Some(demand), Some(capacity), Some(at), Some(beside)) = (&demand, &capacity, &rule.demand, &rule.capacity)
             && demand
                 .common(capacity)
                 .is_none_or(|common| !matches!(common, Sort::Quantity(_) | Sort::Unknown | Sort::Itself) || differ(demand, capacity))
         {
             let (demand, capacity) = (self.describe(demand), self.describe(capacity));
-            let problem = Problem::error(format!("the demand is {demand} and the capacity {capacity}"), expr.span, capacity);
-            self.refuse(problem.also(rule.demand.as_ref().map_or(expr.span, |demand| demand.span), demand));
+            self.refuse(refusals::unlike_demand((demand, at.span), (capacity, beside.span)));
         }
         if let Some(reserve) = &rule.reserve {
             self.due(reserve, &Type::Quantity(Dim::NUMBER), "reserve", &mut around);

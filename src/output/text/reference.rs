@@ -5,6 +5,7 @@
 
 use super::how::formula;
 use super::look::{Look, Tone};
+use crate::design::GATHERERS;
 use crate::design::{Kind, Property, Rule};
 use crate::formulas;
 use crate::output::words::{belonging_key, is_derived, of_parameter, of_type};
@@ -16,7 +17,6 @@ use crate::text::Span;
 use crate::trade::{self, says};
 use crate::units::{Dim, Unit, UnitDef, all_units, figures, units_for};
 use crate::values::Function;
-use crate::values::GATHERERS;
 use std::fmt::Write;
 
 /// Words that stand for a list.

@@ -114,9 +114,9 @@ mod documents {
 }
 
 mod listing {
+    use wallplate::design::GATHERERS;
     use wallplate::editor::listing::functions;
     use wallplate::formulas;
-    use wallplate::values::GATHERERS;
 
     #[test]
     fn each_function_is_found_at_its_line() {

@@ -27,7 +27,7 @@ const SAMPLE: usize = 25;
 /// Two at a time: whoever sweeps works on as well.
 const THREADS: usize = 2;
 
-fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).to_owned()
 }
 
@@ -36,7 +36,7 @@ fn file(name: &str) -> PathBuf {
 }
 
 /// The sound designs: name and text.
-fn designs() -> Vec<(String, String)> {
+pub(crate) fn designs() -> Vec<(String, String)> {
     let paths = std::fs::read_dir(root().join("examples")).unwrap().map(|entry| entry.unwrap().path());
     let mut found: Vec<(String, String)> = paths
         .filter(|path| path.extension().is_some_and(|extension| extension == "plate"))
