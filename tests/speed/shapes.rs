@@ -14,10 +14,11 @@ use wallplate::text::Source;
 type Shape = (&'static str, fn(usize) -> String);
 
 /// Each shape that once took longer than it should.
-const ALL: [Shape; 6] = [
+const ALL: [Shape; 7] = [
     ("sound bays", super::generate::design),
     ("roofs that are only begun", begun),
     ("clamps that are only begun, on one roof", on_one_roof),
+    ("clamps that are written out, on one roof", written_out),
     ("named values", named),
     ("names that stand for nothing", nameless),
     ("links to nothing", unlinked),
@@ -89,6 +90,16 @@ fn on_one_roof(lines: usize) -> String {
     "roof roof {\n}\n".to_owned()
         + &text(lines, 3, |text, at| {
             let _ = writeln!(text, "clamp clamp_{at} {{\n  holds roof\n}}");
+        })
+}
+
+/// A clamp every 50 mm of the roof's length and once around again, far more than any roof has.
+fn written_out(lines: usize) -> String {
+    super::generate::design(30)
+        + &text(lines, 7, |text, at| {
+            let (station, side, offset) = (200 + at * 50 % 4000, ["east", "west"][at % 2], ["0.05 m", "3.15 m"][at % 2]);
+            let _ = writeln!(text, "clamp clamp_{at} {{\n  holds roof_0\n  working_load 3.5 kN\n  station {station} mm\n  offset {offset}");
+            let _ = writeln!(text, "  anchored_to {side}_wall_0\n}}");
         })
 }
 

@@ -11,6 +11,8 @@ use wallplate::tidy::tidy;
 
 /// A line that is longer is not read by a person.
 const LONGEST_LINE: usize = 160;
+/// Nor is a file that is longer read in one sitting.
+const LONGEST_FILE: usize = 600;
 /// An expression that is longer is given a name and not written again.
 const LONGEST_REPEATED: usize = 40;
 
@@ -41,6 +43,13 @@ fn no_line_is_longer_than_one_reads() {
         }
     }
     assert!(long.is_empty(), "{}", long.join("\n"));
+}
+
+#[test]
+fn no_file_is_longer_than_one_reads() {
+    let lengths = files().into_iter().map(|(path, text)| (text.lines().count(), path));
+    let long: Vec<_> = lengths.filter(|(lines, _)| *lines > LONGEST_FILE).collect();
+    assert!(long.is_empty(), "split by subject: {long:?}");
 }
 
 #[test]
