@@ -32,6 +32,7 @@ pub mod power;
 pub mod rolling;
 pub mod seal;
 pub mod sensing;
+pub mod sight;
 pub mod sky;
 pub mod snow;
 pub mod space;

@@ -134,8 +134,8 @@ pub struct ViewForm {
     pub called: SmolStr,
     /// What stands above it, or beside its axis.
     pub title: SmolStr,
-    /// The measures that go across the paper and up.
-    pub plane: Option<[SmolStr; 2]>,
+    /// The way one looks at the building.
+    pub looks: Option<SmolStr>,
     /// What rolls is drawn rolled open.
     pub rolled: bool,
     /// Names stand beside the parts; else the dimensions name them.
@@ -154,15 +154,15 @@ const SHEET_LINES: [(&str, &str); 3] =
 const VIEW_LINES: [(&str, &str); 8] = [
     ("of", "a sheet"),
     ("called", "a word"),
-    ("plane", "two of station, offset, level"),
+    ("looks", "the way one looks"),
     ("rolled", "yes or no"),
     ("names", "yes or no"),
     ("upright_on", "left or right"),
     ("carries", "what a link carries"),
     ("with", "sheets"),
 ];
-/// The measures of the building.
-const MEASURES: [&str; 3] = ["station", "offset", "level"];
+/// The ways to look at the building; at `corner` down over the right-hand corner of the closed end.
+const WAYS: [&str; 6] = ["down", "left", "right", "opening", "closing", "corner"];
 
 impl Form {
     /// A line of it.
@@ -273,7 +273,7 @@ impl Forms {
             name: name.clone(),
             called: name.clone(),
             title: doc(block.title.as_ref()),
-            plane: None,
+            looks: None,
             rolled: false,
             names: true,
             upright_on_right: false,
@@ -284,19 +284,8 @@ impl Forms {
             match (line.name.text.as_str(), &line.value.node) {
                 ("of", Node::Name(sheet)) => of = self.sheet(sheet, line.value.span),
                 ("called", Node::Name(word)) => view.called = word.clone(),
-                ("plane", Node::List(measures)) if measures.len() == 2 => {
-                    let words: Vec<(&SmolStr, Span)> = measures
-                        .iter()
-                        .filter_map(|expr| if let Node::Name(word) = &expr.node { Some((word, expr.span)) } else { None })
-                        .collect();
-                    words
-                        .iter()
-                        .filter(|(word, _)| !MEASURES.contains(&word.as_str()))
-                        .for_each(|(word, span)| self.not_one(word, *span, MEASURES));
-                    if let [(across, _), (up, _)] = words.as_slice() {
-                        view.plane = Some([(*across).clone(), (*up).clone()]);
-                    }
-                }
+                ("looks", Node::Name(word)) if WAYS.contains(&word.as_str()) => view.looks = Some(word.clone()),
+                ("looks", Node::Name(word)) => self.not_one(word, line.value.span, WAYS),
                 ("rolled", Node::Flag(flag)) => view.rolled = *flag,
                 ("names", Node::Flag(flag)) => view.names = *flag,
                 ("upright_on", Node::Name(word)) if word == "left" || word == "right" => view.upright_on_right = word == "right",

@@ -183,7 +183,7 @@ impl Type {
 pub const WHOLE: &str = "whole_number";
 
 /// Words that every component answers to by itself.
-pub const BUILT_IN_PROPERTIES: [&str; 4] = ["name", "title", "kind", "index"];
+pub const BUILT_IN_PROPERTIES: [&str; 5] = ["name", "in_words", "title", "kind", "index"];
 
 impl Design {
     pub(super) fn add_kind(&mut self, kind: &tree::Kind) {

@@ -123,6 +123,14 @@ impl Formula for RoofSlopes {
     }
 }
 
+impl Formula for RoofShell {
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        let roof = placed(&self.form, self.start, self.right_edge, self.eaves_level)?;
+        let pieces = roof.shell(self.depth, self.board, self.bottom, [self.closed_end, self.open_end]);
+        pieces.into_iter().map(|piece| Piece::new(self.name.clone(), Form::Prism(piece))).collect()
+    }
+}
+
 fn none() -> FormulaError {
     FormulaError::domain("the bodies", "at least one that rolls and one that stands")
 }

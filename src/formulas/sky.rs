@@ -14,7 +14,7 @@ use crate::calc::sky::refraction::{Air, STANDARD_PRESSURE, STANDARD_TEMPERATURE,
 use crate::calc::sky::visible::when_visible;
 use crate::calc::space::piece::{Form, Piece};
 use crate::calc::space::prism::point;
-use crate::calc::space::solid::{Point, turned};
+use crate::calc::space::solid::{Point, Solid, turned};
 use smol_str::SmolStr;
 use std::f64::consts::{FRAC_PI_2, TAU};
 use std::sync::Arc;
@@ -92,6 +92,10 @@ fn obstacle(piece: &Piece, eye: Point, facing: f64) -> Result<Obstacle, FormulaE
             } else {
                 Obstacle::Sphere { centre, radius: *radius }
             }
+        }
+        // A column stands as it stands.
+        Form::Tube { from, to, diameter } if from.iter().zip(to).take(2).all(|(a, b)| (a - b).abs() < 1e-9) => {
+            Obstacle::Solid(Solid::column(*from, *to, *diameter)?.mapped(turned))
         }
         Form::Tube { .. } => {
             return Err(FormulaError::domain(format!("`{}`", piece.name), "a body that hides the same sky in every pose: a `ball`"));

@@ -222,6 +222,10 @@ impl Evaluator {
                         self.ask(Question::Title(*id));
                         Ok(Value::Text(component.name.clone()))
                     }
+                    "in_words" => {
+                        self.ask(Question::Title(*id));
+                        Ok(Value::Text(in_words(&component.name)))
+                    }
                     "title" => {
                         self.ask(Question::Title(*id));
                         Ok(Value::Text(component.title.clone().unwrap_or_else(|| component.name.clone())))
@@ -512,4 +516,10 @@ pub(super) fn both(a: Outcome, b: Outcome) -> Result<(Value, Value), Lack> {
         (Err(a), Err(b)) => Err(a.with(b)),
         (Err(lack), _) | (_, Err(lack)) => Err(lack),
     }
+}
+
+/// A name as people say it: `east_gantry[2]` is `east gantry 2`.
+#[must_use]
+pub fn in_words(name: &str) -> SmolStr {
+    name.replace(['_', '['], " ").replace(']', "").into()
 }

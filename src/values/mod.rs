@@ -29,6 +29,7 @@ mod value;
 
 pub use calls::Arguments;
 pub use evaluator::{Evaluator, Scope};
+pub use expression::in_words;
 pub use figure::Figure;
 pub use function::{Body, Function, Functions, Parameter, Refusal, Takes};
 pub use halt::{Halt, unless_halted};

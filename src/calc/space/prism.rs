@@ -105,6 +105,50 @@ impl PlacedRoof {
         self.drawn(drawn, outline)
     }
 
+    /// What it is made of: its slopes of this `depth` (m, plumb), and boards of this `thick`ness (m) at its edges down to the
+    /// level `bottom` (m) and at both ends under the slopes down to the levels `ends` (m, the closed end first).
+    ///
+    /// Boards that would end above their beginning are left out.
+    #[must_use]
+    pub fn shell(&self, depth: f64, thick: f64, bottom: f64, ends: [f64; 2]) -> Vec<Prism> {
+        let slopes = self.slopes(depth);
+        let outside = self.outside(bottom);
+        let upper: Vec<[f64; 2]> = outside.outline.iter().copied().take(outside.outline.len().saturating_sub(2)).collect();
+        // Under the slopes, so that nothing is in two pieces.
+        let under = |at: f64| {
+            let on = |(a, b): (&[f64; 2], &[f64; 2])| {
+                (at >= a[0] - 1e-9 && at <= b[0] + 1e-9).then(|| a[1] + (b[1] - a[1]) * (at - a[0]) / (b[0] - a[0]))
+            };
+            upper.iter().zip(upper.iter().skip(1)).find_map(on).map_or(bottom, |level| level - depth)
+        };
+        let board = |from: f64, to: f64, bottom: f64, inner: &[[f64; 2]]| {
+            let mut top = vec![[from, under(from)]];
+            top.extend(inner.iter().filter(|at| at[0] > from && at[0] < to).map(|at| [at[0], at[1] - depth]));
+            top.push([to, under(to)]);
+            let is_tall = top.iter().any(|at| at[1] > bottom + 1e-6);
+            top.iter_mut().for_each(|at| at[1] = at[1].max(bottom));
+            top.extend([[to, bottom], [from, bottom]]);
+            is_tall.then_some(top)
+        };
+        let Prism { drawn, from, to, .. } = outside;
+        let (Some([first, _]), Some([last, _])) = (upper.first().copied(), upper.last().copied()) else { return slopes };
+        // Ends of what is drawn along its ridge are flat; the others are the edges of its slopes.
+        let (gables, edges) = match drawn {
+            Axis::Along => (ends, [bottom, bottom]),
+            Axis::Across => ([bottom, bottom], ends),
+        };
+        let mut pieces = slopes;
+        for (outline, [near, far]) in [
+            (board(first, last, gables[0], &upper), [from, from + thick]),
+            (board(first, last, gables[1], &upper), [to - thick, to]),
+            (board(first, first + thick, edges[0], &[]), [from + thick, to - thick]),
+            (board(last - thick, last, edges[1], &[]), [from + thick, to - thick]),
+        ] {
+            pieces.extend(outline.map(|outline| Prism { drawn, outline, from: near, to: far }));
+        }
+        pieces
+    }
+
     /// Its slopes as slabs of this `depth` (m, measured plumb), ends open. A flat roof's slab lies under its surface, not
     /// under the top of its parapet.
     #[must_use]

@@ -118,7 +118,7 @@ impl Typing<'_> {
         let found: Vec<(KindId, usize)> = found.collect();
         let sorts: Vec<Sort> = found.into_iter().map(|(kind, at)| self.property(kind, at)).collect();
         match (sorts.is_empty(), word.text.as_str()) {
-            (true, "name" | "title") => Sort::Text,
+            (true, "name" | "in_words" | "title") => Sort::Text,
             (true, "kind") => Sort::Word,
             (true, "index") => Sort::NUMBER,
             (true, _) => self.refuse(self.design.no_property(kinds, &word.text, word.span)),

@@ -1,5 +1,6 @@
 //! The desk at which every sheet is made: the values, the pictures, what is wanted; views put on paper, in a frame.
 
+use super::bodies::Scene;
 use super::flat::Plane;
 use super::frame::{self, Block};
 use super::gather::{Drawn, Gathered, Missed, gather};
@@ -8,6 +9,7 @@ use super::plots::projections;
 use super::projected::{self, Projection};
 use super::sheet::{Rect, Sheet, View};
 use super::{Wanted, goes_onto, graph, is_of, load_path, template};
+use crate::calc::sight::Eye;
 use crate::design::{ComponentId, SheetForm, SheetSort};
 use crate::papers::row::Row;
 use crate::session::{LAST_WORD, forms};
@@ -25,6 +27,14 @@ pub(super) struct Desk<'d> {
 
 /// Between views, mm.
 const GAP: f64 = 6.0;
+
+/// A view that is asked for, with what comes onto it.
+struct Asked {
+    projection: Projection,
+    title: &'static str,
+    gathered: Gathered,
+    scene: Scene,
+}
 
 /// What is filled into the title block of one sheet.
 struct Says<'s> {
@@ -51,12 +61,17 @@ impl<'d> Desk<'d> {
     pub fn plot(&self, form: &'static SheetForm, number: &str) -> Sheet {
         let paper = self.paper();
         let mut missed = Missed::default();
-        let views: Vec<(Projection, &str, Gathered)> = projections(form)
-            .map(|(view, title)| (view, title, gather(self.evaluator, self.rows, view.words, view.plane, &mut missed)))
-            .collect();
+        let asked = |(projection, title): (Projection, &'static str)| {
+            let gathered = gather(self.evaluator, self.rows, projection.words, (&projection.eye, projection.plane), &mut missed);
+            let scene = projected::scene(&projection, &gathered);
+            Asked { projection, title, gathered, scene }
+        };
+        let views: Vec<Asked> = projections(form).map(asked).collect();
         let missing = missed.told(self.evaluator);
         let mut unplaced: Vec<String> = Vec::new();
-        let scales = Scale::usual(self.system);
+        // Nothing is measured from a corner: there it is drawn as large as it may be.
+        let measured = views.iter().any(|view| view.projection.plane.is_some());
+        let scales = if measured { Scale::usual(self.system).to_vec() } else { Scale::any() };
         // Twice at most: names that find no room are told in the notes, which may take room in turn.
         loop {
             let notes = self.notes(&missing, &unplaced, scales.first().copied());
@@ -68,7 +83,7 @@ impl<'d> Desk<'d> {
                     unplaced = left_out;
                     break;
                 }
-                let scale = (!placed.is_empty()).then_some(*scale);
+                let scale = (measured && !placed.is_empty()).then_some(*scale);
                 let says = Says { name: &form.name, title: &form.title, sort: &form.sort, scale, number };
                 return self.sheet(&says, paper, placed, &notes, missing);
             }
@@ -123,7 +138,8 @@ impl<'d> Desk<'d> {
     pub fn template(&self, form: &'static SheetForm, name: &str, of: Option<ComponentId>, number: &str) -> Vec<Sheet> {
         let mut missed = Missed::default();
         let rows: Vec<&Row> = self.rows.iter().filter(|row| is_of(row) == of).collect();
-        let gathered: Vec<Drawn> = gather(self.evaluator, rows, std::slice::from_ref(&form.name), Plane::PLAN, &mut missed).drawn;
+        let gathered: Vec<Drawn> =
+            gather(self.evaluator, rows, std::slice::from_ref(&form.name), (&Eye::ABOVE, Some(Plane::PLAN)), &mut missed).drawn;
         let missing = missed.told(self.evaluator);
         let title = self.title(form, of);
         if self.wanted.whole_templates {
@@ -182,11 +198,12 @@ impl<'d> Desk<'d> {
     }
 
     /// The views at a scale; `None` if they do not fit and need not be `forced`.
-    fn place(&self, views: &[(Projection, &str, Gathered)], scale: Scale, room: &Rect, forced: bool) -> Option<(Vec<View>, Vec<String>)> {
+    fn place(&self, views: &[Asked], scale: Scale, room: &Rect, forced: bool) -> Option<(Vec<View>, Vec<String>)> {
         let mut unplaced = Vec::new();
         let mut placed: Vec<View> = Vec::new();
-        for (asked, title, gathered) in views {
-            let Some((view, left_out)) = projected::view(asked, (*title).to_owned(), gathered, scale, self.system) else { continue };
+        for Asked { projection, title, gathered, scene } in views {
+            let view = projected::view(projection, (*title).to_owned(), gathered, scene, scale, self.system);
+            let Some((view, left_out)) = view else { continue };
             for name in left_out {
                 if !unplaced.contains(&name) {
                     unplaced.push(name);
@@ -194,9 +211,28 @@ impl<'d> Desk<'d> {
             }
             placed.push(view);
         }
-        let fits = stack(&mut placed, room);
+        // Views whose measures run against each other have no line in common: they may stand side by side.
+        let mirrored = |view: &Asked| view.projection.plane.is_some_and(|plane| plane.mirrored);
+        let alike = views.iter().all(|view| mirrored(view) == views.first().is_some_and(mirrored));
+        let fits = if alike { stack(&mut placed, room) } else { row(&mut placed, room) };
         (fits || forced).then_some((placed, unplaced))
     }
+}
+
+/// Puts views side by side into the middle of a room, their data on one line, and says whether they fit.
+fn row(views: &mut [View], room: &Rect) -> bool {
+    let bounds: Vec<Rect> = views.iter().map(View::bounds).collect();
+    let all = bounds.iter().copied().reduce(Rect::with).unwrap_or_default();
+    #[expect(clippy::cast_precision_loss, reason = "a few views")]
+    let gaps = 3.0 * GAP * bounds.len().saturating_sub(1) as f64;
+    let (breadth, height) = (bounds.iter().map(Rect::breadth).sum::<f64>() + gaps, all.height());
+    let y = room.from[1] + (room.height() - height).max(0.0) / 2.0;
+    let mut x = room.from[0] + (room.breadth() - breadth).max(0.0) / 2.0;
+    for (view, bounds) in views.iter_mut().zip(&bounds) {
+        projected::shift(view, [x - bounds.from[0], y - all.from[1]]);
+        x += bounds.breadth() + 3.0 * GAP;
+    }
+    breadth <= room.breadth() && height <= room.height()
 }
 
 /// Puts views one below the other into the middle of a room, their data on one line, and says whether they fit.

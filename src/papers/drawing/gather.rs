@@ -1,7 +1,9 @@
 //! The pictures of a view: what the `picture` blocks say of each component, and what they cannot say.
 
+use super::bodies::Bodies;
 use super::flat::{Axis, Flat, Plane, flats};
 use super::sheet::LineType;
+use crate::calc::sight::Eye;
 use crate::design::{ComponentId, NodeKind};
 use crate::papers::row::Row;
 use crate::values::{Evaluator, Lack, Missing, Value};
@@ -18,6 +20,7 @@ pub(super) struct Drawn {
     /// How far it rolls with its roof where the view shows the roof open, m.
     pub travel: f64,
     pub flats: Vec<Flat>,
+    pub bodies: Bodies,
 }
 
 /// A place to be dimensioned.
@@ -44,6 +47,8 @@ pub(super) struct Chain {
 pub(super) struct Gathered {
     pub drawn: Vec<Drawn>,
     pub chains: Vec<Chain>,
+    /// How near to the eye it is cut, m.
+    pub cut: Option<f64>,
 }
 
 /// What is missing for a sheet, in the order in which it was missed.
@@ -61,7 +66,7 @@ pub(super) fn gather<'r, 'p: 'r>(
     evaluator: &Evaluator,
     rows: impl IntoIterator<Item = &'r Row<'p>>,
     words: &[SmolStr],
-    plane: Plane,
+    (eye, plane): (&Eye, Option<Plane>),
     missed: &mut Missed,
 ) -> Gathered {
     let mut gathered = Gathered::default();
@@ -77,13 +82,13 @@ pub(super) fn gather<'r, 'p: 'r>(
             }
         };
         let label = match row.text("label") {
-            Ok(label) => label.map(|label| label.to_string()),
+            Ok(label) => label.map(|label| begun_large(&label)),
             Err(lack) => {
                 missed.note(evaluator, first, &lack);
                 None
             }
         };
-        let flats = flats(&shape, plane);
+        let flats = plane.map(|plane| flats(&shape, plane)).unwrap_or_default();
         let component = evaluator.design().component(first);
         for (key, running) in [("chain", false), ("running", true)] {
             let Ok(Some(name)) = row.text(key) else { continue };
@@ -95,7 +100,15 @@ pub(super) fn gather<'r, 'p: 'r>(
                 gathered.chain(&name, *axis, running).ticks.extend(ticks);
             }
         }
-        if flats.iter().all(|flat| matches!(flat, Flat::Places { .. })) {
+        let is = |line: &str| row.flag(line).ok().flatten().unwrap_or(false);
+        if is("cuts") {
+            gathered.cut = flats.iter().find_map(|flat| match flat {
+                Flat::Places { axis, values } => Some(axis.depth(eye, *values.first()?)),
+                _ => None,
+            });
+        }
+        let bodies = Bodies::of(&shape, is("whole"), is("behind"));
+        if bodies.are_none() && flats.iter().all(|flat| matches!(flat, Flat::Places { .. })) {
             continue;
         }
         let word = row.paper.words("line").first().map_or("outline", |word| word.as_str());
@@ -103,7 +116,7 @@ pub(super) fn gather<'r, 'p: 'r>(
         let moves_with = row.value("moves_with").and_then(Result::ok).and_then(|value| first_name(evaluator, &value));
         let travel = row.quantity("travel").ok().flatten().map_or(0.0, |travel| travel.si);
         let layer = evaluator.design().kind(component.kind).name.clone();
-        gathered.drawn.push(Drawn { of: component.name.to_smolstr(), layer, line, label, moves_with, travel, flats });
+        gathered.drawn.push(Drawn { of: component.name.to_smolstr(), layer, line, label, moves_with, travel, flats, bodies });
     }
     for chain in &mut gathered.chains {
         chain.ticks.sort_by(|a, b| a.at.total_cmp(&b.at));
@@ -190,19 +203,37 @@ impl Missed {
     }
 }
 
-/// Names in a row, those of one array together: `post[1], post[2], gate` is `post[1, 2], gate`.
+/// A text with a capital letter at its beginning.
+pub(super) fn begun_large(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
+/// Names in a row, those of one array together: `Post 1, Post 2, Gate` is `Post 1, 2, Gate`; `post[1], post[2]` is `post[1, 2]`.
 pub(super) fn joined(names: &[String]) -> String {
-    let mut rows: Vec<(String, Vec<String>)> = Vec::new();
-    for name in names {
-        let (stem, number) = match name.strip_suffix(']').and_then(|name| name.split_once('[')) {
-            Some((stem, number)) => (stem.to_owned(), Some(number.to_owned())),
-            None => (name.clone(), None),
+    let is_number = |text: &str| !text.is_empty() && text.chars().all(|letter| letter.is_ascii_digit());
+    let split = |name: &str| {
+        let bracketed =
+            name.strip_suffix(']').and_then(|name| name.split_once('[')).map(|(stem, number)| (stem.to_owned(), "[", number.to_owned()));
+        let spoken = || {
+            name.rsplit_once(' ').filter(|(_, number)| is_number(number)).map(|(stem, number)| (stem.to_owned(), " ", number.to_owned()))
         };
-        match (rows.iter_mut().find(|(known, numbers)| *known == stem && !numbers.is_empty()), number) {
-            (Some((_, numbers)), Some(number)) => numbers.push(number),
-            (_, number) => rows.push((stem, number.into_iter().collect())),
+        bracketed.or_else(spoken)
+    };
+    let mut rows: Vec<(String, &str, Vec<String>)> = Vec::new();
+    for name in names {
+        let Some((stem, between, number)) = split(name) else {
+            rows.push((name.clone(), "", Vec::new()));
+            continue;
+        };
+        match rows.iter_mut().find(|(known, _, numbers)| *known == stem && !numbers.is_empty()) {
+            Some((_, _, numbers)) => numbers.push(number),
+            None => rows.push((stem, between, vec![number])),
         }
     }
-    let shown = rows.into_iter().map(|(stem, numbers)| if numbers.is_empty() { stem } else { format!("{stem}[{}]", numbers.join(", ")) });
+    let shown = rows.into_iter().map(|(stem, between, numbers)| {
+        let numbers = numbers.join(", ");
+        if between == "[" { format!("{stem}[{numbers}]") } else { format!("{stem}{between}{numbers}") }
+    });
     shown.collect::<Vec<_>>().join(", ")
 }

@@ -3,14 +3,14 @@
 //! In: pictures whose shape is a list of components (where a load begins) or one component (what is written in its
 //! box). Out: a view without a scale. Which link carries what is asked of the values; nothing follows from a name.
 
-use super::gather::Missed;
+use super::gather::{Missed, begun_large};
 use super::label::SMALL_ROW;
 use super::lettering::{self, SMALL};
 use super::sheet::{Anchor, Group, Item, LineType, Point, Text, View};
 use super::spread::apart;
 use crate::design::{Carries, ComponentId, ViewForm};
 use crate::papers::row::Row;
-use crate::values::{Evaluator, Links, Value};
+use crate::values::{Evaluator, Links, Value, in_words};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
@@ -109,7 +109,7 @@ fn depths(count: usize, edges: &[(usize, usize)]) -> Vec<usize> {
 }
 
 fn boxed(evaluator: &Evaluator, id: ComponentId, row: usize, says: &FxHashMap<ComponentId, Vec<String>>) -> Node {
-    let name = evaluator.design().component(id).name.to_string();
+    let name = begun_large(&in_words(&evaluator.design().component(id).name));
     let more = says.get(&id).into_iter().flatten().flat_map(|text| lettering::lines(text, SMALL, WIDEST));
     let lines: Vec<String> = std::iter::once(name).chain(more).collect();
     let widest = lines.iter().map(|line| lettering::length(line, SMALL)).fold(0.0, f64::max);

@@ -4,6 +4,7 @@
 //! looks like in plan stands in `trade/papers/*.plate`; here are only planes, scales, lines and lettering. What the
 //! design does not say is not drawn, and the sheet says what is missing. It knows no file, no clock, no SVG.
 
+mod bodies;
 pub mod chain;
 mod desk;
 pub mod flat;

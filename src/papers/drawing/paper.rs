@@ -106,6 +106,12 @@ impl Scale {
         if system == System::Us { &Self::US } else { &Self::METRIC }
     }
 
+    /// Scales for what is not measured, each a little smaller than the one before.
+    #[must_use]
+    pub fn any() -> Vec<Scale> {
+        (0..100).map(|step| scale(5.0 * 1.04_f64.powi(step), "none")).collect()
+    }
+
     /// Millimetres of paper for a metre of the building.
     #[must_use]
     pub fn per_metre(&self) -> f64 {

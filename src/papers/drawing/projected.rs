@@ -1,5 +1,6 @@
 //! Views of the building itself: its parts on a plane, with dimension chains outside and names beside.
 
+use super::bodies::{Looked, Scene};
 use super::chain::{self, Base, Chainage, Side};
 use super::flat::{Axis, Flat, Plane};
 use super::gather::{Chain, Drawn, Gathered, joined};
@@ -7,6 +8,7 @@ use super::label::{self, Obstacles, Wish};
 use super::lettering::{LARGE, NORMAL, dimension};
 use super::paper::Scale;
 use super::sheet::{Anchor, Group, Item, LineType, Point, Rect, Text, View};
+use crate::calc::sight::Eye;
 use crate::units::System;
 use smol_str::SmolStr;
 
@@ -23,9 +25,13 @@ pub(super) struct Projection {
     pub name: &'static str,
     /// The words of `sheet` lines whose pictures come onto it.
     pub words: &'static [SmolStr],
-    pub plane: Plane,
+    pub eye: Eye,
+    /// The measures on paper; none of them can be measured from a corner.
+    pub plane: Option<Plane>,
     /// What rolls is drawn rolled open.
     pub open: bool,
+    /// What rolls is seen as if nothing stood before it.
+    pub apart: bool,
     pub level_side: Side,
     /// Names stand beside the parts; else the chains name them.
     pub names: bool,
@@ -34,36 +40,55 @@ pub(super) struct Projection {
 /// From metres to the paper.
 #[derive(Debug, Clone, Copy)]
 struct Onto {
-    plane: Plane,
+    plane: Option<Plane>,
     per_metre: f64,
 }
 
 impl Onto {
     fn point(&self, [u, v]: [f64; 2]) -> Point {
-        let across = if self.plane.mirrored() { -u } else { u };
+        let across = if self.plane.is_some_and(|plane| plane.mirrored) { -u } else { u };
         [across * self.per_metre, -v * self.per_metre]
     }
 
     fn along(&self, axis: Axis, value: f64) -> f64 {
-        let at = if axis == self.plane.across { self.point([value, 0.0])[0] } else { self.point([0.0, value])[1] };
+        let at =
+            if self.plane.is_some_and(|plane| plane.across == axis) { self.point([value, 0.0])[0] } else { self.point([0.0, value])[1] };
         if at == 0.0 { 0.0 } else { at }
     }
 }
 
+/// What is seen of the bodies of a view.
+pub(super) fn scene(asked: &Projection, gathered: &Gathered) -> Scene {
+    let looked = Looked { eye: asked.eye, cut: gathered.cut, apart: asked.apart };
+    Scene::of(&gathered.drawn, &looked, |drawn| if asked.open { drawn.travel } else { 0.0 })
+}
+
 /// A view about its datum at the origin of the paper; `None` if there is nothing to draw.
-pub(super) fn view(asked: &Projection, title: String, gathered: &Gathered, scale: Scale, system: System) -> Option<(View, Vec<String>)> {
+pub(super) fn view(
+    asked: &Projection,
+    title: String,
+    gathered: &Gathered,
+    scene: &Scene,
+    scale: Scale,
+    system: System,
+) -> Option<(View, Vec<String>)> {
     let onto = Onto { plane: asked.plane, per_metre: scale.per_metre() };
     let mut groups: Vec<Group> = Vec::new();
     let mut seen: Vec<Item> = Vec::new();
     let mut travel = 0.0_f64;
-    for drawn in &gathered.drawn {
-        let shift = if asked.open { drawn.travel } else { 0.0 };
+    let shift = |drawn: &Drawn| if asked.open { drawn.travel } else { 0.0 };
+    let bodies = scene.items(&gathered.drawn, onto.per_metre);
+    let mut shown: Vec<(&Drawn, Vec<Item>)> = Vec::new();
+    for (drawn, bodies) in gathered.drawn.iter().zip(bodies) {
+        let shift = shift(drawn);
         travel = travel.max(shift);
         let mut items: Vec<Item> = drawn.flats.iter().flat_map(|flat| flat_items(flat, drawn.line, onto, shift)).collect();
         // What stands behind its like on the other side is not drawn twice.
         items.retain(|item| drawn.moves_with.is_some() || !seen.contains(item));
         seen.extend(items.iter().cloned());
+        items.extend(bodies);
         if !items.is_empty() {
+            shown.push((drawn, items.clone()));
             groups.push(Group { of: drawn.of.clone(), layer: drawn.layer.clone(), moves_with: drawn.moves_with.clone(), items });
         }
     }
@@ -75,7 +100,7 @@ pub(super) fn view(asked: &Projection, title: String, gathered: &Gathered, scale
     let dimensions = chains(asked, gathered, onto, &body, system);
     let mut obstacles = Obstacles::default();
     groups.iter().flat_map(|group| &group.items).chain(&dimensions).for_each(|item| obstacles.add(item));
-    let wishes = if asked.names { wishes(asked, gathered, onto) } else { Vec::new() };
+    let wishes = if asked.names { wishes(&shown) } else { Vec::new() };
     let mut names = Vec::new();
     let room = body.grown(MARGIN * 2.0);
     let unplaced = label::place(&wishes, &mut obstacles, &room, &mut names);
@@ -111,7 +136,8 @@ pub(super) fn shift(view: &mut View, [dx, dy]: Point) {
 }
 
 fn flat_items(flat: &Flat, line: LineType, onto: Onto, shift: f64) -> Vec<Item> {
-    let place = |[u, v]: [f64; 2]| onto.point(if onto.plane.across == Axis::Station { [u + shift, v] } else { [u, v] });
+    let place =
+        |[u, v]: [f64; 2]| onto.point(if onto.plane.is_some_and(|plane| plane.across == Axis::Station) { [u + shift, v] } else { [u, v] });
     match flat {
         Flat::Path { points, closed } => {
             vec![Item::Path { points: points.iter().map(|point| place(*point)).collect(), closed: *closed, line }]
@@ -168,9 +194,10 @@ fn chains(asked: &Projection, gathered: &Gathered, onto: Onto, body: &Rect, syst
 
 /// Where the chains of a measure run; nowhere if it is looked along.
 fn side_of(asked: &Projection, axis: Axis) -> Option<Side> {
-    if axis == asked.plane.across {
+    let plane = asked.plane?;
+    if axis == plane.across {
         Some(Side::Below)
-    } else if axis != asked.plane.up {
+    } else if axis != plane.up {
         None
     } else if axis == Axis::Level {
         Some(asked.level_side)
@@ -226,23 +253,35 @@ fn plus_minus((down, up): (f64, f64), system: System) -> String {
     }
 }
 
-/// The names of what is drawn, with places on it to point to. What looks the same and what lies behind its like is
-/// named together.
-fn wishes(asked: &Projection, gathered: &Gathered, onto: Onto) -> Vec<Wish> {
-    let mut named: Vec<(&Drawn, Vec<String>)> = Vec::new();
-    for drawn in &gathered.drawn {
+/// The names of what is drawn, with places on it to point to. What looks the same is named together.
+fn wishes(shown: &[(&Drawn, Vec<Item>)]) -> Vec<Wish> {
+    let mut named: Vec<(&[Item], Vec<String>)> = Vec::new();
+    for (drawn, items) in shown {
         let Some(label) = &drawn.label else { continue };
-        match named.iter_mut().find(|(known, names)| known.flats == drawn.flats || names.contains(label)) {
+        match named.iter_mut().find(|(known, names)| known == items || names.contains(label)) {
             Some((_, names)) if names.contains(label) => {}
             Some((_, names)) => names.push(label.clone()),
-            None => named.push((drawn, vec![label.clone()])),
+            None => named.push((items, vec![label.clone()])),
         }
     }
-    let wish = |(drawn, names): (&Drawn, Vec<String>)| {
-        let shift = if asked.open { drawn.travel } else { 0.0 };
-        let anchors = drawn.flats.iter().flat_map(|flat| anchors(drawn, flat, onto, shift)).collect();
-        let areas = drawn.flats.iter().filter(|flat| matches!(flat, Flat::Circle { .. } | Flat::Path { closed: true, .. }));
-        let own = areas.flat_map(|flat| flat_items(flat, drawn.line, onto, shift)).map(|item| item.bounds()).reduce(Rect::with);
+    let wish = |(items, names): (&[Item], Vec<String>)| {
+        // Hatching is no place to point to, and an edge that is seen is a better one than one that is not.
+        let weight = |line: LineType| match line {
+            LineType::Cut => 0,
+            LineType::Outline => 1,
+            LineType::Moved | LineType::Centre => 2,
+            LineType::Hidden => 3,
+            LineType::Thin => 4,
+        };
+        let line = |item: &Item| match item {
+            Item::Path { line, .. } | Item::Circle { line, .. } => Some(*line),
+            Item::Fill { .. } | Item::Text(_) => None,
+        };
+        let best = items.iter().filter_map(line).map(weight).min();
+        let pointed: Vec<&Item> = items.iter().filter(|item| line(item).map(weight) == best).collect();
+        let anchors = pointed.iter().flat_map(|item| anchors(item)).collect();
+        let areas = pointed.iter().filter(|item| matches!(item, Item::Circle { .. } | Item::Path { closed: true, .. }));
+        let own = areas.map(|item| item.bounds()).reduce(Rect::with);
         Wish { words: joined(&names), anchors, own }
     };
     named.into_iter().map(wish).collect()
@@ -251,24 +290,30 @@ fn wishes(asked: &Projection, gathered: &Gathered, onto: Onto) -> Vec<Wish> {
 /// Parts of the length of something long at which a leader may point to it.
 const ALONG: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
 
-fn anchors(drawn: &Drawn, flat: &Flat, onto: Onto, shift: f64) -> Vec<Point> {
-    let items = flat_items(flat, drawn.line, onto, shift);
-    let Some(bounds) = items.iter().map(Item::bounds).reduce(Rect::with) else { return Vec::new() };
+fn anchors(item: &Item) -> Vec<Point> {
+    let bounds = item.bounds();
     let between = |at: usize, part: f64| bounds.from[at] + part * (bounds.to[at] - bounds.from[at]);
     let middle = [between(0, 0.5), between(1, 0.5)];
-    match flat {
-        Flat::Circle { radius, .. } => {
-            let edge = radius * onto.per_metre * std::f64::consts::FRAC_1_SQRT_2;
+    match item {
+        Item::Circle { radius, .. } => {
+            let edge = radius * std::f64::consts::FRAC_1_SQRT_2;
             vec![middle, [middle[0] + edge, middle[1] - edge], [middle[0] - edge, middle[1] + edge]]
         }
-        Flat::Path { closed: true, .. } if bounds.breadth().min(bounds.height()) > 12.0 => {
+        Item::Path { closed: true, .. } if bounds.breadth().min(bounds.height()) > 12.0 => {
             // A dot in the middle of something large says little: its edge is pointed to.
             let mut places = vec![middle];
             places.extend(ALONG.map(|part| [between(0, part), bounds.from[1]]));
             places.extend(ALONG.map(|part| [between(0, part), bounds.to[1]]));
             places
         }
-        _ if bounds.breadth() >= bounds.height() => ALONG.map(|part| [between(0, part), middle[1]]).to_vec(),
-        _ => ALONG.map(|part| [middle[0], between(1, part)]).to_vec(),
+        Item::Path { closed: true, .. } if bounds.breadth() >= bounds.height() => ALONG.map(|part| [between(0, part), middle[1]]).to_vec(),
+        Item::Path { closed: true, .. } => ALONG.map(|part| [middle[0], between(1, part)]).to_vec(),
+        Item::Path { points, .. } => {
+            let length = |(a, b): (&Point, &Point)| (a[0] - b[0]).hypot(a[1] - b[1]);
+            let longest = points.iter().zip(points.iter().skip(1)).max_by(|a, b| length(*a).total_cmp(&length(*b)));
+            let on = |(a, b): (&Point, &Point)| ALONG.map(|part| [a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])]).to_vec();
+            longest.map(on).unwrap_or_default()
+        }
+        Item::Fill { .. } | Item::Text(_) => Vec::new(),
     }
 }

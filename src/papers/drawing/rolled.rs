@@ -2,7 +2,7 @@
 
 use super::gather::{Missed, gather};
 use super::plots::projection;
-use super::projected;
+use super::projected::{self, Projection};
 use super::sheet::{Rect, View};
 use super::{Paper, PaperSort, Scale, Session, SheetSort, forms, rows};
 
@@ -26,8 +26,9 @@ pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Opt
     let evaluator = &session.evaluator;
     let rows = rows(evaluator, papers, PaperSort::Picture);
     let form = forms().sheets.iter().find(|form| form.drawn == SheetSort::OnPage)?.views.first()?;
-    let asked = projection(form)?;
-    let mut gathered = gather(evaluator, &rows, asked.words, asked.plane, &mut Missed::default());
+    // What moves will uncover what stands behind it.
+    let asked = Projection { apart: true, ..projection(form)? };
+    let mut gathered = gather(evaluator, &rows, asked.words, (&asked.eye, asked.plane), &mut Missed::default());
     gathered.chains.clear();
     for drawn in &mut gathered.drawn {
         // A name would stay behind when its part rolls away.
@@ -37,7 +38,8 @@ pub fn rolled(session: &Session, papers: &[Paper], least: f64, most: f64) -> Opt
     }
     let scales = Scale::usual(evaluator.system());
     let system = evaluator.system();
-    let view = |scale: Scale| projected::view(&asked, form.title.to_string(), &gathered, scale, system);
+    let scene = projected::scene(&asked, &gathered);
+    let view = |scale: Scale| projected::view(&asked, form.title.to_string(), &gathered, &scene, scale, system);
     let smallest = scales.last().copied()?;
     // Names have the same size in every scale: they do not count.
     let parts = view(smallest)?.0.groups.into_iter().filter(|group| group.of != "name" && group.of != "title");

@@ -36,38 +36,6 @@ mod spread {
     }
 }
 
-mod flat {
-    use wallplate::calc::space::prism::Prism;
-    use wallplate::calc::wind::roof::Axis as Drawn;
-    use wallplate::papers::drawing::flat::{Flat, Plane, seen};
-
-    /// A gable roof 2 m wide, ridge along, 3 m long, eaves at 1 m, ridge at 2 m, drip at 0.8 m.
-    fn gable() -> Prism {
-        let outline = vec![[0.0, 0.8], [2.0, 0.8], [2.0, 1.0], [1.0, 2.0], [0.0, 1.0]];
-        Prism { drawn: Drawn::Along, outline, from: 0.0, to: 3.0 }
-    }
-
-    #[test]
-    fn a_gable_shows_its_ridge_from_above_and_its_eaves_from_the_side() {
-        let lines = |plane| seen(&gable(), plane).len();
-        assert_eq!(lines(Plane::SECTION), 1, "its outline alone");
-        assert_eq!(
-            seen(&gable(), Plane::PLAN),
-            [
-                Flat::Path { points: vec![[0.0, 0.0], [3.0, 0.0], [3.0, 2.0], [0.0, 2.0]], closed: true },
-                Flat::Path { points: vec![[0.0, 1.0], [3.0, 1.0]], closed: false }
-            ]
-        );
-        assert_eq!(
-            seen(&gable(), Plane::SIDE),
-            [
-                Flat::Path { points: vec![[0.0, 0.8], [3.0, 0.8], [3.0, 2.0], [0.0, 2.0]], closed: true },
-                Flat::Path { points: vec![[0.0, 1.0], [3.0, 1.0]], closed: false }
-            ]
-        );
-    }
-}
-
 mod lettering {
     use wallplate::papers::drawing::lettering::{NORMAL, cut, dimension, length, lines};
     use wallplate::units::{METRE_PER_INCH, System};

@@ -6,6 +6,7 @@ mod editor;
 mod lists;
 mod numbers;
 mod papers;
+mod sight;
 mod snippet;
 mod terminal;
 mod text;
