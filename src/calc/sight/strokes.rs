@@ -40,7 +40,7 @@ const ON: f64 = 1e-5;
 /// is cut keeps its whole outline, along what it touches, too.
 pub(super) fn joined(mut lines: Vec<Line>) -> Vec<Stroke> {
     lines.retain(|line| length(line.from, line.to) > ON);
-    lines.sort_by(|a, b| (a.shown, a.part).cmp(&(b.shown, b.part)));
+    lines.sort_by_key(|line| (line.shown, line.part));
     let mut kept: Vec<Line> = Vec::with_capacity(lines.len());
     for line in lines {
         let mut rest = vec![line];
@@ -54,7 +54,7 @@ pub(super) fn joined(mut lines: Vec<Line>) -> Vec<Stroke> {
         }
         kept.extend(rest);
     }
-    kept.sort_by(|a, b| (a.part, a.shown).cmp(&(b.part, b.shown)));
+    kept.sort_by_key(|line| (line.part, line.shown));
     let mut strokes: Vec<Stroke> = Vec::new();
     let mut at = 0;
     while let Some(first) = kept.get(at) {

@@ -183,7 +183,7 @@ fn lines(faces: &[&[Point]], slope: f64, spacing: f64) -> Vec<Item> {
     let mut number = (low / step).ceil();
     while number * step < high {
         let level = number * step;
-        let mut stretches: Vec<[f64; 2]> = faces.iter().filter_map(|face| crossed(face, &height, level)).collect();
+        let mut stretches: Vec<[f64; 2]> = faces.iter().filter_map(|face| crossed(face, height, level)).collect();
         stretches.sort_by(|a, b| a[0].total_cmp(&b[0]));
         let mut merged: Vec<[f64; 2]> = Vec::new();
         for stretch in stretches {
