@@ -123,6 +123,14 @@ impl Formula for RoofSlopes {
     }
 }
 
+impl Formula for RoofRafters {
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        let roof = placed(&self.form, self.start, self.right_edge, self.eaves_level)?;
+        let rafters = roof.rafters(self.slope_depth, self.spacing, self.breadth, self.depth, self.ridge)?;
+        rafters.into_iter().map(|rafter| Piece::new(self.name.clone(), Form::Prism(rafter))).collect()
+    }
+}
+
 impl Formula for RoofShell {
     fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
         let roof = placed(&self.form, self.start, self.right_edge, self.eaves_level)?;

@@ -6,6 +6,7 @@
 
 use super::solid::{Point, Solid};
 use crate::calc::FormulaError;
+use crate::calc::check::positive;
 use crate::calc::wind::roof::{Axis, Heading, Shape};
 
 /// A point of the building, given by its three measures (m), in the axes x, y, z.
@@ -46,6 +47,28 @@ impl Prism {
             Axis::Across => solid.mapped(|[station, offset, level]| point(station, offset, level)),
         })
     }
+}
+
+/// More than these in a row are a slip.
+const MOST_IN_A_ROW: f64 = 1000.0;
+
+/// Places from `first` to `last` (m), evenly and no farther apart than `spacing` (m).
+///
+/// # Errors
+/// When there would be too many.
+fn spread(first: f64, last: f64, spacing: f64) -> Result<Vec<f64>, FormulaError> {
+    positive("the spacing", spacing)?;
+    let spaces = ((last - first) / spacing - 1e-9).ceil().max(1.0);
+    if spaces > MOST_IN_A_ROW {
+        return Err(FormulaError::domain("the spacing", "wide enough that there are no more than a thousand"));
+    }
+    let mut places = Vec::new();
+    let mut number = 0.0;
+    while number <= spaces {
+        places.push(first + (last - first) * number / spaces);
+        number += 1.0;
+    }
+    Ok(places)
 }
 
 /// A roof in its place on the building.
@@ -103,6 +126,33 @@ impl PlacedRoof {
             outline.extend([[last, bottom], [first, bottom]]);
         }
         self.drawn(drawn, outline)
+    }
+
+    /// Its rafters under the covering, plumb cut: on each slope one at both ends and between them no farther apart than
+    /// `spacing`, `breadth` wide and `depth` deep square to the slope, their undersides `slope_depth` plumb under the outer
+    /// surface, `ridge` between two that meet (all m).
+    ///
+    /// # Errors
+    /// When there would be too many, or a size is none.
+    pub fn rafters(&self, slope_depth: f64, spacing: f64, breadth: f64, depth: f64, ridge: f64) -> Result<Vec<Prism>, FormulaError> {
+        let surface = match self.shape {
+            Shape::Flat { .. } => Self { shape: Shape::Flat { parapet: 0.0 }, ..*self },
+            _ => *self,
+        };
+        let (drawn, line) = surface.upper_line();
+        let Prism { from, to, .. } = self.drawn(drawn, Vec::new());
+        let places = spread(from, to - breadth, spacing)?;
+        let last = line.len().saturating_sub(2);
+        let mut rafters = Vec::new();
+        for (at, (a, b)) in line.iter().zip(line.iter().skip(1)).enumerate() {
+            let slope = (b[1] - a[1]) / (b[0] - a[0]);
+            let plumb = depth * (1.0 + slope * slope).sqrt();
+            let level = |u: f64| a[1] + slope * (u - a[0]) - slope_depth;
+            let (near, far) = (if at > 0 { a[0] + ridge / 2.0 } else { a[0] }, if at < last { b[0] - ridge / 2.0 } else { b[0] });
+            let outline = vec![[near, level(near)], [far, level(far)], [far, level(far) + plumb], [near, level(near) + plumb]];
+            rafters.extend(places.iter().map(|from| Prism { drawn, outline: outline.clone(), from: *from, to: from + breadth }));
+        }
+        Ok(rafters)
     }
 
     /// What it is made of: its slopes of this `depth` (m, plumb), and boards of this `thick`ness (m) at its edges down to the

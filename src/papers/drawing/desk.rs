@@ -214,25 +214,43 @@ impl<'d> Desk<'d> {
         // Views whose measures run against each other have no line in common: they may stand side by side.
         let mirrored = |view: &Asked| view.projection.plane.is_some_and(|plane| plane.mirrored);
         let alike = views.iter().all(|view| mirrored(view) == views.first().is_some_and(mirrored));
-        let fits = if alike { stack(&mut placed, room) } else { row(&mut placed, room) };
+        let fits = if alike { stack(&mut placed, room) } else { rows_of(&mut placed, room) };
         (fits || forced).then_some((placed, unplaced))
     }
 }
 
-/// Puts views side by side into the middle of a room, their data on one line, and says whether they fit.
-fn row(views: &mut [View], room: &Rect) -> bool {
+/// Puts views side by side, as many as there is room for, then below, and says whether they fit.
+fn rows_of(views: &mut [View], room: &Rect) -> bool {
+    let between = 3.0 * GAP;
     let bounds: Vec<Rect> = views.iter().map(View::bounds).collect();
-    let all = bounds.iter().copied().reduce(Rect::with).unwrap_or_default();
-    #[expect(clippy::cast_precision_loss, reason = "a few views")]
-    let gaps = 3.0 * GAP * bounds.len().saturating_sub(1) as f64;
-    let (breadth, height) = (bounds.iter().map(Rect::breadth).sum::<f64>() + gaps, all.height());
-    let y = room.from[1] + (room.height() - height).max(0.0) / 2.0;
-    let mut x = room.from[0] + (room.breadth() - breadth).max(0.0) / 2.0;
-    for (view, bounds) in views.iter_mut().zip(&bounds) {
-        projected::shift(view, [x - bounds.from[0], y - all.from[1]]);
-        x += bounds.breadth() + 3.0 * GAP;
+    // Rows: how many views each has, its breadth and height.
+    let mut rows: Vec<(usize, f64, f64)> = Vec::new();
+    for view in &bounds {
+        match rows.last_mut() {
+            Some((count, breadth, height)) if *breadth + between + view.breadth() <= room.breadth() => {
+                *count += 1;
+                *breadth += between + view.breadth();
+                *height = height.max(view.height());
+            }
+            _ => rows.push((1, view.breadth(), view.height())),
+        }
     }
-    breadth <= room.breadth() && height <= room.height()
+    #[expect(clippy::cast_precision_loss, reason = "a few views")]
+    let gaps = GAP * rows.len().saturating_sub(1) as f64;
+    let height = rows.iter().map(|(_, _, height)| height).sum::<f64>() + gaps;
+    let widest = rows.iter().map(|(_, breadth, _)| *breadth).fold(0.0, f64::max);
+    let mut y = room.from[1] + (room.height() - height).max(0.0) / 2.0;
+    let mut placed = views.iter_mut().zip(&bounds);
+    for (count, breadth, height) in rows {
+        let mut x = room.from[0] + (room.breadth() - breadth).max(0.0) / 2.0;
+        for (view, bounds) in placed.by_ref().take(count) {
+            // Ground and floor of what stands side by side are on one line.
+            projected::shift(view, [x - bounds.from[0], y + height - bounds.to[1]]);
+            x += bounds.breadth() + between;
+        }
+        y += height + GAP;
+    }
+    widest <= room.breadth() && height <= room.height()
 }
 
 /// Puts views one below the other into the middle of a room, their data on one line, and says whether they fit.

@@ -86,6 +86,32 @@ fn the_plan_has_the_numbers_of_the_design() {
     }
 }
 
+/// README shows this picture; `WALLPLATE_REFERENCE=write` draws it anew.
+#[test]
+fn the_picture_of_the_readme_is_what_is_drawn() {
+    let desk = drawn("heron_fold.plate", &["--sheet", "frame"]);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.svg");
+    let svg = desk.read("drawings/frame.svg");
+    if std::env::var_os("WALLPLATE_REFERENCE").is_some() {
+        std::fs::write(&path, &svg).unwrap();
+    }
+    assert!(std::fs::read_to_string(&path).unwrap() == svg, "run this test with WALLPLATE_REFERENCE=write and look at the picture");
+}
+
+#[test]
+fn the_frames_agree_with_the_cut_list() {
+    // Heron: walls of 4.20 m and 3.00 m, studs of 45 mm at 600 mm at the most; three plates of 45 mm; rafters of 47 x 100 mm at 20 deg
+    // under a roof 3.50 m wide: 1.75 / cos 20 + 0.100 tan 20.
+    let desk = drawn("heron_fold.plate", &["--sheet", "wall_frames", "--sheet", "roof_frame"]);
+    let walls = desk.read("drawings/wall_frames.svg");
+    near(view(&walls, "right").extent("east_wall"), [0.0, 4.2, 0.0, 1.85]);
+    let slope = 20_f64.to_radians();
+    let length = 1.75 / slope.cos() + 0.1 * slope.tan();
+    let roof = desk.read("drawings/roof_frame.svg");
+    assert!(roof.contains(&format!("18 of {length:.3} m")), "{length}");
+    near(view(&roof, "roof_frame").extent("roof_rafter"), [-0.15, 4.35, -0.15, 3.35]);
+}
+
 #[test]
 fn the_roof_stands_shut_and_open() {
     let desk = drawn("heron_fold.plate", &["--sheet", "side"]);
