@@ -2,15 +2,21 @@
 
 use super::page::{Page, Section};
 use crate::output::svg;
+use crate::papers::drawing::Sheet;
 use maud::{PreEscaped, html};
 
 pub(super) fn section(page: &Page<'_>) -> Option<Section> {
-    let sheets = page.content.sheets;
-    if sheets.is_empty() {
+    // A template that is not full size is worse than none.
+    let (sheets, templates): (Vec<&Sheet>, Vec<&Sheet>) =
+        page.content.sheets.iter().partition(|sheet| sheet.scale.is_none_or(|scale| scale.times > 1.0));
+    if sheets.is_empty() && templates.is_empty() {
         return None;
     }
     let body = html! {
         p { "Here they are fitted to the page, so measure nothing off them: read the dimensions. " code { "wallplate draw" } " writes each sheet to its scale." }
+        @if !templates.is_empty() {
+            p { (templates.len()) " pages of templates are not here, for they are laid on the work at full size: print them from the same command." }
+        }
         @for sheet in sheets {
             figure.drawing {
                 figcaption { h3 { (sheet.title) } }
