@@ -58,3 +58,12 @@ fn papers_are_of_one_sort_throughout() {
     let forms: Vec<&str> = session::forms().papers.iter().map(|form| form.word.as_str()).collect();
     assert_eq!(forms, PaperSort::ALL.map(|(word, _)| word));
 }
+
+/// A file of declarations that nobody takes in would leave its formulas without bodies, and nothing else would say so.
+#[test]
+fn each_declared_formula_has_its_body() {
+    let bound = wallplate::formulas::all();
+    let mut without: Vec<&str> = formulas().all().map(|formula| formula.name.as_str()).filter(|name| bound.find(name).is_none()).collect();
+    without.sort_unstable();
+    assert!(without.is_empty(), "no body in src/formulas, or no row of SUBJECTS there: {without:?}");
+}
