@@ -187,6 +187,8 @@ impl Engine<'_> {
             finding.capacity = Some(Box::new(Measure { quantity: sides.capacity, text: capacity_text }));
         });
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict != Verdict::Fail) {
+            // What is bound for one binding of the rule is not for the next.
+            scope.clone_from(&subject);
             return self.open_at_an_end(subject, lack, &reads);
         }
         // What to write instead is a planned value: the worst sides, but every line as it is written.

@@ -397,31 +397,36 @@ fn displaced(old: &Design, new: &Design, moved: &Renumbered, gone: &FxHashSet<Fi
     pairs.filter(elsewhere).map(|(_, now)| now).collect()
 }
 
-/// Where the lines and headers stand that stood in a fragment which is gone.
+/// Where the lines and headers stand that stood in a fragment which is gone. A line of a pattern stood for all components
+/// that followed it: where it is another line for each of them now, it stands nowhere.
 fn moved_places(old: &Design, new: &Design, moved: &Renumbered, gone: &FxHashSet<FileId>) -> FxHashMap<Span, Span> {
-    let mut places = FxHashMap::default();
     if gone.is_empty() {
-        return places;
+        return FxHashMap::default();
     }
+    let mut places: FxHashMap<Span, Option<Span>> = FxHashMap::default();
+    let mut moves = |before: Span, now: Span| {
+        let place = places.entry(before).or_insert(Some(now));
+        *place = place.filter(|known| *known == now);
+    };
     for (at, named) in (0_u32..).zip(&old.named).filter(|(_, named)| gone.contains(&named.span.file)) {
         if let Some(NodeId(now)) = moved.node(NodeId(at))
             && let Some(now) = new.named.get(now as usize)
         {
-            places.insert(named.span, now.span);
+            moves(named.span, now.span);
         }
     }
     for (id, component) in (0_u32..).map(ComponentId).zip(&old.components) {
         let Some(now) = moved.component(id).map(|id| new.component(id)) else { continue };
         if gone.contains(&component.header.file) {
-            places.insert(component.header, now.header);
+            moves(component.header, now.header);
         }
         for (property, line) in component.lines().filter(|(_, line)| gone.contains(&line.span.file)) {
             if let Some(now) = now.written(property) {
-                places.insert(line.span, now.span);
+                moves(line.span, now.span);
             }
         }
     }
-    places
+    places.into_iter().filter_map(|(before, now)| Some((before, now?))).collect()
 }
 
 /// Whether an expression names one of these.

@@ -292,3 +292,41 @@ fn a_circle_is_told_where_a_fresh_reading_tells_it() {
     same(&mut draft, "pattern sensor usual {\n  watches roof\n}\nsensor one like usual {\n}\n", "with a circle");
     same(&mut draft, "roof n \"\" {\n}\n", "without it again");
 }
+
+/// A line of a pattern stands for all that follow it; after an edit it is another line for each of them.
+#[test]
+fn a_line_of_a_pattern_moves_with_each_that_follows_it() {
+    let design = |side: &str, end: &str| {
+        format!(
+            "use timber\npattern wall side_wall {{\n  stud_grade c24\n  {side}\n}}\nwall left_wall like side_wall {{\n}}\n\
+             pattern wall end_wall{end}\nwall near like end_wall {{\n}}\n"
+        )
+    };
+    let mut draft = Draft::default();
+    same(&mut draft, &design("stud timber_47_100", " like side_wall {\n}"), "both walls by one line");
+    same(&mut draft, &design("stud  timber_47_100", " {\n  stud timber_47_125\n}"), "each by one of its own");
+    same(&mut draft, &design("stud timber_47_100", " like side_wall {\n}"), "and back");
+}
+
+/// What a rule comes to is bound while it speaks, and to nothing after that: also where an end of a tolerance leaves it open.
+#[test]
+fn nothing_of_a_finding_goes_over_to_the_next() {
+    let roof = "observatory own {\n  design_code eurocode\n}\nsite {\n  ground_level -1 mm\n  wind_speed 25 m/s\n  terrain open_country\n}\n\
+        track right_track {\n  level 1.87 m\n  offset 0.05 m\n}\ntrack left_track {\n  level 1.87 m\n  offset 75 m\n}\n\
+        wheels right_wheels {\n  runs_on right_track\n  stations 12.3 m, 3.3 m\n}\n\
+        wheels left_wheels {\n  runs_on left_track\n  stations 12.3 m, 3.3 m\n}\n\
+        roof main_roof {\n  shape gable\n  pitch 5 deg\n  ridge along\n  length 3.8 m\n  width 3.0 m\n  start -0.1 m\n  right_edge 0.1 m\n  \
+        eaves_level 1.9 m\n  mass 60 g ± 1 g\n  rolls_on right_wheels, left_wheels\n  enclosure enclosed\n}\n";
+    let clamp = |name: &str, place: &str| format!("clamp {name} {{\n  holds main_roof\n  working_load 8 kN\n  {place}\n}}\n");
+    let places =
+        ["station 0.5 m; offset 0 m", "station 0.4 m; offset 0.5 m", "station 0.1 m; offset 2.7 m", "station 3.4 m; offset 2.75 m"];
+    let clamps: String = (1..).zip(places).map(|(number, place)| clamp(&format!("clamp_{number}"), place)).collect();
+    let text = format!("{roof}{clamps}");
+    let (_, findings) = afresh(&text);
+    let results = ["demand", "capacity", "reserve", "ratio"];
+    let left_over = findings.iter().find(|finding| finding.bound.iter().any(|(name, _)| results.contains(&name.as_str())));
+    assert_eq!(left_over.map(|finding| (&finding.rule, &finding.subjects)), None);
+    let mut draft = Draft::default();
+    same(&mut draft, &text, "written out");
+    same(&mut draft, "site {\n}\nclamp clamp_1 {\n}\nclamp clamp_2 {\n}\n", "begun anew");
+}
