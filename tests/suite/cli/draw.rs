@@ -32,6 +32,8 @@ fn numbers(text: &str) -> Vec<f64> {
 /// One view of a sheet, and the way from its paper to the building.
 struct View<'t> {
     text: &'t str,
+    /// What grows to the left.
+    mirrored: bool,
     origin: [f64; 2],
     ratio: f64,
 }
@@ -40,7 +42,8 @@ fn view<'t>(svg: &'t str, name: &str) -> View<'t> {
     let (_, text) = svg.split_once(&format!("data-view=\"{name}\"")).unwrap_or_else(|| panic!("no view {name}"));
     let text = text.split("class=\"view\"").next().unwrap();
     let origin = numbers(attribute(text, "data-origin"));
-    View { text, origin: [origin[0], origin[1]], ratio: attribute(text, "data-ratio").parse().unwrap() }
+    let mirrored = ["section", "closed_end", "left"].contains(&name);
+    View { text, mirrored, origin: [origin[0], origin[1]], ratio: attribute(text, "data-ratio").parse().unwrap() }
 }
 
 impl View<'_> {
@@ -54,7 +57,8 @@ impl View<'_> {
         let mut extent = [f64::INFINITY, f64::NEG_INFINITY, f64::INFINITY, f64::NEG_INFINITY];
         for path in self.of(name).iter().flat_map(|group| group.split("<path ").skip(1)) {
             for pair in numbers(attribute(path, " d")).chunks(2) {
-                let u = (pair[0] - self.origin[0]) / self.ratio / 1000.0;
+                let across = (pair[0] - self.origin[0]) / self.ratio / 1000.0;
+                let u = if self.mirrored { -across } else { across };
                 let v = (self.origin[1] - pair[1]) / self.ratio / 1000.0;
                 extent = [extent[0].min(u), extent[1].max(u), extent[2].min(v), extent[3].max(v)];
             }
@@ -84,6 +88,86 @@ fn the_plan_has_the_numbers_of_the_design() {
     for said in ["2027-04-01", ">B<", "Heron Fold, roof to the north"] {
         assert!(svg.contains(said), "{said}");
     }
+}
+
+/// What a sheet shows of a part: sheet, view, part, least and largest of both measures, m (inches of the second design / 39.37).
+type Written = (&'static str, &'static str, &'static str, [f64; 4]);
+
+fn read_back(design: &str, written: &[Written], unit: f64) {
+    let sheets: std::collections::BTreeSet<&str> = written.iter().map(|(sheet, ..)| *sheet).collect();
+    let arguments: Vec<&str> = sheets.iter().flat_map(|sheet| ["--sheet", sheet]).collect();
+    let desk = drawn(design, &arguments);
+    for (sheet, name, part, extent) in written {
+        let svg = desk.read(&format!("drawings/{sheet}.svg"));
+        let found = view(&svg, name).extent(part);
+        let off = found.iter().zip(extent).map(|(a, b)| (a - b * unit).abs()).fold(0.0, f64::max);
+        assert!(off < 2e-4, "{part} on {sheet}, {name}: {:?} is not {extent:?}", found.map(|x| x / unit));
+    }
+}
+
+#[test]
+fn parts_of_the_metric_design_stand_where_its_lines_say() {
+    let slope = 20_f64.to_radians().tan();
+    read_back(
+        "heron_fold.plate",
+        &[
+            ("plan", "plan", "east_wall", [0.0, 4.2, 0.0, 0.1]),
+            ("plan", "plan", "west_wall", [0.0, 4.2, 3.1, 3.2]),
+            ("plan", "plan", "south_wall", [0.0, 0.1, 0.1, 3.1]),
+            ("plan", "plan", "north_wall", [4.1, 4.2, 0.1, 3.1]),
+            ("plan", "plan", "east_gantry[1]", [5.65, 5.75, 0.0, 0.1]),
+            ("plan", "plan", "east_gantry[3]", [8.45, 8.55, 0.0, 0.1]),
+            ("plan", "plan", "west_gantry[2]", [7.05, 7.15, 3.085, 3.185]),
+            ("plan", "plan", "east_plate", [-0.35, 8.8, 0.0, 0.1]),
+            ("foundation", "foundation", "floor", [0.0, 4.2, 0.0, 3.2]),
+            ("foundation", "foundation", "south_block", [0.85, 1.75, 1.15, 2.05]),
+            ("foundation", "foundation", "north_block", [2.45, 3.35, 1.15, 2.05]),
+            ("foundation", "foundation", "gantry_pad[1]", [5.5, 5.9, -0.15, 0.25]),
+            ("side", "shut", "east_wall", [0.0, 4.2, 0.0, 1.85]),
+            ("side", "shut", "east_plate", [-0.35, 8.8, 1.85, 2.0]),
+            ("side", "shut", "main_roof", [-0.15, 4.35, 1.93, 2.28 + 1.75 * slope]),
+            ("side", "open", "main_roof", [4.05, 8.55, 1.93, 2.28 + 1.75 * slope]),
+            ("side", "shut", "gantry_pad[2]", [6.9, 7.3, -0.85, -0.15]),
+            ("section", "section", "west_wall", [3.1, 3.2, 0.0, 1.85]),
+            ("section", "section", "south_block", [1.15, 2.05, -1.05, -0.15]),
+            ("section", "section", "main_roof", [-0.15, 3.35, 1.93, 2.28 + 1.75 * slope]),
+            ("ends", "open_end", "north_block", [1.15, 2.05, -1.05, -0.15]),
+        ],
+        1.0,
+    );
+}
+
+#[test]
+fn parts_of_the_us_design_stand_where_its_lines_say() {
+    // Lines of the tracks at 2-3/4 in and 9 ft 9-1/4 in; a 2x10 is 1-1/2 by 9-1/4 in, a 6x6 5-1/2 in square (ALSC PS 20-20, dressed dry).
+    let (sw, ne) = (2.75, 117.25);
+    let ridge = 89.5 + 132.0 * 7_f64.to_radians().tan();
+    read_back(
+        "sorrel_kettle.plate",
+        &[
+            ("plan", "plan", "sw_wall", [0.0, 144.0, sw - 2.75, sw + 2.75]),
+            ("plan", "plan", "ne_wall", [0.0, 144.0, ne - 2.75, ne + 2.75]),
+            ("plan", "plan", "nw_wall", [0.0, 5.5, 5.5, 114.5]),
+            ("plan", "plan", "se_wall", [138.5, 144.0, 5.5, 114.5]),
+            ("plan", "plan", "sw_gantry[1]", [191.25, 196.75, sw - 2.75, sw + 2.75]),
+            ("plan", "plan", "ne_gantry[3]", [291.25, 296.75, ne - 2.75, ne + 2.75]),
+            ("plan", "plan", "sw_beam", [0.0, 300.0, sw - 1.5, sw + 1.5]),
+            ("foundation", "foundation", "sw_hole[1]", [187.0, 201.0, sw - 7.0, sw + 7.0]),
+            ("foundation", "foundation", "pier_block", [54.0, 90.0, 42.0, 78.0]),
+            ("foundation", "foundation", "sw_stem", [0.0, 144.0, sw - 4.0, sw + 4.0]),
+            ("side", "shut", "sw_beam", [0.0, 300.0, 67.25, 76.5]),
+            ("side", "shut", "sw_wall", [0.0, 144.0, -18.0, 67.25]),
+            ("side", "shut", "main_roof", [-6.0, 150.0, 72.75, ridge]),
+            ("side", "open", "main_roof", [132.0, 288.0, 72.75, ridge]),
+            ("side", "shut", "pier_block", [54.0, 90.0, -66.0, -18.0]),
+            ("side", "shut", "sw_gantry[2]", [241.25, 246.75, -18.0, 67.25]),
+            ("section", "section", "sw_wall", [sw - 2.75, sw + 2.75, -18.0, 67.25]),
+            ("section", "section", "ne_beam", [ne - 1.5, ne + 1.5, 67.25, 76.5]),
+            ("section", "section", "pier_block", [42.0, 78.0, -66.0, -18.0]),
+            ("section", "section", "main_roof", [-6.0, 126.0, 72.75, ridge]),
+        ],
+        0.0254,
+    );
 }
 
 /// README shows this picture; `WALLPLATE_REFERENCE=write` draws it anew.
