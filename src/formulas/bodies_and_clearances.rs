@@ -9,7 +9,7 @@ use super::tables::table;
 use crate::calc::FormulaError;
 use crate::calc::space::body;
 use crate::calc::space::meet;
-use crate::calc::space::piece::{Form, Piece, Room};
+use crate::calc::space::piece::{Form, Piece, Room, bounds};
 use crate::calc::space::prism::{PlacedRoof, Prism, point};
 use crate::calc::space::solid::{Point, Solid};
 use crate::calc::space::sweep::{Track, lowering_needed, stretch_within};
@@ -200,7 +200,13 @@ impl Formula for WayBetween {
             meet::between(&self.these, &self.those).ok_or_else(|| FormulaError::domain("the bodies", "at least one on each side"))?;
         // The axes of bodies are to the right, along the travel, up.
         let [right, station, level] = found.way.by;
-        Ok(table::WayBetween { gap: found.way.gap, station, offset: -right, level })
+        let offset = -right;
+        // Said first of what is wrong of the heights of two parts, then across, then along.
+        let ways = [(level, "too high", "too low"), (offset, "too far to the left", "too far to the right")];
+        let along = (station, "too far along the way the roof opens", "too far along the way the roof closes");
+        let (most, back, forth) = ways.into_iter().fold(along, |most, way| if way.0.abs() >= most.0.abs() { way } else { most });
+        let (most, beside) = (most.abs(), SmolStr::new_static(if most < 0.0 { back } else { forth }));
+        Ok(table::WayBetween { gap: found.way.gap, station, offset, level, most, beside })
     }
 }
 
@@ -210,7 +216,18 @@ const PLUMB: f64 = 100.0;
 impl Formula for Plumb {
     fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
         let at = |level: f64| point(self.station, self.offset, level);
-        one(self.name, Form::Edge { from: at(-PLUMB), to: at(PLUMB) })
+        one(self.name, Form::Edge { from: at(self.level_from.unwrap_or(-PLUMB)), to: at(self.level_to.unwrap_or(PLUMB)) })
+    }
+}
+
+impl Formula for SeatBetween {
+    fn answer(self) -> Result<table::SeatBetween, FormulaError> {
+        let ([low, high], [other_low, other_high]) = (bounds(&self.these).ok_or_else(none)?, bounds(&self.those).ok_or_else(none)?);
+        // The axes of bodies are to the right, along the travel, up.
+        let common = |axis: usize| high[axis].min(other_high[axis]) - low[axis].max(other_low[axis]);
+        let shorter = |axis: usize| (high[axis] - low[axis]).min(other_high[axis] - other_low[axis]);
+        let part = |axis: usize| if shorter(axis) > 0.0 { common(axis) / shorter(axis) } else { 1.0 };
+        Ok(table::SeatBetween { along: common(1), across: common(0), along_part: part(1), across_part: part(0) })
     }
 }
 

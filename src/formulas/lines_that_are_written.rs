@@ -2,7 +2,7 @@
 
 use super::body::Survey;
 use crate::design::{ComponentId, NodeId};
-use crate::values::{Evaluator, Lack, Missing, Refusal};
+use crate::values::{Evaluator, Lack, Missing, Quantity, Refusal};
 
 include!(concat!(env!("OUT_DIR"), "/formulas_lines_that_are_written.rs"));
 
@@ -28,5 +28,15 @@ impl Survey for IsFinished {
             Some(lack) => Err(Refusal::Lack(lack)),
             None => Ok(true),
         }
+    }
+}
+
+/// Refuses with that line.
+impl Survey for Unwritten {
+    fn answer(self, evaluator: &Evaluator) -> Result<Quantity, Refusal> {
+        let design = evaluator.design();
+        let property = design.kind_of(self.component).property(&self.line);
+        let line = property.map(|at| design.node(self.component, at));
+        Err(Refusal::Lack(line.map_or(Lack::Faulty, |line| Lack::missing(Missing::Line(line)))))
     }
 }

@@ -33,6 +33,14 @@ fn moved(text: &str, along: f64, across: f64) -> String {
     let mut moved = String::new();
     for line in text.lines() {
         let (code, comment) = line.split_once('#').map_or((line, ""), |(code, comment)| (code, comment));
+        // The end of a brace: station, offset, level.
+        let place: Vec<&str> = code.trim().split(", ").collect();
+        if let ([first, offset, level], Some(word)) = (&*place, ["from ", "to "].iter().find(|word| code.trim().starts_with(**word))) {
+            let more = |number: &str, by: f64| number.trim().trim_end_matches(" m").parse::<f64>().unwrap() + by;
+            let (station, offset) = (more(&first[word.len()..], along), more(offset, across));
+            moved.push_str(&format!("{word}{station} m, {offset} m, {level} #{comment}\n"));
+            continue;
+        }
         let mut adding: Option<f64> = None;
         let mut is_first = true;
         for word in code.split_inclusive(' ') {
@@ -73,6 +81,85 @@ fn a_building_that_is_moved_is_judged_alike() {
             let after = moved(&text, along, across);
             assert_ne!(after, text);
             assert_eq!(said(&name, &after), before, "{name}, moved by {along} m and {across} m:\n{after}");
+        }
+    }
+}
+
+/// A length in metres that ends before `;`, `}`, a tolerance or the end of the line, negated.
+fn negated(number: &str) -> String {
+    let number: f64 = number.trim().trim_end_matches(" m").parse().unwrap_or_else(|_| panic!("`{number}` is no plain length in metres"));
+    format!("{} m", -number)
+}
+
+/// A line of a block, its word and what is written after it, as it is written in the building's image in a mirror along the travel.
+fn in_the_mirror(word: &str, written: &str, width: f64) -> Option<String> {
+    let mirrored = match word {
+        "offset" => negated(written),
+        "spans" | "offsets" => {
+            let (from, to) = written.split_once(" to ").unwrap();
+            format!("{} to {}", negated(to), negated(from))
+        }
+        "right_edge" => format!("{} m", -(written.trim_end_matches(" m").parse::<f64>().unwrap() + width)),
+        "rises" | "looks" | "side" => match written {
+            "left" => "right".to_owned(),
+            "right" => "left".to_owned(),
+            _ => return None,
+        },
+        "from" | "to" if written.split(", ").count() == 3 => {
+            let place: Vec<&str> = written.split(", ").collect();
+            format!("{}, {}, {}", place[0], negated(place[1]), place[2])
+        }
+        _ => return None,
+    };
+    Some(mirrored)
+}
+
+/// A design in a mirror that stands along the travel: left is right.
+fn mirrored(text: &str) -> String {
+    let width =
+        text.lines().find_map(|line| line.trim().strip_prefix("width ")?.split('#').next()?.trim().strip_suffix(" m")?.parse().ok());
+    let mut image = String::new();
+    for line in text.lines() {
+        let (code, comment) = line.split_at(line.find('#').unwrap_or(line.len()));
+        // Statements of a block end at these; what stands between is copied as it is.
+        let mut rest = code;
+        while !rest.is_empty() {
+            let end = rest.find([';', '{', '}']).unwrap_or(rest.len());
+            let (statement, after) = rest.split_at(end);
+            let bare = statement.trim();
+            let changed = bare.split_once(' ').and_then(|(word, written)| {
+                let image = in_the_mirror(word, written.trim(), width.unwrap_or_default())?;
+                Some(statement.replacen(bare, &format!("{word} {image}"), 1))
+            });
+            image.push_str(&changed.unwrap_or_else(|| statement.to_owned()));
+            let sign = after.chars().next().map_or(0, char::len_utf8);
+            image.push_str(&after[..sign]);
+            rest = &after[sign..];
+        }
+        image.push_str(comment);
+        image.push('\n');
+    }
+    image
+}
+
+#[test]
+fn a_building_in_a_mirror_is_judged_alike() {
+    let designs: Vec<(String, String)> = broken().into_iter().filter(|(_, text)| text.contains("fail: space.")).collect();
+    for (name, text) in designs {
+        let image = mirrored(&text);
+        assert_ne!(image, text);
+        assert_eq!(said(&name, &image), said(&name, &text), "{name}, left for right:\n{image}");
+    }
+}
+
+#[test]
+fn a_building_that_opens_another_way_is_judged_alike() {
+    let designs: Vec<(String, String)> = broken().into_iter().filter(|(_, text)| text.contains("fail: space.")).collect();
+    for (name, text) in designs {
+        let opens = text.lines().find_map(|line| line.trim().strip_prefix("rolls_open ")).unwrap().trim();
+        for other in ["north", "east", "south", "west"] {
+            let turned = text.replacen(&format!("rolls_open    {opens}"), &format!("rolls_open    {other}"), 1);
+            assert_eq!(said(&name, &turned), said(&name, &text), "{name}, opens to the {other}");
         }
     }
 }

@@ -109,6 +109,14 @@ fn the_way_between_two_bodies_is_the_shortest() {
     let within = cube([0.0; 3]).way(&cube([0.5, 0.5, 1.75])).unwrap();
     assert_abs_diff_eq!(within.gap, -0.25, epsilon = NEAR);
     assert_abs_diff_eq!(within.by[2], -0.25, epsilon = NEAR);
+    // Two strips of 0.4 m by 4 m by 0.7 m, one 3.085 m beside the other: they share 0.4 m of the one way, 0.7 m of the other.
+    let strip = |middle: f64| cuboid([middle - 2.0, 5.5, -0.85], [middle + 2.0, 5.9, -0.15]);
+    assert_abs_diff_eq!(strip(0.05).way(&strip(3.135)).unwrap().gap, -0.4, epsilon = NEAR);
+    // A thin column upright in the middle of a block 1 m wide, of which it stands out by 2 m above: a square one as a round one.
+    let block = cuboid([0.0; 3], [1.0; 3]);
+    assert_abs_diff_eq!(cuboid([0.45, 0.45, 0.4], [0.55, 0.55, 3.0]).way(&block).unwrap().gap, -0.55, epsilon = NEAR);
+    let round = Body::tube([0.5, 0.5, 0.4], [0.5, 0.5, 3.0], 0.1).unwrap();
+    assert_abs_diff_eq!(round.way(&block).unwrap().gap, -0.55, epsilon = 1e-3);
     // A ball whose middle is in a box gets out by the way to the nearest face and its own radius.
     let ball = Body::sphere([0.0, 0.0, 0.9], 0.2).unwrap();
     assert_abs_diff_eq!(ball.way(&cube([0.0; 3])).unwrap().gap, -0.3, epsilon = 1e-6);
