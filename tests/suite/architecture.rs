@@ -181,3 +181,20 @@ fn files_stay_habitable() {
         assert!(lines <= MOST, "{file} has {lines} lines; split it");
     }
 }
+
+/// A body has its arguments and the fields of its tables by their names in Rust: only what the build writes asks for a place
+/// in a list or for a name in a text.
+#[test]
+fn bodies_read_nothing_by_place_or_by_a_name_in_a_text() {
+    const READS: [&str; 6] = ["Arguments", "given.value(", "given.kinds(", "given.carrying(", ".get(\"", ".field(\""];
+    let sources = sources();
+    let bodies = || sources.iter().filter(|(file, _)| file.starts_with("formulas/") && !file.ends_with("bindings.rs"));
+    let found: Vec<String> = bodies()
+        .flat_map(|(file, text)| {
+            code(text).filter(|line| READS.iter().any(|read| line.contains(read))).map(move |line| format!("{file}: {line}"))
+        })
+        .collect();
+    println!("{} files of bodies, {} such reads", bodies().count(), found.len());
+    assert!(found.is_empty(), "{}", found.join("\n"));
+    assert!(bodies().count() > 30, "the bodies are read at all");
+}
