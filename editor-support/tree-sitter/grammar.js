@@ -125,7 +125,7 @@ module.exports = grammar({
         choice(
           seq('rule', listed(field('name', $.path))),
           seq(
-            choice('picture', 'purchase', 'task', 'reminder', 'roll', 'zone', 'reading', 'review'),
+            choice('picture', 'purchase', 'task', 'reminder', 'roll', 'zone', 'reading', 'review', 'account'),
             field('name', $.path),
           ),
         ),

@@ -43,6 +43,8 @@ pub(super) enum Command {
     Sequence(SequenceArgs),
     /// The short lists that hang on the wall
     Cards(CardsArgs),
+    /// What moves the roof, and what it can come to: zones, promises, and the story that breaks each
+    Control(ControlArgs),
     /// Write the report: one HTML file with the answer, the roof to roll and the calculation sheets
     Report(ReportArgs),
     /// Write a first file to start from
@@ -353,6 +355,14 @@ pub(super) enum CardsFormat {
     Markdown,
     /// To print, one card a page
     Html,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ControlArgs {
+    #[command(flatten)]
+    pub design: Design,
+    #[command(flatten)]
+    pub to: To,
 }
 
 /// The command that this process was started with.

@@ -7,6 +7,7 @@ mod args;
 mod cards;
 mod check;
 mod completions;
+mod control;
 mod draw;
 pub mod files;
 mod folders;
@@ -69,6 +70,7 @@ fn carry_out(command: &Command) -> Status {
         Command::Takeoff(args) => takeoff::run(args),
         Command::Sequence(args) => sequence::run(args),
         Command::Cards(args) => cards::run(args),
+        Command::Control(args) => control::run(args),
         Command::Report(args) => report::run(args),
         Command::New(args) => new::run(args),
         Command::Tidy(args) => tidy::run(args),

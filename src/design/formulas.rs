@@ -244,6 +244,7 @@ impl Formulas {
             "text" => Sort::Text,
             "date" => Sort::Date,
             "solid" => Sort::Solid,
+            "condition" => Sort::Condition,
             "yes_no" => Sort::Flag,
             "word" => Sort::Word,
             "quantity" => Sort::Quantity(None),

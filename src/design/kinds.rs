@@ -43,11 +43,21 @@ pub struct Kind {
     by_name: FxHashMap<SmolStr, usize>,
 }
 
+/// The property that a component stands for where yes or no is due.
+const SIGNAL: &str = "signal";
+
 impl Kind {
     /// The number of a property.
     #[must_use]
     pub fn property(&self, name: &str) -> Option<usize> {
         self.by_name.get(name).copied()
+    }
+
+    /// The number of the property that says what a component of this kind signals, where its name stands for that.
+    #[must_use]
+    pub fn signal(&self) -> Option<usize> {
+        let at = self.property(SIGNAL)?;
+        self.properties.get(at).filter(|property| property.ty == Type::Condition).map(|_| at)
     }
 }
 
@@ -146,6 +156,8 @@ pub enum Type {
     Date,
     /// What fills room.
     Solid,
+    /// `yes` or `no`, as it is at each moment: of what changes while the building is used.
+    Condition,
     /// `yes` or `no`.
     Flag,
     /// One of these words.
@@ -363,6 +375,7 @@ impl Design {
             "yes_no" => Type::Flag,
             "table" => Type::Table,
             "solid" => Type::Solid,
+            "condition" => Type::Condition,
             WHOLE => Type::Quantity(Dim::NUMBER),
             _ => Type::Quantity(self.dimension(word)?),
         })
@@ -371,7 +384,7 @@ impl Design {
     fn dimension(&mut self, word: &Word) -> Option<Dim> {
         let dim = Dim::named(&word.text);
         if dim.is_none() {
-            let known = Dim::names().chain(["text", "date", "yes_no", "solid", "table", WHOLE]);
+            let known = Dim::names().chain(["text", "date", "yes_no", "condition", "solid", "table", WHOLE]);
             self.problems.push(
                 Problem::error(format!("`{}` is not a type", word.text), word.span, "here")
                     .help("a type is a quantity like `length` or `force`, or `text`, `date`, `yes_no`, `one of …`, `link to …`")

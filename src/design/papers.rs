@@ -28,11 +28,13 @@ pub enum PaperSort {
     Reading,
     /// Somebody who has to look at the design.
     Review,
+    /// What is told of how a part behaves.
+    Account,
 }
 
 impl PaperSort {
     /// All of them, by the word that each begins with.
-    pub const ALL: [(&str, PaperSort); 8] = [
+    pub const ALL: [(&str, PaperSort); 9] = [
         ("picture", Self::Picture),
         ("purchase", Self::Purchase),
         ("task", Self::Task),
@@ -41,6 +43,7 @@ impl PaperSort {
         ("zone", Self::Zone),
         ("reading", Self::Reading),
         ("review", Self::Review),
+        ("account", Self::Account),
     ];
 
     /// The word that it begins with.

@@ -15,6 +15,13 @@ pub fn no_condition(what: String, span: Span) -> Problem {
     Problem::error(format!("this should be yes or no, and is {what}"), span, what).help("compare it with something, like `x > 0 m`")
 }
 
+/// Where a component stands for what it says, and it says nothing.
+#[must_use]
+pub fn no_signal(name: &str, kind: &str, span: Span) -> Problem {
+    Problem::error(format!("`{name}`, {}, gives no signal", crate::problem::with_article(kind)), span, "this component")
+        .help("what gives a signal has a line `signal`: `wallplate rules kinds` lists the kinds")
+}
+
 /// Where a number is due: an end of a range, a part of a size, a tolerance.
 #[must_use]
 pub fn no_number(what: String, span: Span) -> Problem {

@@ -20,6 +20,8 @@ pub enum Sort {
     Date,
     /// What fills room.
     Solid,
+    /// Yes or no, as it is at each moment.
+    Condition,
     /// Yes or no.
     Flag,
     /// A choice.
@@ -78,6 +80,7 @@ impl Sort {
             Type::Text => Sort::Text,
             Type::Date => Sort::Date,
             Type::Solid => Sort::Solid,
+            Type::Condition => Sort::Condition,
             Type::Flag => Sort::Flag,
             Type::Word(_) => Sort::Word,
             Type::Link { many: false, kinds } => Sort::Component(kinds.clone()),
@@ -95,6 +98,8 @@ impl Sort {
         Some(match (self, other) {
             (Sort::Itself, other) | (other, Sort::Itself) => other.clone(),
             (Sort::Unknown, _) | (_, Sort::Unknown) => Sort::Unknown,
+            // What is always so is a condition too.
+            (Sort::Flag, Sort::Condition) | (Sort::Condition, Sort::Flag) => Sort::Condition,
             (Sort::Quantity(None), Sort::Quantity(_)) | (Sort::Quantity(_), Sort::Quantity(None)) => Sort::Quantity(None),
             (Sort::List(a), Sort::List(b)) => a.common(b).unwrap_or(Sort::Unknown).several(),
             (Sort::Component(a), Sort::Component(b)) => Sort::Component(either(a, b)),
@@ -119,6 +124,8 @@ impl Sort {
             | (Type::Date, Sort::Date)
             | (Type::Solid, Sort::Solid)
             | (Type::Flag, Sort::Flag)
+            // Of a component its `signal`: that it has one is asked in `typing`.
+            | (Type::Condition, Sort::Condition | Sort::Flag | Sort::Component(_))
             | (Type::Word(_), Sort::Word) => true,
             (Type::Link { kinds, .. }, Sort::Component(given)) => given.is_empty() || given.iter().any(|kind| kinds.contains(kind)),
             (Type::Link { many: true, .. }, Sort::List(of)) => of.fits(ty),
@@ -139,6 +146,7 @@ impl Sort {
             Sort::Text => "a text".to_owned(),
             Sort::Date => "a date".to_owned(),
             Sort::Solid => "a solid".to_owned(),
+            Sort::Condition => "a condition".to_owned(),
             Sort::Flag => "yes or no".to_owned(),
             Sort::Word => "a word".to_owned(),
             Sort::Range(_) => "a range".to_owned(),

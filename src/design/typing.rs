@@ -115,10 +115,7 @@ impl<'d> Typing<'d> {
             Node::Index(of, at) => self.element(of, at, around),
             Node::Call(name, arguments) => self.call(name, arguments, expr.span, around),
             Node::Aggregate { name, value, binders } => self.gather(name, value, binders, around),
-            Node::Unary(Unary::Not, of) => {
-                self.condition(of, around);
-                Sort::Flag
-            }
+            Node::Unary(Unary::Not, of) => self.so(of, around),
             Node::Unary(Unary::Negate, of) => match self.sort(of, around) {
                 number @ (Sort::Quantity(_) | Sort::Unknown | Sort::Itself) => number,
                 other => {
@@ -127,9 +124,8 @@ impl<'d> Typing<'d> {
                 }
             },
             Node::Binary(Binary::And | Binary::Or, _, left, right) => {
-                self.condition(left, around);
-                self.condition(right, around);
-                Sort::Flag
+                let (first, second) = (self.so(left, around), self.so(right, around));
+                first.common(&second).unwrap_or(Sort::Flag)
             }
             Node::Binary(operator, sign, left, right) => self.operate(*operator, *sign, left, right, around),
             Node::If(condition, a, b) => {
@@ -171,6 +167,33 @@ impl<'d> Typing<'d> {
         }
     }
 
+    /// An expression that is so or not so, now or at each moment: of a component its signal.
+    fn so(&mut self, expr: &Expr, around: &mut Surroundings) -> Sort {
+        let sort = self.sort(expr, around);
+        self.truth(sort, expr)
+    }
+
+    /// Whether a sort is yes or no, or a condition.
+    fn truth(&mut self, sort: Sort, expr: &Expr) -> Sort {
+        match sort {
+            Sort::Condition => Sort::Condition,
+            Sort::Flag | Sort::Unknown | Sort::Itself => Sort::Flag,
+            Sort::Component(kinds) => {
+                let silent = kinds.iter().map(|kind| self.design.kind(*kind)).find(|kind| kind.signal().is_none());
+                if let Some(kind) = silent {
+                    let what = if let Node::Name(name) = &expr.node { name } else { &kind.name };
+                    self.refuse(refusals::no_signal(what, &kind.name, expr.span));
+                }
+                Sort::Condition
+            }
+            other => {
+                let what = self.describe(&other);
+                self.refuse(refusals::no_condition(what, expr.span));
+                Sort::Flag
+            }
+        }
+    }
+
     /// An expression where something of this type is due: branch by branch, item by item.
     pub(super) fn due(&mut self, expr: &Expr, ty: &Type, what: &str, around: &mut Surroundings) {
         match (ty, &expr.node) {
@@ -185,7 +208,10 @@ impl<'d> Typing<'d> {
             // What a link in a design leads to has been looked at with its name.
             (Type::Link { .. }, Node::Name(_)) if around.writer == Writer::Design => {}
             _ => {
-                let sort = self.sort(expr, around);
+                let mut sort = self.sort(expr, around);
+                if *ty == Type::Condition && matches!(sort, Sort::Component(_)) {
+                    sort = self.truth(sort, expr);
+                }
                 if !sort.fits(ty) {
                     let (due, given) = (self.describe(&Sort::declared(ty)), self.describe(&sort));
                     self.refuse(Problem::error(format!("`{what}` is {due}, and this is {given}"), expr.span, given));

@@ -210,7 +210,7 @@ impl Menu<'_> {
     }
 
     fn types(&mut self) {
-        for name in Dim::names().chain(["text", "date", "yes_no", "solid", "table", WHOLE]) {
+        for name in Dim::names().chain(["text", "date", "yes_no", "condition", "solid", "table", WHOLE]) {
             self.offer(name, Sort::Keyword, "a type", "", name);
         }
         for text in ["link to ", "links to ", "one of ", "list of ", "range of ", "size of "] {

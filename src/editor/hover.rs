@@ -358,6 +358,7 @@ pub fn type_name(desk: &Desk, ty: &Type) -> String {
         Type::Text => "text".to_owned(),
         Type::Date => "date".to_owned(),
         Type::Solid => "solid".to_owned(),
+        Type::Condition => "condition".to_owned(),
         Type::Flag => "yes or no".to_owned(),
         Type::Word(words) => format!("one of {}", words.iter().map(smol_str::SmolStr::as_str).collect::<Vec<_>>().join(", ")),
         Type::Link { many, kinds } => {

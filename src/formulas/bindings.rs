@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 /// What the code of every file needs.
-const USES: &str = "use crate::calc::space::piece::Piece;\nuse crate::design::{Carries, ComponentId, KindId};\nuse crate::formulas::body::{Declared, Formula, Survey, dimension};\nuse crate::formulas::tables::{table, word};\nuse crate::formulas::take::{Components, Table};\nuse crate::formulas::{give, take};\n\
+const USES: &str = "use crate::calc::explore::Condition;\nuse crate::calc::space::piece::Piece;\nuse crate::design::{Carries, ComponentId, KindId};\nuse crate::formulas::body::{Declared, Formula, Survey, dimension};\nuse crate::formulas::tables::{table, word};\nuse crate::formulas::take::{Components, Table};\nuse crate::formulas::{give, take};\n\
                     use crate::syntax::tree::Date;\nuse crate::values::{Body, Function, Parameter, Quantity, Record, Shape, Takes, Value};\nuse smol_str::SmolStr;\nuse std::sync::Arc;\n";
 
 /// Of what sort a parameter, a field or an answer is.
@@ -22,6 +22,7 @@ enum Sort {
     Word,
     Date,
     Solid,
+    Condition,
     Flag,
     Component,
     Components,
@@ -226,6 +227,7 @@ impl Declarations {
             "word" => Sort::Word,
             "date" => Sort::Date,
             "solid" => Sort::Solid,
+            "condition" => Sort::Condition,
             "yes_no" => Sort::Flag,
             "component" => Sort::Component,
             "components" => Sort::Components,
@@ -277,6 +279,7 @@ impl Sort {
             Self::Text | Self::Word => "SmolStr".to_owned(),
             Self::Date => "Date".to_owned(),
             Self::Solid => "Arc<[Piece]>".to_owned(),
+            Self::Condition => "Condition".to_owned(),
             Self::Flag => "bool".to_owned(),
             Self::Component => "ComponentId".to_owned(),
             Self::Components => "Vec<ComponentId>".to_owned(),
@@ -303,6 +306,7 @@ impl Sort {
             Self::Word => "word".to_owned(),
             Self::Date => "date".to_owned(),
             Self::Solid => "solid".to_owned(),
+            Self::Condition => "condition".to_owned(),
             Self::Flag => "yes or no".to_owned(),
             Self::Component => "component".to_owned(),
             Self::Components => "components".to_owned(),
@@ -327,7 +331,7 @@ impl Sort {
             Self::Quantity => "Takes::AnyQuantity".to_owned(),
             Self::Text => "Takes::Text".to_owned(),
             Self::Date => "Takes::Date".to_owned(),
-            Self::Solid => "Takes::Anything".to_owned(),
+            Self::Solid | Self::Condition => "Takes::Anything".to_owned(),
             Self::Flag => "Takes::Flag".to_owned(),
             Self::Component => "Takes::Component".to_owned(),
             Self::Components => "Takes::Components".to_owned(),
@@ -355,6 +359,7 @@ impl Sort {
             Self::Text | Self::Word => "take::text".to_owned(),
             Self::Date => "take::date".to_owned(),
             Self::Solid => "take::solid".to_owned(),
+            Self::Condition => "take::condition".to_owned(),
             Self::Flag => "take::flag".to_owned(),
             Self::Component => "take::component".to_owned(),
             Self::Components => "take::components".to_owned(),
@@ -398,6 +403,7 @@ impl Sort {
             Self::Word => format!("Value::Word({what})"),
             Self::Date => format!("Value::Date({what})"),
             Self::Solid => format!("Value::Solid({what})"),
+            Self::Condition => format!("Value::of_condition({what})"),
             Self::Flag => format!("Value::Flag({what})"),
             Self::Component => format!("Value::Component({what})"),
             Self::Components => format!("Value::List({what}.into_iter().map(Value::Component).collect())"),

@@ -11,6 +11,7 @@ mod body;
 mod concrete;
 mod drawings;
 mod drive;
+mod exploring;
 mod fasteners;
 mod footings;
 mod give;
@@ -76,6 +77,7 @@ const SUBJECTS: &[(&str, &[Function])] = &[
     ("wheels and tracks", wheels_and_tracks::FUNCTIONS),
     ("motion", motion::FUNCTIONS),
     ("drive", drive::FUNCTIONS),
+    ("exploring", exploring::FUNCTIONS),
     ("rack and pinion", rack_and_pinion::FUNCTIONS),
     ("seasons", seasons::FUNCTIONS),
     ("piers", piers::FUNCTIONS),

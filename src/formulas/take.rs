@@ -1,6 +1,7 @@
 //! What a value is to a formula: arguments and fields taken as the type that is declared.
 
 use crate::calc::FormulaError;
+use crate::calc::explore::Condition;
 use crate::calc::space::piece::Piece;
 use crate::design::ComponentId;
 use crate::syntax::tree::Date;
@@ -113,6 +114,11 @@ pub(super) fn date(value: &Value) -> Option<Date> {
 /// The bodies of one solid, or of lists of them.
 pub(super) fn solid(value: &Value) -> Option<Arc<[Piece]>> {
     value.solid()
+}
+
+/// A condition; what is yes or no is always so, or never.
+pub(super) fn condition(value: &Value) -> Option<Condition> {
+    value.as_condition()
 }
 
 /// Yes or no.

@@ -109,7 +109,9 @@ fn data(value: &Value, evaluator: &Evaluator) -> Data {
             Data::Table(Table(record.fields.iter().map(|(name, value)| (name.clone(), data(value, evaluator))).collect()))
         }
         Value::Flag(flag) => Data::Flag(*flag),
-        Value::Text(_) | Value::Word(_) | Value::Date(_) | Value::Component(_) | Value::Solid(_) => Data::Text(evaluator.show_value(value)),
+        Value::Text(_) | Value::Word(_) | Value::Date(_) | Value::Component(_) | Value::Solid(_) | Value::Condition(_) => {
+            Data::Text(evaluator.show_value(value))
+        }
     }
 }
 

@@ -17,6 +17,7 @@ pub(super) fn of_type(design: &Design, ty: &Type) -> String {
         Type::Text => "text in quotes".to_owned(),
         Type::Date => "date".to_owned(),
         Type::Solid => "solid".to_owned(),
+        Type::Condition => "condition".to_owned(),
         Type::Flag => "yes or no".to_owned(),
         Type::Word(words) => format!("one of {}", words.join(", ")),
         Type::Link { many, kinds } => {

@@ -8,6 +8,7 @@
 pub mod row;
 pub mod unknown;
 
+pub mod accounts;
 pub mod cards;
 pub mod drawing;
 pub mod rolling;

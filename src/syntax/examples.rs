@@ -7,6 +7,8 @@ pub const RULE_NAME: &str = "a rule's name with its area, like `travel.open_sens
 pub const TYPE: &str = "a type like `length`, `link to post` or `one of open, shut`";
 /// What stands behind `in`.
 pub const GONE_THROUGH: &str = "for c in clamp";
+/// What gives a signal.
+pub const CONDITION: &str = "`open_button and not open_sensor`";
 /// An array.
 pub const ARRAY: &str = "post gantry[1..4]";
 /// What a whole building has.

@@ -19,7 +19,7 @@ mod tokens;
 pub mod tree;
 
 /// The words that begin a statement: no kind can have one of them as its name.
-pub const STATEMENTS: [&str; 23] = [
+pub const STATEMENTS: [&str; 24] = [
     "use",
     "let",
     "pattern",
@@ -43,6 +43,7 @@ pub const STATEMENTS: [&str; 23] = [
     "zone",
     "reading",
     "review",
+    "account",
 ];
 
 pub use reading::{DEEPEST_NESTING, LONGEST_LINE};

@@ -8,6 +8,7 @@ use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::reads::Question;
 use super::value::{Quantity, Value};
+use crate::calc::explore::Condition;
 use crate::design::{ComponentId, Kind, KindId, Type, is_due, refusals};
 use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
@@ -159,10 +160,13 @@ impl Evaluator {
             "list" => Ok(Value::List(values.into())),
             "first" => values.into_iter().next().ok_or_else(nothing),
             "all" | "any" => {
-                if let Some(other) = values.iter().find(|value| !matches!(value, Value::Flag(_))) {
-                    return Err(self.fault(refusals::not_gathered(name, "yes and no", other.describe(), value.span)));
+                let mut conditions = Vec::with_capacity(values.len());
+                for each in values {
+                    let each = if let Value::Component(id) = each { self.signal(id, value.span)? } else { each };
+                    let refused = || self.fault(refusals::not_gathered(name, "yes and no", each.describe(), value.span));
+                    conditions.push(each.as_condition().ok_or_else(refused)?);
                 }
-                Ok(Value::Flag(name.text == "all"))
+                Ok(Value::of_condition(if name.text == "all" { Condition::all(conditions) } else { Condition::any(conditions) }))
             }
             "sum" => Ok(self
                 .amounts(&values, name, value)?

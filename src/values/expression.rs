@@ -7,6 +7,7 @@ use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::reads::Question;
 use super::value::{PARTS_OF_A_SIZE, Quantity, Value};
+use crate::calc::explore::Condition;
 use crate::design::{Around, ComponentId, Entry, KindId, Meaning, NodeId, refusals};
 use crate::problem::Problem;
 use crate::syntax::tree::{Binary, Expr, Node, Part, TemplatePart, Unary, Word};
@@ -49,7 +50,7 @@ impl Evaluator {
             Node::Index(of, at) => self.element(of, at, scope),
             Node::Call(name, arguments) => self.call(name, arguments, expr.span, scope),
             Node::Aggregate { name, value, binders } => self.aggregate(name, value, binders, scope),
-            Node::Unary(Unary::Not, of) => Ok(Value::Flag(!self.condition(of, scope)?)),
+            Node::Unary(Unary::Not, of) => Ok(Value::of_condition(self.so(of, scope)?.negated())),
             Node::Unary(Unary::Negate, of) => {
                 let value = self.evaluate(of, scope)?;
                 self.negated(expr.span, of, value)
@@ -111,17 +112,36 @@ impl Evaluator {
         }
     }
 
+    /// An expression that is so or not so, now or at each moment: of a component its signal.
+    fn so(&self, expr: &Expr, scope: &mut Scope) -> Result<Condition, Lack> {
+        let value = match self.evaluate(expr, scope)? {
+            Value::Component(id) => self.signal(id, expr.span)?,
+            other => other,
+        };
+        value.as_condition().ok_or_else(|| self.fault(refusals::no_condition(value.describe(), expr.span)))
+    }
+
+    /// What a component says: its line `signal`.
+    pub(super) fn signal(&self, id: ComponentId, span: Span) -> Outcome {
+        let component = self.design.component(id);
+        let kind = self.design.kind(component.kind);
+        match kind.signal() {
+            Some(signal) => self.property(id, signal),
+            None => Err(self.fault(refusals::no_signal(&component.name, &kind.name, span))),
+        }
+    }
+
     /// A missing side does not hide an answer that the other side settles.
     fn logic(&self, operator: Binary, left: &Expr, right: &Expr, scope: &mut Scope) -> Outcome {
-        let settles = operator == Binary::Or;
-        let a = self.condition(left, scope);
-        if a == Ok(settles) {
-            return Ok(Value::Flag(settles));
+        let settles = Condition::Always(operator == Binary::Or);
+        let a = self.so(left, scope);
+        if a.as_ref() == Ok(&settles) {
+            return Ok(Value::of_condition(settles));
         }
-        let b = self.condition(right, scope);
+        let b = self.so(right, scope);
         match (a, b) {
-            (_, Ok(b)) if b == settles => Ok(Value::Flag(settles)),
-            (Ok(_), Ok(_)) => Ok(Value::Flag(!settles)),
+            (_, Ok(b)) if b == settles => Ok(Value::of_condition(settles)),
+            (Ok(a), Ok(b)) => Ok(Value::of_condition(if operator == Binary::Or { Condition::any([a, b]) } else { Condition::all([a, b]) })),
             (Err(a), Err(b)) => Err(a.with(b)),
             (Err(lack), _) | (_, Err(lack)) => Err(lack),
         }

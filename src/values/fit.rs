@@ -7,6 +7,7 @@ use super::lack::Lack;
 use super::value::{Quantity, Value};
 use crate::design::{ComponentId, Entry, LimitWord, Property, Type, Writer, Written, is_due, refusals};
 use crate::problem::{Problem, with_article};
+use crate::syntax::examples::CONDITION;
 use crate::syntax::tree::{Binary, Date, Expr, Node, Part};
 use crate::text::Span;
 use crate::units::{self, Dim, Unit};
@@ -56,7 +57,9 @@ impl Evaluator {
             | (Type::Date, value @ Value::Date(_))
             | (Type::Flag, value @ Value::Flag(_))
             | (Type::Solid, value @ Value::Solid(_))
+            | (Type::Condition, value @ (Value::Condition(_) | Value::Flag(_)))
             | (Type::Table, value) => Ok(value),
+            (Type::Condition, Value::Component(id)) => self.signal(id, expr.span),
             (Type::Word(words), Value::Word(word)) if words.contains(&word) => Ok(Value::Word(word)),
             (Type::Word(words), Value::Word(word)) => Err(self.wrong_word(words, &word, property, expr)),
             (Type::Link { many: false, kinds }, Value::Component(id)) => self.fit_link(id, kinds, property, expr).map(Value::Component),
@@ -249,6 +252,9 @@ impl Evaluator {
             Type::Range(_) => ("a range".to_owned(), "write it with `to`: `8 mm to 14 mm`".to_owned()),
             Type::Size(_) => ("a size".to_owned(), "write it with `by`: `3.6 m by 4.8 m`".to_owned()),
             Type::Solid => ("a solid".to_owned(), "it is worked out and not written".to_owned()),
+            Type::Condition => {
+                ("a condition".to_owned(), format!("write what gives a signal, with `and`, `or` and `not` between: {CONDITION}"))
+            }
             Type::Table => ("a table".to_owned(), "it is worked out and not written".to_owned()),
         };
         let problem =

@@ -3,6 +3,7 @@
 use super::evaluator::Evaluator;
 use super::reads::Question;
 use super::value::{Quantity, Value};
+use crate::calc::explore::Condition;
 use crate::calc::space::piece::{Piece, bounds};
 use crate::design::ComponentId;
 use crate::units::{self, Dim};
@@ -36,6 +37,7 @@ impl Evaluator {
             Value::Date(date) => date.to_string(),
             Value::Component(id) => self.name_of(*id),
             Value::Solid(pieces) => self.show_solid(pieces),
+            Value::Condition(condition) => show_condition(condition),
             Value::Record(record) => record
                 .fields
                 .iter()
@@ -77,4 +79,19 @@ impl Evaluator {
     pub fn measure(&self, quantity: Quantity) -> Measure {
         Measure { text: self.show_quantity(&quantity), quantity }
     }
+}
+
+/// What a condition depends on: the conditions themselves are longer than anybody reads.
+fn show_condition(condition: &Condition) -> String {
+    let mut names: Vec<&str> = Vec::new();
+    condition.reads(&mut |part, _| {
+        let name = part.split_once('.').map_or(part.as_str(), |(name, _)| name);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    });
+    if let Condition::Always(so) = condition {
+        return if *so { "yes" } else { "no" }.to_owned();
+    }
+    format!("as it may be, by {}", names.join(", "))
 }

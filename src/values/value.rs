@@ -1,5 +1,6 @@
 //! What a property can be worth.
 
+use crate::calc::explore::Condition;
 use crate::calc::space::piece::Piece;
 use crate::design::ComponentId;
 use crate::syntax::tree::Date;
@@ -65,6 +66,8 @@ pub enum Value {
     Component(ComponentId),
     /// What fills room: the bodies of a part, or of several.
     Solid(Arc<[Piece]>),
+    /// Yes or no, as it is at each moment.
+    Condition(Arc<Condition>),
     /// What a formula gives: several values by name.
     Record(Arc<Record>),
 }
@@ -83,6 +86,7 @@ impl PartialEq for Value {
             (Value::Date(a), Value::Date(b)) => a == b,
             (Value::Component(a), Value::Component(b)) => a == b,
             (Value::Solid(a), Value::Solid(b)) => Arc::ptr_eq(a, b) || a == b,
+            (Value::Condition(a), Value::Condition(b)) => Arc::ptr_eq(a, b) || a == b,
             (Value::Record(a), Value::Record(b)) => Arc::ptr_eq(a, b) || a == b,
             _ => false,
         }
@@ -188,6 +192,25 @@ impl Value {
         Some(found.into())
     }
 
+    /// The condition that it is: what is yes or no is always so, or never.
+    #[must_use]
+    pub fn as_condition(&self) -> Option<Condition> {
+        match self {
+            Value::Flag(flag) => Some(Condition::Always(*flag)),
+            Value::Condition(condition) => Some(condition.as_ref().clone()),
+            _ => None,
+        }
+    }
+
+    /// A condition as a value; what is always so, or never, is yes or no.
+    #[must_use]
+    pub fn of_condition(condition: Condition) -> Value {
+        match condition {
+            Condition::Always(so) => Value::Flag(so),
+            other => Value::Condition(Arc::new(other)),
+        }
+    }
+
     /// What it is, for messages: "a length", "a word".
     #[must_use]
     pub fn describe(&self) -> String {
@@ -203,6 +226,7 @@ impl Value {
             Value::Date(_) => "a date".to_owned(),
             Value::Component(_) => "a component".to_owned(),
             Value::Solid(_) => "a solid".to_owned(),
+            Value::Condition(_) => "a condition".to_owned(),
             Value::Record(_) => "a table".to_owned(),
         }
     }

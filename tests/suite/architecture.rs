@@ -29,6 +29,7 @@ const ROOMS: &[(&str, &[&str])] = &[
 const PAPERS: &[(&str, &[&str])] = &[
     ("unknown", &[]),
     ("row", &["unknown"]),
+    ("accounts", &["row", "unknown"]),
     ("cards", &["row", "unknown"]),
     ("drawing", &["row"]),
     ("rolling", &["row"]),

@@ -8,6 +8,7 @@
 mod advice;
 mod architecture;
 mod cli;
+mod control;
 mod editor;
 mod editor_support;
 mod editor_words;

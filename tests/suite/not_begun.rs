@@ -93,10 +93,11 @@ fn without(text: &str, kind: &str) -> String {
 }
 
 /// Kinds that a whole building may do without, and why nothing is said when the last of them goes.
-const MAY_BE_ABSENT: [(&str, &str); 14] = [
+const MAY_BE_ABSENT: [(&str, &str); 15] = [
     ("battery", "a roof can be fed from the mains alone"),
     ("bracket", "what it holds can be fastened without one"),
     ("conduit", "cables may come another way"),
+    ("emergency_stop", "a button that is held stops the roof too; whether a hand can stop it is judged without it"),
     ("floor_deck", "a slab is a floor too"),
     ("keeper", "whether the weight alone holds the moving roof is judged without it"),
     ("merchant", "nothing is checked of it"),

@@ -43,7 +43,7 @@ fn each_of_these_lines_is_missed() {
         ("  tied_to       gantry_pad[index]  # galvanised post base, cast in\n", "structure.post_is_tied", "east_gantry[1].loose"),
         ("  tied_to       floor\n", "structure.wall_is_tied", "south_wall.loose"),
         (
-            "  looks            left         # out there on the east, looking in at the sill\n",
+            "  looks               left             # out there on the east, looking in at the sill\n",
             "travel.sensor_faces_the_magnet",
             "open_sensor.looks",
         ),
@@ -52,7 +52,7 @@ fn each_of_these_lines_is_missed() {
         ("  overhang           150 mm\n", "structure.overhang_as_drawn", "main_roof.overhang"),
         ("  joints         5.70 m       # over the first post\n", "running.joints_lie_on_something", "east_track.joints"),
         (
-            "  remembered       yes          # a relay holds the trip until the roof is told to move again\n",
+            "  remembered          yes              # a latching relay holds the trip, also when the power fails,\n",
             "travel.sensor_still_sees_the_magnet",
             "open_sensor.remembered",
         ),
@@ -72,7 +72,7 @@ fn what_need_not_be_there_is_not_missed() {
     };
     let loose = with("heron_fold.plate", "  tied_to       floor\n", "  loose         yes\n");
     assert!(holds(&loose, "structure.wall_is_tied"), "a wall that says that it stands loose");
-    let round = with("heron_fold.plate", "looks            left ", "looks            either ");
+    let round = with("heron_fold.plate", "looks               left ", "looks               either ");
     assert!(holds(&round, "travel.sensor_faces_the_magnet"), "a switch that senses all round");
     let whole = with("heron_fold.plate", "  joints         5.70 m       # over the first post\n", "  joints         []\n");
     assert_eq!(open(&whole, "running.joints_lie_on_something"), Vec::new(), "a rail of one piece, said");

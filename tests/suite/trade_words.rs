@@ -25,10 +25,12 @@ const TRADE: &str = "astronomer astronomers brake brakes builder builders carpen
 
 /// Names of the library that are words of the language too, or of whoever writes or draws: in a text they say nothing of
 /// the trade.
-const PLAIN: [(&str, &str); 10] = [
+const PLAIN: [(&str, &str); 12] = [
     ("braces", "as a text has them"),
     ("bracket", "as a text has it"),
     ("brackets", "as a text has them"),
+    ("button", "of a page"),
+    ("computer", "the one that it runs on"),
     ("control", "of signs, of an editor"),
     ("power", "of a number; a dimension"),
     ("price", "a line of the paper form `purchase`"),

@@ -3,7 +3,7 @@
 use smol_str::SmolStr;
 
 /// A condition on the states of parts, by their names.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Condition {
     /// So in every state, or in none.
     Always(bool),
@@ -85,13 +85,5 @@ impl Condition {
             Condition::Not(inner) => inner.reads(told),
             Condition::All(inner) | Condition::Any(inner) => inner.iter().for_each(|one| one.reads(told)),
         }
-    }
-
-    /// Whether it reads that part.
-    #[must_use]
-    pub fn reads_part(&self, name: &str) -> bool {
-        let mut found = false;
-        self.reads(&mut |part, _| found |= part == name);
-        found
     }
 }

@@ -89,8 +89,6 @@ pub enum Asks {
         goal: Condition,
         /// It is asked only where this is so.
         whenever: Condition,
-        /// A single event has to do.
-        at_once: bool,
     },
 }
 

@@ -7,7 +7,7 @@ use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
 /// A state of all parts.
-pub(super) type State = u128;
+pub(super) type State = u64;
 
 /// The answers of a question that end a condition.
 const SO: u16 = u16::MAX;
@@ -37,16 +37,11 @@ impl Test {
     /// Whether it is so.
     pub(super) fn holds(&self, state: State) -> bool {
         let mut at = self.first;
-        loop {
-            match at {
-                SO => return true,
-                NOT_SO => return false,
-                at_question => {
-                    let Some(question) = self.questions.get(usize::from(at_question)) else { return false };
-                    at = if state & question.mask == question.bits { question.yes } else { question.no };
-                }
-            }
+        while at < NOT_SO {
+            let Some(question) = self.questions.get(at as usize) else { return false };
+            at = if state & question.mask == question.bits { question.yes } else { question.no };
         }
+        at == SO
     }
 }
 
@@ -210,8 +205,11 @@ impl Packed {
         for _ in 0..MOST_ROUNDS {
             let before = state;
             for cases in &self.follows {
-                if let Some((_, put)) = cases.iter().find(|(when, _)| when.holds(state)) {
-                    state = put.on(state);
+                for (when, put) in cases {
+                    if when.holds(state) {
+                        state = put.on(state);
+                        break;
+                    }
                 }
             }
             if state == before {

@@ -138,8 +138,8 @@ pub(super) fn promised(promise: &Promise, fixed: &Fixed) -> Promise {
         Asks::NeverBy { by, becomes, unless } => {
             Asks::NeverBy { by: by.clone(), becomes: answered(becomes, fixed), unless: answered(unless, fixed) }
         }
-        Asks::Possible { by, goal, whenever, at_once } => {
-            Asks::Possible { by: by.clone(), goal: answered(goal, fixed), whenever: answered(whenever, fixed), at_once: *at_once }
+        Asks::Possible { by, goal, whenever } => {
+            Asks::Possible { by: by.clone(), goal: answered(goal, fixed), whenever: answered(whenever, fixed) }
         }
     };
     Promise { name: promise.name.clone(), asks }

@@ -36,7 +36,7 @@ pub(super) struct Searched {
 enum Asked {
     Never(Test),
     NeverBy { by: Vec<bool>, becomes: Test, unless: Test },
-    Possible { by: Vec<bool>, goal: Test, whenever: Test, at_once: bool },
+    Possible { by: Vec<bool>, goal: Test, whenever: Test },
 }
 
 /// Whether a story, told as numbers of events in the packed machine, can happen in time.
@@ -100,8 +100,8 @@ pub(super) fn search(
     let mut at = 0;
     while let Some(state) = search.states.get(at).copied() {
         let here = u32::try_from(at).unwrap_or(NONE);
-        for tally in tallies.iter_mut().filter(|tally| tally.is_open()) {
-            if matches!(&tally.asked, Asked::Never(condition) if condition.holds(state)) {
+        for tally in &mut tallies {
+            if matches!(&tally.asked, Asked::Never(condition) if condition.holds(state)) && tally.is_open() {
                 tally.note(search.way(here), fits);
             }
         }
@@ -109,7 +109,10 @@ pub(super) fn search(
             break;
         }
         let mut leads = Vec::new();
-        for (number, event) in packed.events.iter().enumerate().filter(|(_, event)| event.when.holds(state)) {
+        for (number, event) in packed.events.iter().enumerate() {
+            if !event.when.holds(state) {
+                continue;
+            }
             let after = match packed.settle(event.put.on(state)) {
                 Settled::At(after) if after == state => continue,
                 Settled::At(after) => after,
@@ -118,8 +121,8 @@ pub(super) fn search(
                     continue;
                 }
             };
-            for tally in tallies.iter_mut().filter(|tally| tally.is_open()) {
-                if tally.asked.is_broken_by(number, state, after) {
+            for tally in &mut tallies {
+                if tally.asked.is_broken_by(number, state, after) && tally.is_open() {
                     tally.note(search.way_and(here, number), fits);
                 }
             }
@@ -152,9 +155,7 @@ fn asked(packed: &Packed, by_whom: &[SmolStr], promise: &Promise) -> Result<Aske
         Asks::NeverBy { by, becomes, unless } => {
             Asked::NeverBy { by: of(by), becomes: packed.test(becomes)?, unless: packed.test(unless)? }
         }
-        Asks::Possible { by, goal, whenever, at_once } => {
-            Asked::Possible { by: of(by), goal: packed.test(goal)?, whenever: packed.test(whenever)?, at_once: *at_once }
-        }
+        Asks::Possible { by, goal, whenever } => Asked::Possible { by: of(by), goal: packed.test(goal)?, whenever: packed.test(whenever)? },
     })
 }
 
@@ -169,8 +170,8 @@ impl Asked {
 impl Search {
     /// Tells the nearest state from which what has to be in reach is not.
     fn look_ahead(&self, tally: &mut Tally, fits: Fits<'_>) {
-        let Asked::Possible { by, goal, whenever, at_once } = &tally.asked else { return };
-        let stuck = self.stuck(by, goal, *at_once);
+        let Asked::Possible { by, goal, whenever } = &tally.asked else { return };
+        let stuck = self.stuck(by, goal);
         let failing = (0..).zip(&self.states).filter(|(at, state)| stuck.contains(at) && whenever.holds(**state));
         for way in failing.map(|(at, _)| self.way(at)).take(MOST_TRIED).collect::<Vec<_>>() {
             if tally.is_open() {
@@ -208,7 +209,7 @@ impl Search {
     }
 
     /// The states from which events of these cannot bring about what is wanted.
-    fn stuck(&self, by: &[bool], goal: &Test, at_once: bool) -> FxHashSet<u32> {
+    fn stuck(&self, by: &[bool], goal: &Test) -> FxHashSet<u32> {
         let leads = &self.leads;
         let may = |event: &u32| by.get(*event as usize).copied().unwrap_or(false);
         let mut comes_from: Vec<Vec<u32>> = vec![Vec::new(); self.states.len()];
@@ -224,7 +225,7 @@ impl Search {
         let mut left = at_goal;
         while let Some(at) = left.pop() {
             for from in comes_from.get(at as usize).into_iter().flatten() {
-                if can.insert(*from) && !at_once {
+                if can.insert(*from) {
                     left.push(*from);
                 }
             }

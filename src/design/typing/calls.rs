@@ -174,6 +174,7 @@ impl Typing<'_> {
             "count" => (true, "", Sort::NUMBER),
             "list" => (true, "", sort.clone().several()),
             "first" => (true, "", sort.clone()),
+            "all" | "any" if matches!(sort, Sort::Condition | Sort::Component(_)) => (true, "", self.truth(sort.clone(), value)),
             "all" | "any" => (matches!(sort, Sort::Flag | Sort::Unknown | Sort::Itself), "yes and no", Sort::Flag),
             "sum" | "min" | "max" | "mean" => (matches!(sort, Sort::Quantity(_) | Sort::Unknown | Sort::Itself), "numbers", sort.clone()),
             _ => return self.refuse(refusals::no_gatherer(name)),

@@ -3,6 +3,7 @@
 //! In: a takeoff, a sequence, cards. Out: text for a terminal, Markdown, CSV, a bar chart, a calendar, a page to print. It
 //! works nothing out.
 
+mod accounts;
 mod calendar;
 mod cards;
 mod chart;
@@ -10,6 +11,7 @@ pub mod markdown;
 mod order;
 mod takeoff;
 
+pub use accounts::accounts_text;
 pub use calendar::{CALENDAR_MARK, sequence_calendar};
 pub use cards::{cards_html, cards_markdown, cards_text};
 pub use chart::sequence_chart;

@@ -18,6 +18,7 @@ fn fits(formulas: &Formulas, sort: &Sort, value: &Value) -> bool {
         (Sort::Unknown | Sort::Itself, _) | (_, Value::Zero) => true,
         (Sort::Quantity(dim), Value::Quantity(quantity)) => dim.is_none_or(|dim| dim == quantity.dim),
         (Sort::Text, Value::Text(_)) | (Sort::Date, Value::Date(_)) | (Sort::Flag, Value::Flag(_)) => true,
+        (Sort::Condition, Value::Condition(_) | Value::Flag(_)) => true,
         (Sort::Solid, Value::Solid(_)) | (Sort::Word, Value::Word(_)) | (Sort::Component(_), Value::Component(_)) => true,
         (Sort::Range(dim), Value::Range(ends)) => ends.iter().all(|end| dim.is_none_or(|dim| dim == end.dim)),
         (Sort::Size(dim), Value::Size(parts)) => parts.iter().all(|part| dim.is_none_or(|dim| dim == part.dim)),

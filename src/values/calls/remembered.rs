@@ -105,6 +105,7 @@ fn mark(value: &Value, hasher: &mut FxHasher, left: &mut usize) {
         Value::Text(text) | Value::Word(text) => text.hash(hasher),
         Value::Flag(flag) => flag.hash(hasher),
         Value::Component(id) => id.0.hash(hasher),
+        Value::Condition(condition) => condition.hash(hasher),
         Value::Solid(pieces) => {
             for corner in pieces.iter().filter_map(|piece| piece.room.as_ref()).flat_map(|room| room.bounds).flatten() {
                 corner.to_bits().hash(hasher);

@@ -397,7 +397,8 @@ fn the_answer_takes_a_screen() {
         assert_eq!(desk.run(&["new", "begun", "--units", units]).status, Some(0));
         let done = desk.run(&["check", "begun.plate"]);
         assert!(done.out.lines().count() <= SCREEN, "{}", done.out);
-        assert!(done.out.contains("power not begun") && done.out.contains("not begun: power: motor lacks a motor"), "{}", done.out);
+        let told = done.out.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(told.contains("power not begun") && done.out.contains("not begun: power: motor lacks a motor"), "{}", done.out);
     }
 }
 

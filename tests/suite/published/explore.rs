@@ -30,7 +30,7 @@ fn never(condition: Condition) -> Promise {
 }
 
 fn possible(goal: Condition) -> Promise {
-    Promise { name: "possible".into(), asks: Asks::Possible { by: Vec::new(), goal, whenever: Condition::Always(true), at_once: false } }
+    Promise { name: "possible".into(), asks: Asks::Possible { by: Vec::new(), goal, whenever: Condition::Always(true) } }
 }
 
 /// Never so, but it reads every part, so that none is left out.

@@ -1,0 +1,62 @@
+//! What is told of how the parts of a design behave: its lines, under their headings.
+//!
+//! In: a session and its papers. Out: [`Accounts`]. It must not know what is told.
+
+use crate::design::{Paper, PaperSort};
+use crate::papers::row::rows;
+use crate::papers::unknown::Unknown;
+use crate::session::Session;
+use crate::values::Value;
+use smol_str::SmolStr;
+
+/// All that is told.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Accounts {
+    /// In the order of the papers.
+    pub parts: Vec<Account>,
+    /// What would be told and is not known.
+    pub unknown: Vec<Unknown>,
+}
+
+/// What stands under one heading.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Account {
+    /// The heading.
+    pub heading: SmolStr,
+    /// Whether its lines are steps.
+    pub numbered: bool,
+    /// In order.
+    pub lines: Vec<SmolStr>,
+}
+
+/// What is told of a design.
+#[must_use]
+pub fn of(session: &Session, papers: &[Paper]) -> Accounts {
+    let mut accounts = Accounts::default();
+    for row in rows(&session.evaluator, papers, PaperSort::Account) {
+        let heading = match row.text("heading") {
+            Ok(Some(heading)) => heading,
+            Err(lack) => {
+                accounts.unknown.push(row.unknown(&lack));
+                continue;
+            }
+            // An account without a heading has been told as a mistake.
+            Ok(None) => continue,
+        };
+        let lines = match row.texts("says") {
+            Ok(lines) => lines,
+            Err(lack) => {
+                accounts.unknown.push(row.unknown(&lack));
+                continue;
+            }
+        };
+        let numbered = matches!(row.value("numbered"), Some(Ok(Value::Flag(true))));
+        match accounts.parts.iter_mut().find(|part| part.heading == heading) {
+            Some(part) => part.lines.extend(lines),
+            None => accounts.parts.push(Account { heading, numbered, lines }),
+        }
+    }
+    accounts.parts.retain(|part| !part.lines.is_empty());
+    accounts.unknown = Unknown::gather(accounts.unknown);
+    accounts
+}
