@@ -103,7 +103,7 @@ fn a_fault_that_a_story_needs_makes_it_appear() {
         session.evaluator.show_value(&outcome.unwrap())
     };
     let without = "told(explored(machine roof_control.machine, promises never(\"it\", roof_control.opens and is(roof_control.ready, \"ready\") and \
-                   within(main_roof.course, from 3.65 m))), \"it\")";
+                   within(roof_drive.course, from 3.65 m))), \"it\")";
     assert_eq!(says(&format!("{without}.kept")), "yes");
     let with_it = without.replace("from 3.65 m))", "from 3.65 m), despite [\"cut wire\"])");
     assert_eq!(says(&format!("{with_it}.kept")), "no");
