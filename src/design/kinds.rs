@@ -3,7 +3,7 @@
 use super::lets::Lets;
 use super::{Carries, Design, KindId};
 use crate::problem::Problem;
-use crate::syntax::tree::{self, Expr, Node, PropertyType, Unary, Word};
+use crate::syntax::tree::{self, Expr, Node, PropertyType, Word};
 use crate::syntax::{self, examples};
 use crate::text::Span;
 use crate::units::Dim;
@@ -93,8 +93,8 @@ pub struct Property {
     pub whole: bool,
     /// Limits of a sensible number.
     pub limits: Vec<Limit>,
-    /// Where its like usually lies.
-    pub usual: Option<Usual>,
+    /// Where its like usually lies: by itself, and beside other lines.
+    pub usual: Vec<Usual>,
     /// What it means.
     pub doc: SmolStr,
     /// Where its number or its meaning comes from.
@@ -104,7 +104,7 @@ pub struct Property {
 /// Where the numbers of a property usually lie: what is written outside is out of proportion.
 #[derive(Debug, Clone)]
 pub struct Usual {
-    /// From the least to the greatest, two plain numbers.
+    /// From the least to the greatest: two plain numbers, or what other lines make of them.
     pub range: Arc<Expr>,
     /// On whose word.
     pub because: SmolStr,
@@ -306,7 +306,7 @@ impl Design {
                 value: lets.put(value, &mut self.problems),
             })
             .collect();
-        let usual = property.usual.as_ref().and_then(|usual| self.resolve_usual(usual, &ty));
+        let usual = property.usual.iter().filter_map(|usual| self.resolve_usual(usual, &ty, lets)).collect();
         if let Type::Word(words) = &ty {
             self.words.extend(words.iter().cloned());
         }
@@ -327,23 +327,19 @@ impl Design {
         });
     }
 
-    /// Only of numbers there are usual ones, and they are written out: a pair that has to agree is for a rule to look at.
-    fn resolve_usual(&mut self, usual: &tree::Usual, ty: &Type) -> Option<Usual> {
+    /// Only of numbers there are usual ones.
+    fn resolve_usual(&mut self, usual: &tree::Usual, ty: &Type, lets: &Lets) -> Option<Usual> {
         let range = &usual.range;
         if ty.dim().is_none() {
             self.problems.push(Problem::error("only a number is usually between two others", range.span, "here").help("take it out"));
             return None;
         }
-        let is_plain = |end: &Expr| match &end.node {
-            Node::Unary(Unary::Negate, of) => matches!(of.node, Node::Quantity(_)),
-            node => matches!(node, Node::Quantity(_)),
-        };
-        if !matches!(&range.node, Node::Range(from, to) if is_plain(from) && is_plain(to)) {
+        if !matches!(&range.node, Node::Range(..)) {
             let problem = Problem::error("what is usual is from one number to another", range.span, "this value");
             self.problems.push(problem.help(format!("write `{}`", examples::USUALLY)));
             return None;
         }
-        Some(Usual { range: Arc::clone(range), because: usual.because.text.clone() })
+        Some(Usual { range: lets.put(range, &mut self.problems), because: usual.because.text.clone() })
     }
 
     fn resolve_type(&mut self, ty: &PropertyType) -> Option<Type> {

@@ -108,6 +108,9 @@ impl Design {
                 for limit in &property.limits {
                     self.check(&limit.value, &mut scope, &mut found);
                 }
+                for usual in &property.usual {
+                    self.check(&usual.range, &mut scope, &mut found);
+                }
             }
         }
         for rule in self.rules.iter().skip(rules) {
@@ -473,7 +476,8 @@ impl Design {
             });
         };
         for property in self.kinds.iter().flat_map(|kind| &kind.properties) {
-            property.default.iter().chain(property.limits.iter().map(|limit| &limit.value)).for_each(|expr| take(expr));
+            let usual = property.usual.iter().map(|usual| &usual.range);
+            property.default.iter().chain(property.limits.iter().map(|limit| &limit.value)).chain(usual).for_each(|expr| take(expr));
         }
         for rule in &self.rules {
             for binder in &rule.each {

@@ -2,7 +2,7 @@
 
 use super::lets::{Lets, RuleLet};
 use super::repeated;
-use super::{Design, State};
+use super::{Design, Entry, Kind, State};
 use crate::problem::Problem;
 use crate::syntax::following;
 use crate::syntax::tree::{self, Binder, Date, Expr, Node, TemplatePart};
@@ -53,6 +53,8 @@ pub struct Rule {
     pub advice: bool,
     /// What it lacks is told only where no other rule names it.
     pub last_resort: bool,
+    /// What it finds is taken on line by line: `on motor.current`, not `on motor`.
+    pub by_line: bool,
     /// On whose word.
     pub source: Option<SmolStr>,
     /// What can hurt.
@@ -72,7 +74,7 @@ impl Rule {
 }
 
 /// What a rule may say, for messages and completion.
-pub const RULE_LINES: [&str; 22] = [
+pub const RULE_LINES: [&str; 23] = [
     "for",
     "each",
     "let",
@@ -90,6 +92,7 @@ pub const RULE_LINES: [&str; 22] = [
     "reserve",
     "advice",
     "last_resort",
+    "by_line",
     "source",
     "caution",
     "state",
@@ -104,14 +107,37 @@ pub struct Acceptance {
     pub rule: SmolStr,
     /// Where it stands.
     pub span: Span,
-    /// The components that it is about, by name; all if empty.
-    pub on: Vec<SmolStr>,
+    /// What it is about; all if empty.
+    pub on: Vec<TakenOn>,
     /// Why.
     pub because: SmolStr,
     /// Until when; for good if absent.
     pub until: Option<Date>,
     /// The ratio up to which it was accepted.
     pub up_to: Option<f64>,
+}
+
+/// A component, or one line of it, of which a finding is taken on.
+#[derive(Debug, Clone)]
+pub struct TakenOn {
+    /// The component's name.
+    pub component: SmolStr,
+    /// The line's name, if only that is meant.
+    pub line: Option<SmolStr>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+impl TakenOn {
+    /// Whether a finding about these, components with their lines behind them, is meant.
+    #[must_use]
+    pub fn means(&self, subjects: &[SmolStr]) -> bool {
+        let is_meant = |subject: &SmolStr| {
+            *subject == self.component || subject.strip_prefix(self.component.as_str()).is_some_and(|element| element.starts_with('['))
+        };
+        let mut at = (0..).zip(subjects).filter(|(_, subject)| is_meant(subject)).map(|(at, _)| at);
+        at.any(|at: usize| self.line.as_ref().is_none_or(|line| subjects.get(at + 1) == Some(line)))
+    }
 }
 
 impl Design {
@@ -195,8 +221,9 @@ impl Design {
                 }
                 "points_to" => rule.points_to = value,
                 "reserve" => rule.reserve = value,
-                word @ ("advice" | "last_resort") => match (&line.value.node, word) {
+                word @ ("advice" | "last_resort" | "by_line") => match (&line.value.node, word) {
                     (Node::Flag(flag), "advice") => rule.advice = *flag,
+                    (Node::Flag(flag), "by_line") => rule.by_line = *flag,
                     (Node::Flag(flag), _) => rule.last_resort = *flag,
                     _ => self.problems.push(
                         Problem::error(format!("`{word}` is `yes` or `no`"), line.value.span, "this value")
@@ -323,14 +350,18 @@ impl Design {
         self.acceptances.push(acceptance);
     }
 
-    fn accepted_names(&mut self, value: &Expr) -> Vec<SmolStr> {
+    fn accepted_names(&mut self, value: &Expr) -> Vec<TakenOn> {
         let items = match &value.node {
             Node::List(items) => items.iter().collect(),
             _ => vec![value],
         };
         let mut names = Vec::new();
         for item in items {
-            let name = match &item.node {
+            let (of, line) = match &item.node {
+                Node::Field(of, line) => (of.as_ref(), Some(line)),
+                _ => (item, None),
+            };
+            let name = match &of.node {
                 Node::Name(name) => Some(name.clone()),
                 Node::Index(of, element) => match (&of.node, &element.node) {
                     (Node::Name(name), Node::Quantity(parts)) => {
@@ -340,9 +371,17 @@ impl Design {
                 },
                 _ => None,
             };
-            let known = name.as_ref().is_some_and(|name| self.entry(name).is_some() || name.contains('['));
-            match name {
-                Some(name) if known => names.push(name),
+            let plain = name.as_ref().map(|name| name.split('[').next().unwrap_or(name));
+            let kind = plain.and_then(|name| self.entry(name)).and_then(|entry| match entry {
+                Entry::Component(id) | Entry::Array(id, ..) => Some(self.kind_of(id)),
+                _ => None,
+            });
+            match (name, kind) {
+                (Some(component), Some(kind)) => {
+                    let unknown = line.filter(|line| kind.property(&line.text).is_none()).map(|line| no_line(kind, line));
+                    self.problems.extend(unknown);
+                    names.push(TakenOn { component, line: line.map(|line| line.text.clone()), span: item.span });
+                }
                 _ => self.problems.push(
                     Problem::error("this is not a component of the design", item.span, "here")
                         .help("write the component's name, or several with commas"),
@@ -367,8 +406,34 @@ impl Design {
                     ),
                 );
             }
+            self.check_taken_by_line(at);
         }
     }
+
+    /// Where a rule speaks of one line after the other, one line is taken on: of the others nobody has thought.
+    fn check_taken_by_line(&mut self, at: usize) {
+        let Some(acceptance) = self.acceptances.get(at) else { return };
+        if !self.rule(&acceptance.rule).is_some_and(|rule| rule.by_line) {
+            return;
+        }
+        let message = format!("`{}` is taken on line by line", acceptance.rule);
+        let problem = |span| Problem::error(message.clone(), span, "this takes on all lines, also those that are written later");
+        let whole: Vec<Problem> = match acceptance.on.as_slice() {
+            [] => vec![problem(acceptance.span).help("add a line `on`, the component, a dot and the line that is meant")],
+            on => on
+                .iter()
+                .filter(|taken| taken.line.is_none())
+                .map(|taken| problem(taken.span).help(format!("write `{}`, a dot and the line that is meant", taken.component)))
+                .collect(),
+        };
+        self.problems.extend(whole);
+    }
+}
+
+/// An acceptance of a line that no component of the kind has.
+fn no_line(kind: &Kind, line: &tree::Word) -> Problem {
+    let known = kind.properties.iter().map(|property| property.name.as_str());
+    Problem::error(format!("a {} has no line `{}`", kind.name, line.text), line.span, "here").nearest(&line.text, line.span, known)
 }
 
 /// The lines of a rule that are said to people.

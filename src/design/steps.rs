@@ -33,8 +33,10 @@ impl Steps {
         let mut spoken_of: FxHashSet<SmolStr> = FxHashSet::default();
         // A step may speak of those above it.
         let own = lets.iter().enumerate().map(|(at, line)| (&line.value, lets.get(..at).unwrap_or_default()));
-        let defaults =
-            kind.properties.iter().flat_map(|property| property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)));
+        let defaults = kind.properties.iter().flat_map(|property| {
+            let usual = property.usual.iter().map(|usual| &usual.range);
+            property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)).chain(usual)
+        });
         let others = defaults.chain(kind.facts.iter().map(|fact| &fact.value)).map(|expr| (expr, lets));
         for (expr, known) in others.chain(own) {
             expr.walk(&mut |inner| {

@@ -111,7 +111,7 @@ impl Page<'_> {
         }
         self.paragraph(&line);
         self.paragraph(&property.doc);
-        if let Some(usual) = &property.usual {
+        for usual in &property.usual {
             let text = self.desk.sources().slice(usual.range.span);
             self.paragraph(&format!("usually {text}: {}", usual.because));
         }

@@ -249,7 +249,7 @@ impl Gather<'_> {
                 _ => {}
             }
             let Some(at) = self.design.kind(id).property(&property.name.text) else { continue };
-            let usual = property.usual.as_ref().map(|usual| &usual.range);
+            let usual = property.usual.iter().map(|usual| &usual.range);
             for expr in property.default.iter().chain(property.bounds.iter().map(|(_, limit)| limit)).chain(usual) {
                 self.expr(expr, Stands::Declared(id, at));
             }

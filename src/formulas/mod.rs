@@ -18,6 +18,7 @@ mod give;
 mod governing;
 mod hold_down;
 mod hold_down_rolling;
+mod likeness;
 mod lines_that_are_written;
 mod lists;
 mod loads_on_their_way;
@@ -55,6 +56,7 @@ use std::sync::LazyLock;
 /// All formulas, by subject in reading order.
 const SUBJECTS: &[(&str, &[Function])] = &[
     ("arithmetic", arithmetic::FUNCTIONS),
+    ("likeness", likeness::FUNCTIONS),
     ("lists", lists::FUNCTIONS),
     ("paths of loads", paths_of_loads::FUNCTIONS),
     ("lines that are written", lines_that_are_written::FUNCTIONS),

@@ -4,9 +4,10 @@ use super::body::Survey;
 use super::tables::table;
 use crate::calc::FormulaError;
 use crate::design::{ComponentId, Property, Usual, Writer};
-use crate::syntax::tree::Part;
+use crate::problem::Problem;
+use crate::syntax::tree::{Node, Part};
 use crate::units::{self, Unit};
-use crate::values::{Evaluator, Quantity, Question, Refusal, Scope, Value};
+use crate::values::{Evaluator, Lack, Quantity, Question, Refusal, Scope, Value};
 use smol_str::SmolStr;
 use std::sync::Arc;
 
@@ -20,9 +21,26 @@ const TENS: [i32; 6] = [1, -1, 2, -2, 3, -3];
 const PREFIXES: [f64; 5] = [1e1, 1e2, 1e3, 1e6, 1e9];
 
 /// The properties of a component of which the vocabulary says what is usual, each with its number.
-fn measured_by_its_like(evaluator: &Evaluator, id: ComponentId) -> impl Iterator<Item = (usize, &Property, &Usual)> {
-    let properties = evaluator.design().kind_of(id).properties.iter().enumerate();
-    properties.filter_map(|(at, property)| Some((at, property, property.usual.as_ref()?)))
+fn measured_by_its_like(evaluator: &Evaluator, id: ComponentId) -> impl Iterator<Item = (usize, &Property)> {
+    evaluator.design().kind_of(id).properties.iter().enumerate().filter(|(_, property)| !property.usual.is_empty())
+}
+
+/// Of the numbers of a line the one that lies farthest outside of what is usual, or nearest to an end; none where it cannot
+/// be told what is usual.
+fn farthest(evaluator: &Evaluator, id: ComponentId, at: usize) -> Result<Option<Odd<'_>>, Lack> {
+    let Some(property) = evaluator.design().kind_of(id).properties.get(at) else { return Ok(None) };
+    let value = evaluator.property(id, at)?;
+    let mut worst: Option<Odd<'_>> = None;
+    for usual in &property.usual {
+        let Some([from, to]) = ends(evaluator, id, usual) else { continue };
+        for (place, number) in value.quantities().into_iter().enumerate() {
+            let off = off(number.si, from, to);
+            if worst.as_ref().is_none_or(|worst| off > worst.off) {
+                worst = Some(Odd { at, property, usual, ends: [from, to], place, number, off });
+            }
+        }
+    }
+    Ok(worst)
 }
 
 /// Whether a person wrote the line; that it was asked is noted.
@@ -34,52 +52,42 @@ fn is_written(evaluator: &Evaluator, id: ComponentId, property: usize) -> bool {
 impl Survey for WithUsualNumbers {
     fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
         let design = evaluator.design();
-        let kinds = design.kinds.iter().filter(|kind| kind.properties.iter().any(|property| property.usual.is_some()));
+        let kinds = design.kinds.iter().filter(|kind| kind.properties.iter().any(|property| !property.usual.is_empty()));
         let ids = kinds.filter_map(|kind| design.kind_named(&kind.name)).flat_map(|kind| evaluator.members(kind));
         let own = ids.copied().filter(|id| !design.component(*id).span.file.is_built_in());
         // By kinds: how components of several kinds stand to each other in the text is not asked.
-        Ok(own.filter(|id| measured_by_its_like(evaluator, *id).any(|(at, ..)| is_written(evaluator, *id, at))).collect())
+        Ok(own.filter(|id| measured_by_its_like(evaluator, *id).any(|(at, _)| is_written(evaluator, *id, at))).collect())
+    }
+}
+
+impl Survey for LinesOutOfProportion {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<SmolStr>, Refusal> {
+        let mut odd = Vec::new();
+        let mut lack = None;
+        for (at, property) in measured_by_its_like(evaluator, self.component) {
+            if !is_written(evaluator, self.component, at) {
+                continue;
+            }
+            match farthest(evaluator, self.component, at) {
+                Ok(found) if found.as_ref().is_some_and(|found| found.off > 1.0) => odd.push(property.name.clone()),
+                Ok(_) => {}
+                Err(more) => lack = Some(more),
+            }
+        }
+        match lack {
+            // What cannot be told may be an odd one too.
+            Some(lack) if odd.is_empty() => Err(Refusal::Lack(lack)),
+            _ => Ok(odd),
+        }
     }
 }
 
 impl Survey for OutOfProportion {
     fn answer(self, evaluator: &Evaluator) -> Result<table::Proportion, Refusal> {
-        let mut worst: Option<Odd<'_>> = None;
-        let mut lines: Vec<&str> = Vec::new();
-        let mut lack = None;
-        for (at, property, usual) in measured_by_its_like(evaluator, self.component) {
-            if !is_written(evaluator, self.component, at) {
-                continue;
-            }
-            let value = match evaluator.property(self.component, at) {
-                Ok(value) => value,
-                Err(more) => {
-                    lack = Some(more);
-                    continue;
-                }
-            };
-            let Some([from, to]) = ends(evaluator, usual) else { continue };
-            for (place, number) in value.quantities().into_iter().enumerate() {
-                let off = off(number.si, from, to);
-                if off > 1.0 && lines.last() != Some(&property.name.as_str()) {
-                    lines.push(&property.name);
-                }
-                if worst.as_ref().is_none_or(|worst| off > worst.off) {
-                    worst = Some(Odd { at, property, usual, ends: [from, to], place, number, off });
-                }
-            }
-        }
-        let worst = match (worst, lack) {
-            // What cannot be told may be the odd one.
-            (Some(worst), Some(_)) if worst.off > 1.0 => worst,
-            (_, Some(lack)) => return Err(Refusal::Lack(lack)),
-            (Some(worst), None) => worst,
-            (None, None) => {
-                return Err(FormulaError::domain("the component", "one with a number of which it is known what is usual").into());
-            }
-        };
-        lines.retain(|line| *line != worst.property.name);
-        Ok(worst.told(evaluator, self.component, &lines))
+        let no_line = || FormulaError::domain(format!("`{}`", self.line), "a line of which it is known what is usual");
+        let at = evaluator.design().kind_of(self.component).property(&self.line).ok_or_else(no_line)?;
+        let odd = farthest(evaluator, self.component, at).map_err(Refusal::Lack)?.ok_or_else(no_line)?;
+        Ok(odd.told(evaluator, self.component))
     }
 }
 
@@ -97,13 +105,27 @@ impl Survey for NumberIn {
     }
 }
 
-/// What is usual, from and to, in SI base units.
-fn ends(evaluator: &Evaluator, usual: &Usual) -> Option<[f64; 2]> {
-    let mut scope = Scope { writer: Writer::Kind, ..Scope::default() };
-    match evaluator.apart(|| evaluator.evaluate(&usual.range, &mut scope)) {
+/// What is usual of a component, from and to, in SI base units; nothing while a line is missing that it is measured by.
+fn ends(evaluator: &Evaluator, id: ComponentId, usual: &Usual) -> Option<[f64; 2]> {
+    let mut scope = Scope { own: Some(id), writer: Writer::Kind, ..Scope::default() };
+    match evaluator.evaluate(&usual.range, &mut scope) {
+        Ok(Value::Range(ends)) if ends[0].si > ends[1].si && is_plain(usual) => {
+            let problem = Problem::error("what is usual runs from the greater number to the less", usual.range.span, "here");
+            evaluator.report(problem.help("write the less one first"));
+            None
+        }
+        // Nothing is there to be measured by, or nothing sensible.
+        Ok(Value::Range(ends)) if ends[0].si > ends[1].si || ends.iter().all(|end| end.si == 0.0) => None,
         Ok(Value::Range(ends)) => Some([ends[0].si, ends[1].si]),
         _ => None,
     }
+}
+
+/// Whether it is told in numbers alone, and not by what other lines say.
+fn is_plain(usual: &Usual) -> bool {
+    let mut plain = true;
+    usual.range.walk(&mut |expr| plain &= !matches!(expr.node, Node::Name(_)));
+    plain
 }
 
 /// How many times a number would have to be larger or smaller to lie between two others; 1 where it does, and of nought:
@@ -146,7 +168,7 @@ struct Odd<'d> {
 }
 
 impl Odd<'_> {
-    fn told(self, evaluator: &Evaluator, component: ComponentId, others: &[&str]) -> table::Proportion {
+    fn told(self, evaluator: &Evaluator, component: ComponentId) -> table::Proportion {
         let [from, to] = self.ends;
         let (slip, instead) = match (self.off > 1.0).then(|| self.slip(evaluator, component)).flatten() {
             Some((slip, instead)) => (slip.into(), instead),
@@ -154,10 +176,6 @@ impl Odd<'_> {
         };
         let unit = units::common_unit(&[from, to], self.number.dim, self.number.unit.as_deref(), evaluator.system());
         let show = |si: f64| roughly(si, unit.as_ref());
-        let more = match others {
-            [] => SmolStr::default(),
-            names => format!("; so is its {}", names.join(", its ")).into(),
-        };
         #[expect(clippy::cast_precision_loss, reason = "far fewer numbers in a line than 2^52")]
         let place = self.place as f64 + 1.0;
         table::Proportion {
@@ -167,7 +185,6 @@ impl Odd<'_> {
             usual: format!("{} to {}", show(from), show(to)).into(),
             because: self.usual.because.clone(),
             off: self.off,
-            more,
             slip,
             instead,
         }
@@ -175,6 +192,11 @@ impl Odd<'_> {
 
     /// The likeliest slip: the sign, the unit, the comma.
     fn slip(&self, evaluator: &Evaluator, component: ComponentId) -> Option<(String, Quantity)> {
+        // Of two lines that do not go together nobody knows which is wrong.
+        if !is_plain(self.usual) {
+            let text = "it, or a line that it goes with, may have a digit, a comma or a unit out of place";
+            return Some((text.to_owned(), self.number.clone()));
+        }
         let is_usual = |si: f64| si != 0.0 && off(si, self.ends[0], self.ends[1]) <= 1.0;
         let with = |si: f64| Quantity { si, ..self.number.clone() };
         let said = |quantity: &Quantity| evaluator.show_quantity(quantity);

@@ -166,7 +166,7 @@ impl Writer<'_> {
                 None => format!("= {text}"),
             });
         }
-        if let Some(usual) = &property.usual {
+        for usual in &property.usual {
             meaning.push(format!("usually {}: {}", code(&self.text_of(usual.range.span)), plain(&usual.because)));
         }
         if let Some(source) = &property.source {
@@ -200,6 +200,9 @@ impl Writer<'_> {
         }
         if rule.last_resort {
             item(out, "last resort", "told only where no other rule names what is missing");
+        }
+        if rule.by_line {
+            item(out, "taken on", "line by line: a component, a dot, and the line");
         }
         let binders: Vec<String> = rule.each.iter().map(|binder| code(&self.text_of(binder.span))).collect();
         if let Some((name, word)) = &rule.stands_for {

@@ -44,12 +44,7 @@ fn accepted(design: &Design, by_rule: &FxHashMap<&str, Vec<usize>>, options: &Op
         }
         let candidates = by_rule.get(finding.rule.as_str())?;
         for acceptance in candidates.iter().filter_map(|at| design.acceptances.get(*at)) {
-            let meant = acceptance.on.is_empty()
-                || acceptance
-                    .on
-                    .iter()
-                    .any(|name| finding.subjects.iter().any(|subject| subject == name || subject.starts_with(&format!("{name}["))));
-            if !meant {
+            if !acceptance.on.is_empty() && !acceptance.on.iter().any(|taken| taken.means(&finding.subjects)) {
                 continue;
             }
             let expired = acceptance.until.zip(options.today).filter(|(until, today)| today > until);

@@ -217,22 +217,27 @@ impl Engine<'_> {
             Err(lack) => return self.undecided(scope, &lack, &reads),
         };
         let ends = worst::toleranced(self.evaluator, &reads);
-        let worst = if ends.is_empty() || !holds {
+        // What only is borne may be past bearing at an end.
+        let worst = if ends.is_empty() || (!holds && self.rule.tight_if.is_none()) {
             Worst::default()
         } else {
             let cell = std::cell::RefCell::new(scope.clone());
             worst::search(self.evaluator, &ends, &|| {
-                self.evaluator.condition(require, &mut cell.borrow_mut()).map(|holds| if holds { 0.0 } else { 1.0 })
+                let scope = &mut cell.borrow_mut();
+                Ok(match self.evaluator.condition(require, scope)? {
+                    true => 0.0,
+                    false if self.is_borne(scope) => 1.0,
+                    false => 2.0,
+                })
             })
         };
         let mut finding = self.empty(scope);
         self.evaluator.turned(&worst.turns, || {
             let holds = self.evaluator.condition(require, scope).unwrap_or(holds);
-            let mut bearable = || self.rule.tight_if.as_ref().is_some_and(|bearable| self.evaluator.condition(bearable, scope) == Ok(true));
             finding.verdict = match (holds, self.rule.advice) {
                 (true, _) => Verdict::Pass,
                 (false, true) => Verdict::Tight,
-                (false, false) if bearable() => Verdict::Tight,
+                (false, false) if self.is_borne(scope) => Verdict::Tight,
                 (false, false) => Verdict::Fail,
             };
             finding.advice_not_met = self.rule.advice && !holds;
@@ -249,6 +254,11 @@ impl Engine<'_> {
         }
         self.say_why(&mut finding, scope, &reads);
         finding
+    }
+
+    /// Whether what does not hold is tight and no failure.
+    fn is_borne(&self, scope: &mut Scope) -> bool {
+        self.rule.tight_if.as_ref().is_some_and(|borne| self.evaluator.condition(borne, scope) == Ok(true))
     }
 
     /// What to change: first the numbers that were tried, then what the rule says besides.
@@ -330,7 +340,7 @@ impl Engine<'_> {
         for (_, value) in &scope.bound {
             match value {
                 Value::Component(id) => subjects.push(self.evaluator.design().component(*id).name.clone()),
-                Value::Word(word) => subjects.push(word.clone()),
+                Value::Word(word) | Value::Text(word) => subjects.push(word.clone()),
                 _ => {}
             }
         }

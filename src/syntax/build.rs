@@ -408,7 +408,7 @@ impl Builder<'_> {
             assumed: None,
             carrying: Vec::new(),
             bounds: Vec::new(),
-            usual: None,
+            usual: Vec::new(),
             doc: None,
             source: None,
             when: None,
@@ -442,7 +442,7 @@ impl Builder<'_> {
                 Rule::usual => {
                     let range = parts.next().map(|item| self.untoleranced(NoTolerance::Judged, |this| this.item_value(item)));
                     let because = parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
-                    property.usual = range.zip(because).map(|(range, because)| Usual { range: Arc::new(range), because });
+                    property.usual.extend(range.zip(because).map(|(range, because)| Usual { range: Arc::new(range), because }));
                 }
                 Rule::source => property.source = parts.next().map(|text| self.quoted(&text)),
                 Rule::only_when => property.when = parts.next().map(|condition| Arc::new(self.expression(condition))),

@@ -254,8 +254,8 @@ pub struct Property {
     pub carrying: Vec<Word>,
     /// Limits of a sensible number: the word and the limit.
     pub bounds: Vec<(Word, Arc<Expr>)>,
-    /// Where its like usually lies.
-    pub usual: Option<Usual>,
+    /// Where its like usually lies: by itself, and beside other lines.
+    pub usual: Vec<Usual>,
     /// What it means.
     pub doc: Option<Text>,
     /// Where its number or its meaning comes from.

@@ -164,8 +164,8 @@ impl Outline {
             self.word(word);
             self.expr(limit);
         }
-        self.put(property.usual.is_some());
-        if let Some(usual) = &property.usual {
+        self.put(property.usual.len());
+        for usual in &property.usual {
             self.expr(&usual.range);
             self.word(&usual.because);
         }

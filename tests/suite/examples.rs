@@ -47,6 +47,11 @@ pub fn broken() -> Vec<(String, String)> {
     designs(&folder().join("broken"))
 }
 
+/// Sound designs of other sizes and shapes, for tests alone.
+fn of_other_sizes() -> Vec<(String, String)> {
+    designs(&Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/designs"))
+}
+
 fn text_of(name: &str) -> String {
     std::fs::read_to_string(folder().join(name)).unwrap()
 }
@@ -91,7 +96,7 @@ fn number(session: &mut Session, expression: &str) -> f64 {
 fn sound_designs_hold() {
     let designs = sound();
     assert!(designs.len() >= 2, "a metric one and a US one at least");
-    for (name, text) in designs {
+    for (name, text) in designs.into_iter().chain(of_other_sizes()) {
         let session = read(&name, &text);
         assert_eq!(troubles(&session), Vec::<String>::new(), "{name}");
         assert!(check_on(&session, TODAY).len() > 20, "{name} is hardly checked");

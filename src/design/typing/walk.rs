@@ -107,7 +107,7 @@ impl Typing<'_> {
                     };
                     self.due(&limit.value, &part, &property.name, &mut around);
                 }
-                if let (Some(usual), Some(dim)) = (&property.usual, property.ty.dim()) {
+                for (usual, dim) in property.usual.iter().filter_map(|usual| Some((usual, property.ty.dim()?))) {
                     self.due(&usual.range, &Type::Range(dim), &property.name, &mut around);
                 }
             }

@@ -50,7 +50,9 @@ impl Menu<'_> {
         match *first {
             "each" => self.binder(rest),
             "for" => self.repeated(rest),
-            "advice" | "last_resort" => ["yes", "no"].into_iter().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word)),
+            "advice" | "last_resort" | "by_line" => {
+                ["yes", "no"].into_iter().for_each(|word| self.ranked(0, word, Sort::Choice, "", "", word))
+            }
             line if TEXTS.contains(&line) || RETURNING.contains(&line) => {}
             "state" => {
                 let states = &self.desk.design().states;

@@ -137,7 +137,7 @@ impl<'c> Report<'c> {
             findings.iter().filter(|finding| finding.verdict != Verdict::Undetermined).map(|finding| finding.rule.as_str()).collect();
         let asked: FxHashSet<&str> = findings.iter().map(Finding::area).collect();
         let mut areas: Vec<(&str, usize, usize)> = Vec::new();
-        for rule in self.checked.session.design().rules.iter().filter(|rule| !rule.last_resort) {
+        for rule in self.checked.session.design().rules.iter().filter(|rule| !rule.last_resort && !rule.by_line) {
             let at = areas.iter().position(|(area, ..)| *area == rule.area()).unwrap_or_else(|| {
                 areas.push((rule.area(), 0, 0));
                 areas.len() - 1

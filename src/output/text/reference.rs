@@ -260,6 +260,9 @@ impl Book<'_> {
         if rule.last_resort {
             self.fact("last resort", "told only where no other rule names what is missing");
         }
+        if rule.by_line {
+            self.fact("taken on", "line by line: a component, a dot, and the line");
+        }
         if let Some((name, word)) = &rule.stands_for {
             self.fact("for", &format!("{name}: {word}"));
         }
@@ -363,7 +366,7 @@ impl Book<'_> {
                 None => note(&format!("= {text}")),
             }
         }
-        if let Some(usual) = &property.usual {
+        for usual in &property.usual {
             note(&format!("usually {}: {}", formula(self.session, usual.range.span), usual.because));
         }
         if let Some(source) = &property.source {

@@ -11,15 +11,17 @@
 //! A mark holds a part of the message; the problem's first place must begin on that line. As many
 //! problems as marks must be found, no more. A ```` ```plate shared ```` block stands for all cases of its
 //! file. The ```` ```problems ```` block below a design holds the whole answer: the text underlined, the
-//! labels, the help, the mends. `WALLPLATE_REFRESH=1` writes these blocks anew; read what it wrote.
+//! labels, the help, the mends. A ```` ```plate checked ```` block is checked as well: its marks `fail`, `tight` and
+//! `undetermined` name the rules of the findings that begin on that line, and all that does not pass is marked. `WALLPLATE_REFRESH=1` writes these blocks anew; read what it wrote.
 //! Each mend offered is also tried out: the design must have fewer problems with it.
 
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 use wallplate::design::Choice;
 use wallplate::problem::{Problem, Severity};
+use wallplate::rules::{Finding, Options, Verdict};
 use wallplate::session::{NoShelf, Session};
-use wallplate::text::{FileId, Source};
+use wallplate::text::{FileId, Source, Span};
 
 /// The number of the case's own file; what all cases of a file share comes first.
 const CASE: FileId = FileId(1);
@@ -31,7 +33,7 @@ enum Block {
     /// A design for all cases of the file.
     Shared(String),
     /// A design, the line of the file on which it begins, and the answer written below it.
-    Case { design: String, line: usize, answer: Option<String> },
+    Case { design: String, checked: bool, line: usize, answer: Option<String> },
 }
 
 fn blocks(text: &str) -> Vec<Block> {
@@ -47,7 +49,9 @@ fn blocks(text: &str) -> Vec<Block> {
         };
         let block = match line {
             "```plate shared" => Block::Shared(body),
-            "```plate" => Block::Case { design: body, line: number + 2, answer: None },
+            "```plate" | "```plate checked" => {
+                Block::Case { design: body, checked: line.ends_with("checked"), line: number + 2, answer: None }
+            }
             "```problems" => {
                 if let Some(Block::Case { answer, .. }) = blocks.last_mut() {
                     *answer = Some(body);
@@ -91,7 +95,7 @@ fn marks(design: &str) -> Vec<(u32, &str, &str)> {
                 Some(rest) => (1, rest.trim()),
                 None => (0, part.trim()),
             };
-            for severity in ["error", "warning"] {
+            for severity in ["error", "warning", "fail", "tight", "undetermined"] {
                 if let Some(said) = part.strip_prefix(severity).and_then(|rest| rest.strip_prefix(':')) {
                     marks.push((number - above, severity, said.trim()));
                 }
@@ -123,6 +127,29 @@ fn answer(session: &Session, problems: &[Problem]) -> String {
     text
 }
 
+/// What does not pass and is not taken on, as it stands in a `problems` block.
+fn findings(session: &Session) -> Vec<Finding> {
+    let is_told = |finding: &Finding| finding.verdict != Verdict::Pass && !finding.is_accepted();
+    session.check(&Options::default()).into_iter().filter(is_told).collect()
+}
+
+fn told(session: &Session, findings: &[Finding]) -> String {
+    let mut text = String::new();
+    for finding in findings {
+        let _ = writeln!(text, "{} {}: {}", finding.verdict.word(), finding.rule, finding.message);
+        if let Some(place) = finding.places.first() {
+            let _ = writeln!(text, "  line {}: `{}`", session.sources.position(place.span).line, session.sources.slice(place.span));
+        }
+        if let Some(help) = &finding.help {
+            let _ = writeln!(text, "  help: {help}");
+        }
+        for mend in &finding.mends {
+            let _ = writeln!(text, "  mend: `{}` → `{}`", session.sources.slice(mend.span), mend.text);
+        }
+    }
+    text
+}
+
 /// Each mend, put into the text, leaves fewer problems.
 fn try_mends(design: &str, shared: &str, problems: &[Problem], faults: &mut String) {
     for problem in problems {
@@ -137,36 +164,45 @@ fn try_mends(design: &str, shared: &str, problems: &[Problem], faults: &mut Stri
     }
 }
 
-fn check(design: &str, shared: &str, line: usize, answer_written: Option<&str>, refresh: bool, faults: &mut String) -> String {
+/// What is said on one line.
+struct Said<'s> {
+    line: Option<u32>,
+    severity: &'static str,
+    said: &'s str,
+}
+
+fn check(design: &str, shared: &str, checked: bool, (line, answer_written): (usize, Option<&str>), refresh: bool) -> (String, String) {
+    let mut faults = String::new();
     let session = read(design, shared);
+    let findings = if checked { findings(&session) } else { Vec::new() };
     let problems = session.problems();
-    let found = answer(&session, &problems);
-    let mut left: Vec<&Problem> = problems.iter().collect();
-    for (at, severity_due, said) in marks(design) {
-        let fits = |problem: &&Problem| {
-            problem.span().file == CASE
-                && session.sources.position(problem.span()).line == at
-                && severity(problem) == severity_due
-                && problem.message.contains(said)
-        };
+    let found = answer(&session, &problems) + &told(&session, &findings);
+    let at = |span: Span| (span.file == CASE).then(|| session.sources.position(span).line);
+    let of_problem = |problem: &'_ Problem| (at(problem.span()), severity(problem));
+    let mut left: Vec<Said<'_>> = problems
+        .iter()
+        .map(|problem| (of_problem(problem), problem.message.as_str()))
+        .chain(findings.iter().map(|one| ((one.places.first().and_then(|place| at(place.span)), one.verdict.word()), one.rule.as_str())))
+        .map(|((line, severity), said)| Said { line, severity, said })
+        .collect();
+    for (at, severity, said) in marks(design) {
+        let fits = |one: &Said<'_>| one.line == Some(at) && one.severity == severity && one.said.contains(said);
         match left.iter().position(fits) {
-            Some(place) => {
-                left.remove(place);
-            }
+            Some(place) => _ = left.remove(place),
             None => {
-                let _ = writeln!(faults, "line {}: no {severity_due} that says `{said}`", line + at as usize - 1);
+                let _ = writeln!(faults, "line {}: no {severity} that says `{said}`", line + at as usize - 1);
             }
         }
     }
-    for problem in left {
-        let at = session.sources.position(problem.span()).line;
-        let _ = writeln!(faults, "line {}: not marked: {}", line + at as usize - 1, problem.message);
+    for one in left {
+        let at = one.line.unwrap_or_default() as usize;
+        let _ = writeln!(faults, "line {}: not marked: {} {}", line + at - 1, one.severity, one.said);
     }
-    try_mends(design, shared, &problems, faults);
+    try_mends(design, shared, &problems, &mut faults);
     if !refresh && answer_written.unwrap_or_default() != found {
         let _ = writeln!(faults, "line {line}: the answer has changed; it is now\n{found}");
     }
-    found
+    (found, faults)
 }
 
 fn case_files() -> Vec<PathBuf> {
@@ -193,13 +229,12 @@ fn cases() {
                 Block::Shared(text) => {
                     let _ = write!(fresh, "```plate shared\n{text}```\n");
                 }
-                Block::Case { design, line, answer } => {
-                    let mut here = String::new();
-                    let found = check(design, &shared, *line, answer.as_deref(), refresh, &mut here);
+                Block::Case { design, checked, line, answer } => {
+                    let (found, here) = check(design, &shared, *checked, (*line, answer.as_deref()), refresh);
                     if !here.is_empty() {
                         let _ = writeln!(faults, "{}:\n{here}", path.file_name().unwrap().to_string_lossy());
                     }
-                    let _ = write!(fresh, "```plate\n{design}```\n");
+                    let _ = write!(fresh, "```plate{}\n{design}```\n", if *checked { " checked" } else { "" });
                     if !found.is_empty() {
                         let _ = write!(fresh, "\n```problems\n{found}```\n");
                     }

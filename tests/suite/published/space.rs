@@ -122,6 +122,20 @@ fn the_way_between_two_bodies_is_the_shortest() {
     assert_abs_diff_eq!(ball.way(&cube([0.0; 3])).unwrap().gap, -0.3, epsilon = 1e-6);
 }
 
+/// A part that is there twice, or begins in the corner of another, is as deep in it as any: by hand, the least of the ways out.
+#[test]
+fn what_begins_in_one_corner_shares_room_all_the_same() {
+    let beam = cuboid([0.0; 3], [4.0, 0.1, 0.15]);
+    assert_abs_diff_eq!(beam.way(&beam).unwrap().gap, -0.1, epsilon = 3e-4);
+    let cube = cuboid([0.0; 3], [2.0; 3]);
+    assert_abs_diff_eq!(cube.way(&cuboid([0.0; 3], [1.0, 3.0, 3.0])).unwrap().gap, -1.0, epsilon = 3e-4);
+    assert_abs_diff_eq!(cube.way(&cuboid([-1.0, 0.0, 0.0], [2.0, 0.5, 5.0])).unwrap().gap, -0.5, epsilon = 3e-4);
+    // What only touches, face to face or corner to corner, still does.
+    assert_abs_diff_eq!(cube.way(&cuboid([2.0, 0.0, 0.0], [3.0, 2.0, 2.0])).unwrap().gap, 0.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(cube.way(&cuboid([0.0, 0.0, 2.0], [2.0, 0.1, 3.0])).unwrap().gap, 0.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(cube.way(&cuboid([-1.0; 3], [0.0; 3])).unwrap().gap, 0.0, epsilon = 1e-9);
+}
+
 #[test]
 fn roofs_in_their_place() {
     use wallplate::calc::wind::roof::{Axis, Heading, Shape};

@@ -812,7 +812,7 @@ impl Pen {
             assumed: None,
             carrying: Vec::new(),
             bounds: Vec::new(),
-            usual: None,
+            usual: Vec::new(),
             doc: None,
             source: None,
             when: None,
@@ -863,7 +863,7 @@ impl Pen {
                 self.judged = before;
                 property.bounds.push((word, limit));
             }
-            6 if property.usual.is_none() => {
+            6 => {
                 self.put("usually");
                 self.blank();
                 let before = std::mem::replace(&mut self.judged, true);
@@ -872,7 +872,7 @@ impl Pen {
                 self.blank();
                 self.put("because");
                 self.blank();
-                property.usual = Some(Usual { range, because: self.a_text() });
+                property.usual.push(Usual { range, because: self.a_text() });
             }
             8 if property.doc.is_none() => property.doc = Some(self.a_text()),
             _ => {

@@ -1,7 +1,8 @@
-//! The sweep: every single slip of five sorts in every sound design, and which of them nothing notices.
+//! The sweep: every single slip of twelve sorts in every sound design, and which of them nothing notices.
 //!
-//! Each line is left out, each number ten times as large and a tenth of it, each sign turned, each link led to another
-//! component of a kind that it may lead to. What nothing noticed stands in `tests/sweep/unnoticed.txt`, by kind and property, with
+//! Each line and each block is left out; each number is ten times as large, a tenth of it, has two figures swapped, another unit,
+//! another sign, the value of its like; each link leads to another component of a kind that it may lead to; each block is doubled
+//! under another name, moved by half a metre and by two along each axis, mirrored to the other side. What nothing noticed stands in `tests/sweep/unnoticed.txt`, by kind and property, with
 //! the shares; what may go unnoticed stands in `tests/sweep/reasons.txt` with its reason. The whole of it takes minutes:
 //!
 //! ```sh
@@ -10,6 +11,8 @@
 //!
 //! writes the list anew; with `listed` in place of `write` only what is on the list is tried again. A sample of it runs with all other tests.
 
+mod blocks;
+mod figures;
 mod harmless;
 mod notice;
 mod slips;
@@ -23,7 +26,7 @@ use std::path::{Path, PathBuf};
 const HOW: &str =
     "write the list anew and read what it has more: WALLPLATE_SWEEP=write cargo test --test suite sweep -- --ignored --nocapture";
 /// One slip in so many is tried with all other tests.
-const SAMPLE: usize = 25;
+const SAMPLE: usize = 120;
 /// Two at a time: whoever sweeps works on as well.
 const THREADS: usize = 2;
 
@@ -35,9 +38,10 @@ fn file(name: &str) -> PathBuf {
     root().join("tests/sweep").join(name)
 }
 
-/// The sound designs: name and text.
+/// The sound designs, the examples and those of other sizes, shapes and units: name and text.
 pub(crate) fn designs() -> Vec<(String, String)> {
-    let paths = std::fs::read_dir(root().join("examples")).unwrap().map(|entry| entry.unwrap().path());
+    let folders = ["examples", "tests/designs"].into_iter();
+    let paths = folders.flat_map(|folder| std::fs::read_dir(root().join(folder)).unwrap()).map(|entry| entry.unwrap().path());
     let mut found: Vec<(String, String)> = paths
         .filter(|path| path.extension().is_some_and(|extension| extension == "plate"))
         .map(|path| (path.file_stem().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(&path).unwrap()))

@@ -1,5 +1,7 @@
-//! Every single slip that a design can have of five sorts, each as one change of its text.
+//! Every single slip that a design can have, each as one change of its text: of a line, its numbers and its links here, of
+//! whole blocks in `blocks.rs`, what a slip does to the figures of a number in `figures.rs`.
 
+use super::figures::{other_unit, swapped};
 use std::collections::BTreeSet;
 use std::ops::Range;
 use wallplate::design::{Choice, ComponentId, Design, Entry, KindId, Type};
@@ -13,20 +15,47 @@ pub enum Sort {
     LeftOut,
     TimesTen,
     ByTen,
+    Swapped,
+    Unit,
+    Copied,
     Sign,
     Link,
+    BlockOut,
+    Doubled,
+    Moved,
+    Mirrored,
 }
 
 impl Sort {
-    pub const ALL: [Sort; 5] = [Sort::LeftOut, Sort::TimesTen, Sort::ByTen, Sort::Sign, Sort::Link];
+    pub const ALL: [Sort; 12] = [
+        Sort::LeftOut,
+        Sort::TimesTen,
+        Sort::ByTen,
+        Sort::Swapped,
+        Sort::Unit,
+        Sort::Copied,
+        Sort::Sign,
+        Sort::Link,
+        Sort::BlockOut,
+        Sort::Doubled,
+        Sort::Moved,
+        Sort::Mirrored,
+    ];
 
     pub fn words(self) -> &'static str {
         match self {
             Sort::LeftOut => "left out",
             Sort::TimesTen => "ten times",
             Sort::ByTen => "a tenth",
+            Sort::Swapped => "digits swapped",
+            Sort::Unit => "another unit",
+            Sort::Copied => "copied",
             Sort::Sign => "sign turned",
             Sort::Link => "link turned",
+            Sort::BlockOut => "block left out",
+            Sort::Doubled => "block doubled",
+            Sort::Moved => "moved",
+            Sort::Mirrored => "mirrored",
         }
     }
 }
@@ -58,21 +87,21 @@ pub fn slips(name: &str, text: &str) -> Vec<Slip> {
     maker.all(session.trees.iter().flat_map(|(_, tree)| &tree.items))
 }
 
-struct Maker<'t> {
-    text: &'t str,
-    design: &'t Design,
-    found: Vec<Slip>,
+pub(super) struct Maker<'t> {
+    pub(super) text: &'t str,
+    pub(super) design: &'t Design,
+    pub(super) found: Vec<Slip>,
 }
 
 /// Where a value stands.
-struct Place<'t> {
-    about: String,
-    told: String,
-    value: &'t Expr,
-    choice: Choice,
+pub(super) struct Place<'t> {
+    pub(super) about: String,
+    pub(super) told: String,
+    pub(super) value: &'t Expr,
+    pub(super) choice: Choice,
 }
 
-fn range(span: Span) -> Range<usize> {
+pub(super) fn range(span: Span) -> Range<usize> {
     span.start as usize..span.end as usize
 }
 
@@ -84,6 +113,8 @@ fn plain(number: f64) -> String {
 
 impl<'t> Maker<'t> {
     fn all(mut self, items: impl Iterator<Item = &'t Item>) -> Vec<Slip> {
+        let items: Vec<&'t Item> = items.collect();
+        self.blocks(&items);
         for item in items {
             match item {
                 Item::Use(one) => self.left_out(one.span, "use".to_owned(), one.target.text.to_string(), &Choice::default()),
@@ -157,7 +188,7 @@ impl<'t> Maker<'t> {
         self.found.push(Slip { sort: Sort::LeftOut, about, told, range, new: String::new(), choice: choice.clone() });
     }
 
-    fn push(&mut self, sort: Sort, place: &Place<'_>, range: Range<usize>, new: String) {
+    pub(super) fn push(&mut self, sort: Sort, place: &Place<'_>, range: Range<usize>, new: String) {
         // What the value reads before and after, on one line; of a long list the item with its number.
         let whole = self::range(place.value.span);
         let item = match &place.value.node {
@@ -197,6 +228,12 @@ impl<'t> Maker<'t> {
         }
         for (sort, factor) in [(Sort::TimesTen, 10.0), (Sort::ByTen, 0.1)] {
             self.push(sort, place, start..start + number.len(), plain(part.number.worth() * factor));
+        }
+        if let Some(new) = swapped(number) {
+            self.push(Sort::Swapped, place, start..start + number.len(), new);
+        }
+        if let Some((unit, other)) = part.unit.as_ref().and_then(|unit| Some((unit, other_unit(&unit.text)?))) {
+            self.push(Sort::Unit, place, range(unit.span), other.to_owned());
         }
     }
 

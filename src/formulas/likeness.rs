@@ -1,0 +1,63 @@
+//! What is there twice, and what nobody speaks of.
+
+use super::body::Survey;
+use crate::design::{ComponentId, Type};
+use crate::values::{Evaluator, Question, Refusal, Value};
+use rustc_hash::FxHashSet;
+
+include!(concat!(env!("OUT_DIR"), "/formulas_likeness.rs"));
+
+impl Survey for SameLines {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
+        let design = evaluator.design();
+        let own = design.component(self.component);
+        let behind = evaluator.members(own.kind).iter().copied().skip_while(|id| *id != self.component).skip(1);
+        let alike = behind.filter(|id| {
+            let other = design.component(*id);
+            [self.component, *id].iter().for_each(|id| evaluator.ask(Question::Title(*id)));
+            other.title == own.title && says_the_same(evaluator, self.component, *id)
+        });
+        Ok(alike.collect())
+    }
+}
+
+/// Whether two components of a kind have the same lines with the same values. Elements of one array are meant to be several.
+fn says_the_same(evaluator: &Evaluator, one: ComponentId, other: ComponentId) -> bool {
+    let design = evaluator.design();
+    let (first, second) = (design.component(one), design.component(other));
+    if first.element.is_some() && first.name.split('[').next() == second.name.split('[').next() {
+        return false;
+    }
+    [one, other].iter().for_each(|id| evaluator.ask(Question::Written(*id)));
+    (0..design.kind(first.kind).properties.len()).all(|at| match (first.written(at), second.written(at)) {
+        (None, None) => true,
+        (Some(_), Some(_)) => evaluator.property(one, at).is_ok_and(|value| evaluator.property(other, at) == Ok(value)),
+        _ => false,
+    })
+}
+
+impl Survey for Unnamed {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
+        let design = evaluator.design();
+        let mut named: FxHashSet<ComponentId> = FxHashSet::default();
+        for kind in &design.kinds {
+            let links: Vec<usize> =
+                (0..).zip(&kind.properties).filter(|(_, one)| matches!(one.ty, Type::Link { .. })).map(|(at, _)| at).collect();
+            let Some(kind) = design.kind_named(&kind.name) else { continue };
+            for id in evaluator.members(kind).iter().copied() {
+                evaluator.ask(Question::Written(id));
+                let written = links.iter().filter(|property| design.component(id).written(**property).is_some());
+                written.filter_map(|property| evaluator.property(id, *property).ok()).for_each(|value| leads_to(&value, &mut named));
+            }
+        }
+        Ok(self.components.ids().into_iter().filter(|id| !named.contains(id)).collect())
+    }
+}
+
+fn leads_to(value: &Value, named: &mut FxHashSet<ComponentId>) {
+    match value {
+        Value::Component(id) => _ = named.insert(*id),
+        Value::List(items) => items.iter().for_each(|item| leads_to(item, named)),
+        _ => {}
+    }
+}
