@@ -23,6 +23,12 @@ pub struct PerAction {
     pub snow: f64,
     /// Wind, at the level of the code's own design wind (strength level in ASCE 7-16; characteristic in EN 1991-1-4).
     pub wind: f64,
+    /// Dead load with the roof left open, parked where it stands then.
+    pub open_dead: f64,
+    /// Snow on the roof left open.
+    pub open_snow: f64,
+    /// Wind that presses the roof left open down, as `wind`.
+    pub open_wind: f64,
 }
 
 impl PerAction {
@@ -35,6 +41,9 @@ impl PerAction {
             roof_live: each(self.roof_live, other.roof_live),
             snow: each(self.snow, other.snow),
             wind: each(self.wind, other.wind),
+            open_dead: each(self.open_dead, other.open_dead),
+            open_snow: each(self.open_snow, other.open_snow),
+            open_wind: each(self.open_wind, other.open_wind),
         }
     }
 
@@ -58,14 +67,16 @@ pub struct Combination {
 
 impl Combination {
     const fn new(clause: &'static str, text: &'static str, [dead, moving, roof_live, snow, wind]: [f64; 5]) -> Self {
-        Self { clause, text, factors: PerAction { dead, moving, roof_live, snow, wind } }
+        Self { clause, text, factors: PerAction { dead, moving, roof_live, snow, wind, open_dead: 0.0, open_snow: 0.0, open_wind: 0.0 } }
     }
 
     /// The combined effect, in the unit of the effects.
     #[must_use]
     pub fn of(&self, effects: &PerAction) -> f64 {
         let f = &self.factors;
-        f.dead * effects.dead + f.moving * effects.moving + f.roof_live * effects.roof_live + f.snow * effects.snow + f.wind * effects.wind
+        let shut = f.roof_live * effects.roof_live + f.snow * effects.snow + f.wind * effects.wind;
+        let open = f.open_dead * effects.open_dead + f.open_snow * effects.open_snow + f.open_wind * effects.open_wind;
+        f.dead * effects.dead + f.moving * effects.moving + shut + open
     }
 }
 
@@ -114,7 +125,7 @@ impl Psi {
     /// part of the wheel load that is always there (the roof's own weight over the whole).
     #[must_use]
     pub fn recommended(lasting_share: f64) -> Self {
-        let per = |moving, snow, wind| PerAction { dead: 0.0, moving, roof_live: 0.0, snow, wind };
+        let per = |moving, snow, wind| PerAction { moving, snow, wind, ..PerAction::default() };
         Self { combination: per(1.0, 0.5, 0.6), frequent: per(0.9, 0.2, 0.2), quasi_permanent: per(lasting_share, 0.0, 0.0) }
     }
 
@@ -160,7 +171,7 @@ pub fn en1990(state: EnState, psi: &Psi) -> Vec<Combination> {
         EnState::Frequent => "EN 1990 eq. 6.15b",
         EnState::QuasiPermanent => "EN 1990 eq. 6.16b",
     };
-    let full = PerAction { dead: 1.0, moving: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0 };
+    let full = PerAction { dead: 1.0, moving: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0, ..PerAction::default() };
     let (leader, beside) = match state {
         EnState::Frequent => (psi.frequent, psi.quasi_permanent),
         EnState::QuasiPermanent => (psi.quasi_permanent, psi.quasi_permanent),
@@ -175,6 +186,7 @@ pub fn en1990(state: EnState, psi: &Psi) -> Vec<Combination> {
             roof_live: variable * beside.roof_live,
             snow: variable * beside.snow,
             wind: variable * beside.wind,
+            ..PerAction::default()
         };
         list.extend([
             Combination { clause, text: "dead load alone", factors: alone },
@@ -212,6 +224,9 @@ pub fn largest(effects: &PerAction, combinations: &[Combination]) -> Result<Comb
                 roof_live: harming(effects.roof_live),
                 snow: harming(effects.snow),
                 wind: harming(effects.wind),
+                open_dead: effects.open_dead,
+                open_snow: harming(effects.open_snow),
+                open_wind: harming(effects.open_wind),
             };
             Combined { value: combination.of(&acting), combination: *combination }
         })

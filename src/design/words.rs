@@ -9,6 +9,7 @@ use crate::syntax::tree::{self, Node, PropertyType, Word};
 use crate::text::Span;
 use crate::units::Dim;
 use smol_str::SmolStr;
+use std::sync::Arc;
 
 /// What links carry, as a set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -80,6 +81,46 @@ pub struct State {
     pub of: SmolStr,
     /// Where the word is declared.
     pub span: Span,
+    /// What is looked at in it, action by action.
+    pub cells: Arc<[Cell]>,
+}
+
+/// An action in a state: the rules that look at it, or why none does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Cell {
+    /// The action, as its line names it.
+    pub action: SmolStr,
+    /// The rules.
+    pub rules: Vec<SmolStr>,
+    /// Why none does; empty where rules are named.
+    pub why_not: String,
+    /// Its line.
+    pub span: Span,
+}
+
+impl Cell {
+    fn of(line: &tree::Line) -> Cell {
+        let mut cell = Cell { action: line.name.text.clone(), rules: Vec::new(), why_not: String::new(), span: line.span };
+        cell.read(&line.value.node);
+        cell
+    }
+
+    fn read(&mut self, node: &Node) {
+        match node {
+            Node::List(items) => items.iter().for_each(|item| self.read(&item.node)),
+            Node::Text(text) => self.why_not = text.to_string(),
+            other => self.rules.extend(dotted(other)),
+        }
+    }
+}
+
+/// `area.rule` as it is written.
+fn dotted(node: &Node) -> Option<SmolStr> {
+    match node {
+        Node::Name(name) => Some(name.clone()),
+        Node::Field(area, name) => dotted(&area.node).map(|area| format!("{area}.{}", name.text).into()),
+        _ => None,
+    }
 }
 
 impl Design {
@@ -122,7 +163,10 @@ impl Design {
                     _ => None,
                 });
                 match of {
-                    Some(of) => self.states.push(State { name: block.name.text.clone(), doc, of, span: block.name.span }),
+                    Some(of) => {
+                        let cells = block.facts.iter().filter(|line| line.name.text != "of").map(Cell::of).collect();
+                        self.states.push(State { name: block.name.text.clone(), doc, of, span: block.name.span, cells });
+                    }
                     None => {
                         let problem = Problem::error("a state is one of a kind of component", block.name.span, "this state");
                         self.problems.push(problem.help("add a line `of KIND`"));

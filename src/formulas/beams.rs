@@ -105,10 +105,13 @@ struct Standing {
 impl Standing {
     /// The beam under these actions with these factors.
     fn respond(&self, beam: &Beam, factors: &PerAction) -> Result<Response, FormulaError> {
-        let mut all = vec![Load::self_weight(beam, self.own * (factors.dead + factors.moving))];
+        let mut all = vec![Load::self_weight(beam, self.own * (factors.dead + factors.moving + factors.open_dead))];
         all.extend(self.points.iter().map(|(at, load)| {
             let each = load.with(factors, |force, factor| force * factor);
-            Load::Point { at: *at, force: each.dead + each.moving + each.roof_live + each.snow + each.wind }
+            Load::Point {
+                at: *at,
+                force: each.dead + each.moving + each.roof_live + each.snow + each.wind + each.open_dead + each.open_snow + each.open_wind,
+            }
         }));
         beam::respond(beam, &all)
     }
@@ -127,6 +130,7 @@ impl Standing {
                 roof_live: at(&live, place),
                 snow: at(&snow, place),
                 wind: at(&wind, place),
+                ..none
             })
             .collect())
     }
@@ -178,7 +182,9 @@ impl Formula for TrackBeam {
         let (code, from) = (combined_by(self.code, self.high), self.from.unwrap_or_default());
         let none = || vec![0.0; stations.len()];
         let (loads, snow, live, wind) = (self.loads, self.snow, self.live.unwrap_or_else(none), self.wind.unwrap_or_else(none));
-        for list in [&snow, &live, &wind] {
+        let (parked, open_snow, open_wind) =
+            (self.parked.unwrap_or(travel), self.open_snow.unwrap_or_else(none), self.open_wind.unwrap_or_else(none));
+        for list in [&snow, &live, &wind, &open_snow, &open_wind] {
             wheels(stations, list)?;
         }
         let rolling = wheels(stations, &loads)?;
@@ -193,11 +199,30 @@ impl Formula for TrackBeam {
         };
         let wheels = stations.iter().enumerate().filter(|(_, at)| **at >= start && **at <= end).map(|(wheel, at)| {
             let of = |list: &[f64]| list.get(wheel).copied().unwrap_or(0.0);
-            (*at, PerAction { dead: of(&loads), moving: 0.0, roof_live: of(&live), snow: of(&snow), wind: of(&wind) })
+            let shut = PerAction { dead: of(&loads), roof_live: of(&live), snow: of(&snow), wind: of(&wind), ..PerAction::default() };
+            (*at, shut)
+        });
+        let left_open = stations.iter().enumerate().map(|(wheel, at)| (wheel, at + parked)).filter(|(_, at)| *at >= start && *at <= end);
+        let left_open = left_open.map(|(wheel, at)| {
+            let of = |list: &[f64]| list.get(wheel).copied().unwrap_or(0.0);
+            (at, PerAction { open_dead: of(&loads), open_snow: of(&open_snow), open_wind: of(&open_wind), ..PerAction::default() })
         });
         let resting: Vec<(f64, PerAction)> = above.iter().map(|(at, load)| (at.clamp(start, end), *load)).collect();
-        let standing =
-            Standing { own, points: wheels.chain(resting.iter().map(|(at, load)| (*at, PerAction { moving: 0.0, ..*load }))).collect() };
+        let standing = Standing {
+            own,
+            points: wheels
+                .chain(
+                    resting
+                        .iter()
+                        .map(|(at, load)| (*at, PerAction { moving: 0.0, open_dead: 0.0, open_snow: 0.0, open_wind: 0.0, ..*load })),
+                )
+                .collect(),
+        };
+        let only_open = |load: &PerAction| {
+            let (open_dead, open_snow, open_wind) = (load.open_dead, load.open_snow, load.open_wind);
+            PerAction { open_dead, open_snow, open_wind, ..PerAction::default() }
+        };
+        let open = Standing { own, points: left_open.chain(resting.iter().map(|(at, load)| (*at, only_open(load)))).collect() };
         // While the roof rolls what rests on the beam stands still beside the wheels: both at their hardest.
         let beside = Standing { own: 0.0, points: resting }.respond(&beam, &PerAction { moving: 1.0, ..PerAction::default() })?;
         let count = supports.len();
@@ -210,8 +235,15 @@ impl Formula for TrackBeam {
         let lifts: Vec<f64> = by_support().map(|(at, range)| (-range.smallest.value - rests(at)).max(0.0)).collect();
         let mut passes = standing.passes(&beam, count)?;
         passes.iter_mut().zip(&rolls).for_each(|(load, rolls)| load.moving = *rolls);
+        let of_open = |factors: PerAction| Ok::<_, FormulaError>(open.respond(&beam, &factors)?.reactions);
+        let from_weight = of_open(PerAction { open_dead: 1.0, ..PerAction::default() })?;
+        let from_snow = of_open(PerAction { open_snow: 1.0, ..PerAction::default() })?;
+        let from_wind = of_open(PerAction { open_wind: 1.0, ..PerAction::default() })?;
+        for (load, ((dead, snow), wind)) in passes.iter_mut().zip(from_weight.iter().zip(&from_snow).zip(&from_wind)) {
+            (load.open_dead, load.open_snow, load.open_wind) = (*dead, *snow, *wind);
+        }
         let mut cases = Vec::new();
-        for state in [State::Moving, State::Shut, State::Snow, State::Live, State::Wind] {
+        for state in [State::Moving, State::Shut, State::Snow, State::Live, State::Wind, State::Open] {
             let all = combinations(state, code, Level::Strength);
             cases.push(if state == State::Moving {
                 let factor = all.iter().map(|each| each.factors.moving).fold(0.0, f64::max);
@@ -222,6 +254,7 @@ impl Formula for TrackBeam {
                     presses: rolls.iter().map(|press| factor * press).collect(),
                 }
             } else {
+                let standing = if state == State::Open { &open } else { &standing };
                 let responses: Vec<Response> = all.iter().map(|each| standing.respond(&beam, &each.factors)).collect::<Result<_, _>>()?;
                 BeamState::hardest(state, &responses, count)
             });

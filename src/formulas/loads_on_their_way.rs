@@ -42,6 +42,7 @@ impl From<word::Case> for State {
             word::Case::Snow => Self::Snow,
             word::Case::Live => Self::Live,
             word::Case::Wind => Self::Wind,
+            word::Case::Open => Self::Open,
         }
     }
 }
@@ -57,6 +58,7 @@ macro_rules! fields_that_name_a_state {
                     State::Snow => Self::Snow,
                     State::Live => Self::Live,
                     State::Wind => Self::Wind,
+                    State::Open => Self::Open,
                 }
             }
         }
@@ -72,6 +74,7 @@ pub(super) const fn when(state: State) -> SmolStr {
         State::Snow => "with snow on the roof",
         State::Live => "with people on the roof",
         State::Wind => "with the wind pressing down",
+        State::Open => "left open in snow or storm",
     })
 }
 
@@ -79,23 +82,42 @@ pub(super) const fn when(state: State) -> SmolStr {
 
 impl From<table::Loads> for PerAction {
     fn from(loads: table::Loads) -> Self {
-        Self { dead: loads.dead, moving: loads.moving, roof_live: loads.live, snow: loads.snow, wind: loads.wind }
+        Self {
+            dead: loads.dead,
+            moving: loads.moving,
+            roof_live: loads.live,
+            snow: loads.snow,
+            wind: loads.wind,
+            open_dead: loads.open_dead,
+            open_snow: loads.open_snow,
+            open_wind: loads.open_wind,
+        }
     }
 }
 
 impl From<PerAction> for table::Loads {
     fn from(load: PerAction) -> Self {
-        Self { dead: load.dead, moving: load.moving, snow: load.snow, live: load.roof_live, wind: load.wind }
+        Self {
+            dead: load.dead,
+            moving: load.moving,
+            snow: load.snow,
+            live: load.roof_live,
+            wind: load.wind,
+            open_dead: load.open_dead,
+            open_snow: load.open_snow,
+            open_wind: load.open_wind,
+        }
     }
 }
 
 /// The forces of a list, each with its state.
 pub(super) fn by_state(forces: &[f64]) -> Result<[(State, f64); State::ALL.len()], FormulaError> {
-    let each: [f64; State::ALL.len()] = forces
-        .try_into()
-        .map_err(|_| FormulaError::domain("the forces", "five: shut, moving, snow, live, wind, as `load_states` gives them"))?;
+    // The last may be left out: what never stands open has no force then.
+    if forces.len() != State::ALL.len() && forces.len() + 1 != State::ALL.len() {
+        return Err(FormulaError::domain("the forces", "six: shut, moving, snow, live, wind, open, as `load_states` gives them"));
+    }
     let mut states = State::ALL.map(|state| (state, 0.0));
-    states.iter_mut().zip(each).for_each(|(state, force)| state.1 = force);
+    states.iter_mut().zip(forces).for_each(|(state, force)| state.1 = *force);
     Ok(states)
 }
 
@@ -113,6 +135,9 @@ impl Formula for Loads {
             snow: self.snow.unwrap_or_default(),
             live: self.live.unwrap_or_default(),
             wind: self.wind.unwrap_or_default(),
+            open_dead: self.open_dead.unwrap_or(self.dead),
+            open_snow: self.open_snow.unwrap_or_default(),
+            open_wind: self.open_wind.unwrap_or_default(),
         })
     }
 }
@@ -139,9 +164,9 @@ impl Formula for LoadStates {
     fn answer(self) -> Result<table::LoadStates, FormulaError> {
         let (load, code, level) = (self.load.into(), combined_by(self.code, self.high), self.level.into());
         let of = |state| effect(&load, state, code, level);
-        let all = [of(State::Shut)?, of(State::Moving)?, of(State::Snow)?, of(State::Live)?, of(State::Wind)?];
-        let [shut, moving, snow, live, wind] = all.map(|found| found.value);
-        let by_state = [State::Shut, State::Moving, State::Snow, State::Live, State::Wind].into_iter().zip(&all);
+        let all = [of(State::Shut)?, of(State::Moving)?, of(State::Snow)?, of(State::Live)?, of(State::Wind)?, of(State::Open)?];
+        let [shut, moving, snow, live, wind, open] = all.map(|found| found.value);
+        let by_state = State::ALL.into_iter().zip(&all);
         let worst = by_state.max_by(|(_, one), (_, other)| one.value.total_cmp(&other.value));
         let (state, most) = worst.unwrap_or((State::Shut, &all[0]));
         Ok(table::LoadStates {
@@ -150,10 +175,11 @@ impl Formula for LoadStates {
             snow,
             live,
             wind,
+            open,
             most: most.value,
             most_when: when(state),
             combination: SmolStr::new_static(most.combination.text),
-            forces: vec![shut, moving, snow, live, wind],
+            forces: vec![shut, moving, snow, live, wind, open],
         })
     }
 }

@@ -33,6 +33,7 @@ mod proportion;
 mod rack_and_pinion;
 mod seals;
 mod seasons;
+mod sideways;
 mod sky;
 mod snow;
 mod steel;
@@ -72,6 +73,7 @@ const SUBJECTS: &[(&str, &[Function])] = &[
     ("timber", timber::FUNCTIONS),
     ("steel", steel::FUNCTIONS),
     ("posts", posts::FUNCTIONS),
+    ("the way sideways", sideways::FUNCTIONS),
     ("fasteners", fasteners::FUNCTIONS),
     ("nails, rows and distances", nails_rows_and_distances::FUNCTIONS),
     ("footings", footings::FUNCTIONS),

@@ -272,6 +272,14 @@ impl Formula for EurocodeFreeRoof {
     }
 }
 
+impl Formula for EurocodeProbabilityFactor {
+    fn answer(self) -> Result<f64, FormulaError> {
+        let (shape, exponent) =
+            (self.shape.unwrap_or(eurocode::PROBABILITY_SHAPE), self.exponent.unwrap_or(eurocode::PROBABILITY_EXPONENT));
+        eurocode::probability_factor(1.0 / self.years, shape, exponent)
+    }
+}
+
 impl Formula for DominantOpening {
     fn answer(self) -> Result<f64, FormulaError> {
         eurocode::internal::of_dominant_face(self.face_coefficient, self.dominance)

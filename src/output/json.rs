@@ -5,7 +5,7 @@
 
 use super::{Checked, Folders, Summary, Valued};
 use crate::problem::{Mend, Place, Problem};
-use crate::rules::Finding;
+use crate::rules::{Finding, matrix};
 use crate::session::Session;
 use crate::text::{Sources, Span};
 use crate::units::{System, Unit, display_unit};
@@ -23,6 +23,7 @@ struct CheckOut<'c> {
     variant: Option<&'c str>,
     as_built: bool,
     summary: Summary,
+    states: Vec<StateOut<'c>>,
     results: Vec<ResultOut<'c>>,
     problems: Vec<ProblemOut<'c>>,
     /// The designs that were found in folders; results and problems then name theirs.
@@ -36,6 +37,7 @@ struct DesignOut<'c> {
     design: &'c str,
     files: Vec<&'c str>,
     summary: Summary,
+    states: Vec<StateOut<'c>>,
 }
 
 #[derive(Serialize)]
@@ -171,6 +173,23 @@ struct ProblemOut<'c> {
     mends: Vec<MendOut<'c>>,
 }
 
+/// A state with what is looked at in it.
+#[derive(Serialize)]
+struct StateOut<'c> {
+    state: &'c str,
+    actions: Vec<CellOut<'c>>,
+}
+
+/// An action in a state: `checked` by rules, `open` where they wait for lines or found nothing to look at, `not_checked`.
+#[derive(Serialize)]
+struct CellOut<'c> {
+    action: &'c str,
+    standing: &'static str,
+    rules: &'c [SmolStr],
+    #[serde(skip_serializing_if = "str::is_empty")]
+    why: &'c str,
+}
+
 #[derive(Serialize)]
 struct MendOut<'c> {
     title: &'c str,
@@ -187,6 +206,7 @@ pub fn check(checked: &Checked) -> String {
         variant: checked.choice.variant.as_deref(),
         as_built: checked.choice.as_built,
         summary: checked.summary(),
+        states: states(checked),
         results: results(checked, None).collect(),
         problems: problems(checked, None).collect(),
         designs: None,
@@ -205,12 +225,33 @@ pub fn folders(found: &Folders) -> String {
         variant: None,
         as_built: designs().any(|(_, checked)| checked.choice.as_built),
         summary: found.summary(),
+        states: Vec::new(),
         results: designs().flat_map(|(name, checked)| results(checked, Some(name))).collect(),
         problems: unread.chain(designs().flat_map(|(name, checked)| problems(checked, Some(name)))).collect(),
         designs: Some(
-            designs().map(|(name, checked)| DesignOut { design: name, files: files(checked), summary: checked.summary() }).collect(),
+            designs()
+                .map(|(name, checked)| DesignOut {
+                    design: name,
+                    files: files(checked),
+                    summary: checked.summary(),
+                    states: states(checked),
+                })
+                .collect(),
         ),
     })
+}
+
+fn states(checked: &Checked) -> Vec<StateOut<'_>> {
+    let cells = matrix::cells(&checked.session.design().states, &checked.findings);
+    let mut out: Vec<StateOut> = Vec::new();
+    for cell in cells {
+        let one = CellOut { action: cell.action, standing: cell.standing.word(), rules: cell.rules, why: cell.why };
+        match out.last_mut().filter(|state| state.state == cell.state) {
+            Some(state) => state.actions.push(one),
+            None => out.push(StateOut { state: cell.state, actions: vec![one] }),
+        }
+    }
+    out
 }
 
 fn files(checked: &Checked) -> Vec<&str> {
@@ -236,6 +277,7 @@ pub fn unread(problems: &[Problem]) -> String {
         variant: None,
         as_built: false,
         summary: Summary::default(),
+        states: Vec::new(),
         results: Vec::new(),
         problems: problems.iter().map(|one| problem(one, &sources)).collect(),
         designs: None,

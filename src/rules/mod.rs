@@ -7,6 +7,7 @@
 mod acceptance;
 mod engine;
 mod finding;
+pub mod matrix;
 mod memory;
 mod mend;
 mod not_begun;

@@ -219,7 +219,7 @@ clamp a { holds r; anchored_to b; station 0 m; offset 1.3 m; working_load 3 kN; 
 fn a_riding_keeper_pulls_wherever_the_roof_stands() {
     let hooks = "post end { stands_on floor; tied_to floor; tied_by strap; station 6 m; offset 1.3 m }
 beam b { rests_on side, end; tied_to side, end; tied_by strap; runs -2 m to 6.2 m; offset 1.3 m; level 2 m }
-keeper k { holds r; anchored_to b; rides yes; station 1.4 m; offset 1.3 m; working_load 3 kN; anchored_by strap; pull 800 N }";
+keeper k { holds r; anchored_to b; rides yes; station 1.4 m; offset 1.3 m; working_load 3 kN; anchored_by strap; pull 800 N; storm_pull 0 N }";
     let mut session = read(&rolling("eurocode", "mass 150 kg", hooks));
     // 1.4 m + 4.02 m of travel: 3.42 m from the wall's last stud, which is 4 m from the post. The beam goes on over the wall:
     // between clamped there (P a^2 (3 L - a) / 2 L^3, Roark) and a hinge there (P a / L).

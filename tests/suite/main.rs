@@ -34,6 +34,7 @@ mod silence;
 mod sky;
 mod sources;
 mod space;
+mod states;
 mod structure;
 mod sweep;
 mod tidy;

@@ -39,11 +39,13 @@ pub enum State {
     Live,
     /// Shut, the design wind presses it down, with its part of snow or people.
     Wind,
+    /// Left open: snow or a storm finds it at its open stop.
+    Open,
 }
 
 impl State {
     /// All, in the order of lists of forces.
-    pub const ALL: [Self; 5] = [Self::Shut, Self::Moving, Self::Snow, Self::Live, Self::Wind];
+    pub const ALL: [Self; 6] = [Self::Shut, Self::Moving, Self::Snow, Self::Live, Self::Wind, Self::Open];
 
     /// The word for it in tables.
     #[must_use]
@@ -54,20 +56,24 @@ impl State {
             Self::Snow => "snow",
             Self::Live => "live",
             Self::Wind => "wind",
+            Self::Open => "open",
         }
     }
 
     /// What acts in this state. While the roof rolls `moving` is all that presses, the dead load included.
     const fn acting(self, code: Code) -> PerAction {
-        let none = PerAction { dead: 0.0, moving: 0.0, roof_live: 0.0, snow: 0.0, wind: 0.0 };
+        let none =
+            PerAction { dead: 0.0, moving: 0.0, roof_live: 0.0, snow: 0.0, wind: 0.0, open_dead: 0.0, open_snow: 0.0, open_wind: 0.0 };
         match (self, code) {
             (Self::Shut, _) => PerAction { dead: 1.0, ..none },
             (Self::Moving, _) => PerAction { moving: 1.0, ..none },
             (Self::Snow, _) => PerAction { dead: 1.0, snow: 1.0, ..none },
             (Self::Live, _) => PerAction { dead: 1.0, roof_live: 1.0, ..none },
-            (Self::Wind, Code::Asce7) => PerAction { moving: 0.0, dead: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0 },
+            (Self::Wind, Code::Asce7) => PerAction { dead: 1.0, roof_live: 1.0, snow: 1.0, wind: 1.0, ..none },
             // EN 1991-1-1 §3.3.2(1): people on a roof need not be combined with snow or wind.
             (Self::Wind, Code::Eurocode | Code::EurocodeHigh) => PerAction { dead: 1.0, snow: 1.0, wind: 1.0, ..none },
+            // Nobody is on it.
+            (Self::Open, _) => PerAction { open_dead: 1.0, open_snow: 1.0, open_wind: 1.0, ..none },
         }
     }
 
@@ -79,6 +85,7 @@ impl State {
             Self::Snow => factors.snow,
             Self::Live => factors.roof_live,
             Self::Wind => factors.wind,
+            Self::Open => factors.open_snow + factors.open_wind,
         }
     }
 }
@@ -86,7 +93,8 @@ impl State {
 /// Each factor no more than the other's.
 fn no_more(one: &PerAction, other: &PerAction) -> bool {
     let pairs = [(one.dead, other.dead), (one.moving, other.moving), (one.roof_live, other.roof_live), (one.snow, other.snow)];
-    pairs.iter().all(|(a, b)| a <= b) && one.wind <= other.wind
+    let open = one.open_dead <= other.open_dead && one.open_snow <= other.open_snow && one.open_wind <= other.open_wind;
+    pairs.iter().all(|(a, b)| a <= b) && one.wind <= other.wind && open
 }
 
 /// The combinations of one state, without those that another one covers.
@@ -105,13 +113,19 @@ pub fn combinations(state: State, code: Code, level: Level) -> Vec<Combination> 
     };
     let acting = state.acting(code);
     let kept = all.into_iter().filter_map(|combination| {
-        let f = combination.factors;
+        let mut f = combination.factors;
+        if state == State::Open {
+            (f.open_dead, f.open_snow, f.open_wind) = (f.dead, f.snow, f.wind);
+        }
         let factors = PerAction {
             dead: f.dead * acting.dead,
             moving: f.moving * acting.moving,
             roof_live: f.roof_live * acting.roof_live,
             snow: f.snow * acting.snow,
             wind: f.wind * acting.wind,
+            open_dead: f.open_dead * acting.open_dead,
+            open_snow: f.open_snow * acting.open_snow,
+            open_wind: f.open_wind * acting.open_wind,
         };
         (state.own(&factors) > 0.0).then_some(Combination { factors, ..combination })
     });

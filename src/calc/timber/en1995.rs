@@ -52,7 +52,7 @@ impl From<State> for Duration {
         match state {
             State::Shut => Self::Permanent,
             State::Moving => Self::Medium,
-            State::Snow | State::Live | State::Wind => Self::Short,
+            State::Snow | State::Live | State::Wind | State::Open => Self::Short,
         }
     }
 }

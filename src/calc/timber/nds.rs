@@ -53,7 +53,7 @@ impl From<State> for Duration {
         match state {
             State::Shut => Self::Permanent,
             State::Moving => Self::TenYears,
-            State::Snow => Self::TwoMonths,
+            State::Snow | State::Open => Self::TwoMonths,
             State::Live => Self::SevenDays,
             State::Wind => Self::TenMinutes,
         }

@@ -75,6 +75,11 @@ impl Terrain {
     }
 }
 
+/// K of the probability factor as recommended. EN 1991-1-4 4.2(2), note 4.
+pub const PROBABILITY_SHAPE: f64 = 0.2;
+/// n of the probability factor as recommended. EN 1991-1-4 4.2(2), note 4.
+pub const PROBABILITY_EXPONENT: f64 = 0.5;
+
 /// Probability factor cprob for a yearly probability `p` of the wind being exceeded (0.02 for the
 /// usual 50 years). `shape` K is 0.2 and `exponent` n is 0.5 unless a National Annex says
 /// otherwise. EN 1991-1-4 (4.2).

@@ -32,7 +32,8 @@ fn with_a_person(beam: &Beam, load: &PerAction, person: f64, factors: &PerAction
 impl Formula for EvenlyLoadedBeam {
     fn answer(self) -> Result<table::EvenlyLoadedBeam, FormulaError> {
         let given = Option::unwrap_or_default;
-        let load = PerAction { dead: self.dead, moving: 0.0, snow: self.snow, roof_live: given(self.live), wind: given(self.wind) };
+        let load =
+            PerAction { dead: self.dead, snow: self.snow, roof_live: given(self.live), wind: given(self.wind), ..PerAction::default() };
         let (span, code, person) = (self.span, combined_by(self.code, self.high), given(self.person));
         let beam = Beam::uniform(-self.overhang, span, self.rigidity, &[0.0, span]);
         let places = [Some(0), Some(1)];

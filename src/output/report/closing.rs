@@ -5,6 +5,7 @@ use crate::design::PaperSort;
 use crate::output::Standing;
 use crate::output::digest;
 use crate::papers::row::rows;
+use crate::rules::matrix;
 use maud::html;
 
 pub(super) fn assumed(page: &Page<'_>) -> Option<Section> {
@@ -76,4 +77,34 @@ fn words(line: &crate::syntax::tree::Expr) -> Vec<String> {
         Node::List(items) => items.iter().flat_map(words).collect(),
         _ => Vec::new(),
     }
+}
+
+/// The states of the roof, and what was looked at in each.
+pub(super) fn states(page: &Page<'_>) -> Option<Section> {
+    let cells = matrix::cells(&page.checked.session.design().states, &page.checked.findings);
+    if cells.is_empty() || page.checked.findings.is_empty() {
+        return None;
+    }
+    let body = html! {
+        p { "In each state, what was looked at and by how many rules. What was not says why: it is for others to look at." }
+        div.scroll tabindex="0" role="group" aria-label="States and actions" {
+            table.plain {
+                thead { tr { th scope="col" { "State" } th scope="col" { "Action" } th scope="col" { "Looked at" } } }
+                tbody {
+                    @for cell in &cells {
+                        tr {
+                            th scope="row" { (cell.state.replace('_', " ")) }
+                            td { (cell.action.replace('_', " ")) }
+                            td { @match cell.standing {
+                                matrix::Standing::Checked => { "by " (cell.rules.len()) @if cell.rules.len() == 1 { " rule" } @else { " rules" } }
+                                matrix::Standing::Open => { "open: it waits for lines" }
+                                matrix::Standing::NotChecked => { "not checked: " (cell.why) }
+                            } }
+                        }
+                    }
+                }
+            }
+        }
+    };
+    Some(Section { id: "states", title: "What was looked at, and what was not checked", body })
 }

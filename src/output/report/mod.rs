@@ -40,6 +40,7 @@ pub fn html(content: &Content<'_>, mark: &str) -> String {
         site::takeoff(&page),
         site::order(&page),
         site::cards(&page),
+        closing::states(&page),
         closing::assumed(&page),
         closing::cautions(&page),
         closing::reviews(&page),

@@ -6,6 +6,7 @@ use super::depth::Depth;
 use super::finding::{in_a_line, shown};
 use super::look::{Look, Tone};
 use crate::output::{Checked, Standing, digest};
+use crate::rules::matrix::not_checked;
 use crate::rules::{Finding, Verdict};
 use crate::session::LAST_WORD;
 use rustc_hash::FxHashSet;
@@ -51,6 +52,7 @@ pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
     report.how_far();
     report.assumptions(wanted.assumed);
     report.cautions(wanted.cautions);
+    report.not_checked(wanted.all);
     if !checked.findings.is_empty() {
         report.out.push('\n');
         report.out.push_str(&look.paragraph(0, LAST_WORD));
@@ -157,6 +159,40 @@ impl<'c> Report<'c> {
         });
         let text = format!("rules with an answer: {}", each.collect::<Vec<_>>().join(", "));
         self.out.push_str(&self.look.paragraph(0, &text));
+    }
+
+    /// What no rule looked at, state by state: in a line, or all of it.
+    fn not_checked(&mut self, all: bool) {
+        if self.checked.findings.is_empty() || self.checked.only.is_some() {
+            return;
+        }
+        let left = not_checked(&self.checked.session.design().states, &self.checked.findings);
+        if left.is_empty() {
+            return;
+        }
+        self.out.push('\n');
+        let key = self.look.paint(Tone::Open, "not checked:");
+        if !all {
+            let waiting = left.iter().filter(|one| one.open).count();
+            let text = if waiting > 0 {
+                format!("{} in some state, {waiting} more wait for lines; `--all` says which", left.len() - waiting)
+            } else {
+                let mut actions: Vec<String> = Vec::new();
+                for one in &left {
+                    let words = one.action.replace('_', " ");
+                    if !actions.contains(&words) {
+                        actions.push(words);
+                    }
+                }
+                format!("{} in some state: {}; `--all` says which and why", left.len(), actions.join(", "))
+            };
+            self.out.push_str(&self.look.wrap(&format!("{key} "), "    ", 13, &text));
+            return;
+        }
+        for one in left {
+            let text = format!("{}, {}: {}", one.state.replace('_', " "), one.action.replace('_', " "), one.why);
+            self.out.push_str(&self.look.wrap(&format!("{key} "), "    ", 13, &text));
+        }
     }
 
     /// What can hurt: all of it, or what bears on the answer and has not been said beside a finding.

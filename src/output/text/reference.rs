@@ -20,7 +20,7 @@ use crate::values::Function;
 use std::fmt::Write;
 
 /// Words that stand for a list.
-const LISTS: [&str; 4] = ["rules", "kinds", "functions", "units"];
+const LISTS: [&str; 5] = ["rules", "kinds", "functions", "units", "states"];
 
 /// Names longer than this do not push the column of their texts to the right.
 const LONGEST_NAME: usize = 36;
@@ -84,6 +84,7 @@ impl Book<'_> {
             "kinds" => self.list_of_kinds(),
             "functions" => self.list_of_functions(),
             "units" => self.list_of_units(),
+            "states" => self.list_of_states(),
             _ => {}
         }
         if design.rules.iter().any(|rule| rule.area() == topic) {
@@ -187,6 +188,18 @@ impl Book<'_> {
         }
         self.entry("given", 8, "whether a value can be worked out from what is written");
         self.entry("as_written", 8, "a value with the tolerance of its line, as text: what to measure");
+    }
+
+    /// The states of a roof, and what is looked at in each: by which rules, or why none does.
+    fn list_of_states(&mut self) {
+        for state in &self.session.design().states {
+            self.heading(&format!("{}: {}", state.name, state.doc));
+            let column = Self::column(state.cells.iter().map(|cell| cell.action.as_str()));
+            for cell in state.cells.iter() {
+                let text = if cell.rules.is_empty() { format!("not checked: {}", cell.why_not) } else { cell.rules.join(", ") };
+                self.entry(&cell.action, column, &text);
+            }
+        }
     }
 
     fn list_of_units(&mut self) {

@@ -83,7 +83,7 @@ fn nothing_is_unknown_in_the_sound_designs() {
 
 #[test]
 fn what_is_not_known_is_listed_with_the_line_to_write() {
-    let text = DESIGNS[0].1.replace("  depth         700 mm  # below frost, and the digger's bucket is that wide\n", "");
+    let text = DESIGNS[0].1.replace("  depth         700 mm            # below frost\n", "");
     assert_ne!(text, DESIGNS[0].1);
     let desk = Desk::new().file("a.plate", text).file("b.plate", DESIGNS[0].1.replace("merchant { }", "#"));
     let done = desk.run(&["takeoff", "a.plate"]);

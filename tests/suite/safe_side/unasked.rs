@@ -59,7 +59,6 @@ const UNASKED: &[(&str, &str, &str)] = &[
     ("timber/en1995_check.rs", "final_deflection_permanent", CREEP),
     ("timber/nds_check.rs", "long_term_deflection", CREEP),
     ("wind/asce7.rs", "is_partially_enclosed", STATES),
-    ("wind/eurocode.rs", "probability_factor", "the wind is that of the map; nobody asks for other years yet"),
     ("wind/eurocode/canopy.rs", "trough", "no roof of the language is a trough; a test holds its half of the code's table"),
     ("wind/eurocode/internal.rs", "UNKNOWN", STATES),
     ("wind/eurocode/internal.rs", "by_opening_ratio", STATES),

@@ -34,7 +34,7 @@ const METRIC: [(&str, &str); 36] = [
     ("reaction_time  0.20 s ± 0.05 s", "reaction_time  200 ms ± 50 ms"),
     ("let rail_top   plate_top + 40 mm", "let rail_top   2.04 m"),
     // Stronger parts.
-    ("rated_load     5 kN", "rated_load     6 kN"),
+    ("rated_load     6 kN", "rated_load     7 kN"),
     ("rated_up        9 kN", "rated_up        10 kN"),
     ("working_load  3.5 kN", "working_load  4 kN"),
     ("takes_energy  40 J", "takes_energy  50 J"),
