@@ -170,7 +170,10 @@ impl<'c> Report<'c> {
         if left.is_empty() {
             return;
         }
+        // A design that is only begun has a screen that is full already.
+        if all || left.iter().all(|one| !one.open) {
         self.out.push('\n');
+        }
         let key = self.look.paint(Tone::Open, "not checked:");
         if !all {
             let waiting = left.iter().filter(|one| one.open).count();
