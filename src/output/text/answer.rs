@@ -172,7 +172,7 @@ impl<'c> Report<'c> {
         }
         // A design that is only begun has a screen that is full already.
         if all || left.iter().all(|one| !one.open) {
-        self.out.push('\n');
+            self.out.push('\n');
         }
         let key = self.look.paint(Tone::Open, "not checked:");
         if !all {

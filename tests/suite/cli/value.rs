@@ -28,13 +28,13 @@ fn beside_a_choice_a_bare_word_is_one_of_its_words_or_stands_for_its_line() {
     let desk = Desk::with(
         "kind catch \"A catch\" {\n  end  one of open, closed\n}\n\
          kind grip \"A grip\" {\n  grain  one of side, end\n}\n\
-         kind latch \"A latch\" {\n  end     one of open, closed\n  mates   number  default count(c for c in catch where c.end == end)\n  \
+         kind hasp \"A hasp\" {\n  end     one of open, closed\n  mates   number  default count(c for c in catch where c.end == end)\n  \
            others  number  default count(c for c in catch where not c.end == end)\n  \
            into    number  default count(g for g in grip where g.grain == end)\n  \
            across  number  default count(g for g in grip where not g.grain == end)\n}\n\
          catch a { end open }\ncatch b { end closed }\ncatch c { end closed }\n\
          grip x { grain end }\ngrip y { grain side }\ngrip z { grain end }\n\
-         latch l { end closed }\n",
+         hasp l { end closed }\n",
     );
     let value = |expression: &str| desk.run(&["value", "a.plate", expression]);
     for (expression, expected) in [("l.mates", "2\n"), ("l.others", "1\n"), ("l.into", "2\n"), ("l.across", "1\n")] {

@@ -67,7 +67,6 @@ const US: [(&str, &str); 18] = [
     ("wind_speed          112 mph", "wind_speed          50.068 m/s"),
     ("working_load  2000 lb", "working_load  2 kip"),
     ("frost_depth         36 in", "frost_depth         3 ft"),
-    ("remembered    no", "remembered    yes"),
     ("rated_up        3000 lbf", "rated_up        3300 lbf"),
     ("takes_energy  40 ft-lbf", "takes_energy  45 ft-lbf"),
     ("working_load  2000 lb", "working_load  2400 lb"),
