@@ -55,7 +55,7 @@ const METRIC: [(&str, &str); 36] = [
     ("clamp clamp_w like", "# The one in the middle.\nclamp clamp_w like"),
 ];
 
-const US: [(&str, &str); 18] = [
+const US: [(&str, &str); 17] = [
     ("sw_gantry", "posts_a"),
     ("cart_wheels", "iron_wheels"),
     ("newtonian", "big_scope"),
