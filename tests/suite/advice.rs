@@ -63,7 +63,7 @@ fn every_number_in_a_help_holds_when_it_is_written() {
                 // A rule that speaks only where something is wrong has nothing more to say.
                 let rules = &mended.design().rules;
                 let may_fall_silent = mended.problems().len() == session.problems().len()
-                    && rules.iter().any(|rule| rule.name == finding.rule && rule.when.is_some());
+                    && rules.iter().any(|rule| rule.name == finding.rule && (rule.when.is_some() || rule.by_line));
                 let after = verdicts(&check(&mended));
                 for (key, (was, _)) in &held {
                     let now = after.get(key).map(|(verdict, message)| (*verdict, message.as_str()));

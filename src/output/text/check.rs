@@ -22,7 +22,7 @@ const MOST_DRAWN: usize = 3;
 /// How many assumptions are listed after the count.
 const MOST_ASSUMED: usize = 40;
 /// Lines of what is not begun that are shown unless all is asked for.
-const MOST_NOT_BEGUN: usize = 6;
+const MOST_NOT_BEGUN: usize = 4;
 /// Components that are named where several share one assumption.
 const MOST_NAMES: usize = 4;
 

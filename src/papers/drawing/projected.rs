@@ -299,21 +299,31 @@ fn anchors(item: &Item) -> Vec<Point> {
             let edge = radius * std::f64::consts::FRAC_1_SQRT_2;
             vec![middle, [middle[0] + edge, middle[1] - edge], [middle[0] - edge, middle[1] + edge]]
         }
-        Item::Path { closed: true, .. } if bounds.breadth().min(bounds.height()) > 12.0 => {
+        // Of what does not fill the rectangle around it, the edges are pointed to.
+        Item::Path { points, closed, .. } if !(*closed && fills(points, &bounds)) => {
+            let length = |(a, b): &(Point, Point)| (a[0] - b[0]).hypot(a[1] - b[1]);
+            let next = points.iter().copied().cycle().skip(1);
+            let mut edges: Vec<(Point, Point)> = points.iter().copied().zip(next).take(points.len() - usize::from(!*closed)).collect();
+            edges.sort_by(|a, b| length(b).total_cmp(&length(a)));
+            let on = |(a, b): &(Point, Point)| ALONG.map(|part| [a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])]);
+            edges.iter().take(if *closed { 3 } else { 1 }).flat_map(on).collect()
+        }
+        Item::Path { .. } if bounds.breadth().min(bounds.height()) > 12.0 => {
             // A dot in the middle of something large says little: its edge is pointed to.
             let mut places = vec![middle];
             places.extend(ALONG.map(|part| [between(0, part), bounds.from[1]]));
             places.extend(ALONG.map(|part| [between(0, part), bounds.to[1]]));
             places
         }
-        Item::Path { closed: true, .. } if bounds.breadth() >= bounds.height() => ALONG.map(|part| [between(0, part), middle[1]]).to_vec(),
-        Item::Path { closed: true, .. } => ALONG.map(|part| [middle[0], between(1, part)]).to_vec(),
-        Item::Path { points, .. } => {
-            let length = |(a, b): (&Point, &Point)| (a[0] - b[0]).hypot(a[1] - b[1]);
-            let longest = points.iter().zip(points.iter().skip(1)).max_by(|a, b| length(*a).total_cmp(&length(*b)));
-            let on = |(a, b): (&Point, &Point)| ALONG.map(|part| [a[0] + part * (b[0] - a[0]), a[1] + part * (b[1] - a[1])]).to_vec();
-            longest.map(on).unwrap_or_default()
-        }
+        Item::Path { .. } if bounds.breadth() >= bounds.height() => ALONG.map(|part| [between(0, part), middle[1]]).to_vec(),
+        Item::Path { .. } => ALONG.map(|part| [middle[0], between(1, part)]).to_vec(),
         Item::Fill { .. } | Item::Text(_) => Vec::new(),
     }
+}
+
+/// Whether an outline fills the rectangle around it, or nearly.
+fn fills(points: &[Point], bounds: &Rect) -> bool {
+    let next = points.iter().cycle().skip(1);
+    let twice: f64 = points.iter().zip(next).map(|(a, b)| a[0] * b[1] - b[0] * a[1]).sum();
+    twice.abs() / 2.0 > 0.9 * bounds.breadth() * bounds.height()
 }

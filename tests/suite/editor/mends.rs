@@ -23,7 +23,7 @@ fn check(text: &str) -> Vec<Finding> {
 /// Whether a rule looks first whether it has anything to say, in a text without a mistake.
 fn speaks_of_wrongs(text: &str, rule: &str) -> bool {
     let session = Session::read(vec![Source::new("a.plate", text)], &NoShelf, &Choice::default());
-    session.problems().is_empty() && session.design().rules.iter().any(|one| one.name == rule && one.when.is_some())
+    session.problems().is_empty() && session.design().rules.iter().any(|one| one.name == rule && (one.when.is_some() || one.by_line))
 }
 
 #[test]
