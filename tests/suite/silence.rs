@@ -52,7 +52,7 @@ fn each_of_these_lines_is_missed() {
         ("  overhang           150 mm\n", "structure.overhang_as_drawn", "main_roof.overhang"),
         ("  joints         5.70 m       # over the first post\n", "running.joints_lie_on_something", "east_track.joints"),
         (
-            "  remembered          yes              # a latching relay holds the trip, also when the power fails,\n",
+            "  remembered          yes              # a latching relay holds the trip, when the power fails too\n",
             "travel.sensor_still_sees_the_magnet",
             "open_sensor.remembered",
         ),

@@ -338,8 +338,8 @@ fn without_tolerances(text: &str) -> String {
     plain + rest
 }
 
-/// Takes out each line of these designs in turn and tells where a pass rests on the line that is gone.
-fn none_unentitled(designs: &[(String, String)]) {
+/// Takes out every so many lines of these designs in turn and tells where a pass rests on the line that is gone.
+fn none_unentitled(designs: &[(String, String)], every: usize) {
     let plain = |(name, text): &(String, String)| (name.clone(), without_tolerances(text));
     let designs: &Vec<(String, String)> = &designs.iter().map(plain).collect();
     let threads = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
@@ -347,7 +347,7 @@ fn none_unentitled(designs: &[(String, String)]) {
         let part = |thread: usize| {
             let of_design = move |(name, text): &(String, String)| {
                 let whole = Whole::new(name, text);
-                (thread..whole.lines.len()).step_by(threads).flat_map(|at| whole.without_line(at)).collect::<Vec<_>>()
+                (thread * every..whole.lines.len()).step_by(threads * every).flat_map(|at| whole.without_line(at)).collect::<Vec<_>>()
             };
             scope.spawn(move || designs.iter().flat_map(of_design).collect::<Vec<_>>())
         };
@@ -359,14 +359,14 @@ fn none_unentitled(designs: &[(String, String)]) {
 
 #[test]
 fn no_line_of_a_sound_design_can_be_deleted_into_a_pass() {
-    none_unentitled(&sound());
+    none_unentitled(&sound(), 3);
 }
 
 #[test]
 fn no_line_of_a_broken_design_can_be_deleted_into_a_pass() {
-    // Every other one: all of them took half of the time of all tests.
-    let some: Vec<(String, String)> = broken().into_iter().step_by(2).collect();
-    none_unentitled(&some);
+    // One in five: all of them took half of the time of all tests.
+    let some: Vec<(String, String)> = broken().into_iter().step_by(5).collect();
+    none_unentitled(&some, 1);
 }
 
 /// The findings of a rule with one line of the metric example written otherwise.

