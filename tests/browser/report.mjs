@@ -141,9 +141,9 @@ const designs = {
     ["On its way open, no wind: speed", "moment_at(run main_roof.opening, travel TRAVEL).speed", here => here.texts["On its way open, no wind: speed"] !== "–"],
     ["On its way open, no wind: pull of the drive", "moment_at(run main_roof.opening, travel TRAVEL).pull", here => here.texts["On its way open, no wind: speed"] !== "–"],
     ["On its way shut, no wind: speed", "moment_at(run main_roof.closing, travel TRAVEL).speed", here => here.texts["On its way shut, no wind: speed"] !== "–"],
-    ["Wheels and beams: east_plate sags", "beam_under_wheels(east_plate.line, TRAVEL).sag"],
-    ["Wheels and beams: hardest of east_wheels", "max(east_wheels.loads)"],
-    ["Over the parked telescopes: main_roof from reflector", "sweep(moving main_roof.underside, standing reflector.parked, from TRAVEL, until TRAVEL).gap"],
+    ["Wheels and beams: east plate sags", "beam_under_wheels(east_plate.line, TRAVEL).sag"],
+    ["Wheels and beams: hardest of east wheels", "max(east_wheels.loads)"],
+    ["Over the parked telescopes: main roof from reflector", "sweep(moving main_roof.underside, standing reflector.parked, from TRAVEL, until TRAVEL).gap"],
   ],
   sorrel_kettle: [],
 };
