@@ -368,7 +368,9 @@ fn fixes<'c>(mends: &'c [Mend], sources: &Sources) -> Vec<Fix<'c>> {
 }
 
 fn locations<'c>(places: &[Place], sources: &'c Sources) -> (Vec<Location<'c>>, Vec<Location<'c>>) {
-    let mut all = places.iter().filter_map(|place| {
+    // The schema wants each once.
+    let once = places.iter().enumerate().filter(|(at, place)| !places.iter().take(*at).any(|before| before == *place));
+    let mut all = once.filter_map(|(_, place)| {
         let source = sources.get(place.span.file)?;
         let (from, to) = (sources.position(place.span), sources.end_position(place.span));
         Some(Location {
