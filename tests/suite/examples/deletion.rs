@@ -359,13 +359,13 @@ fn none_unentitled(designs: &[(String, String)], every: usize) {
 
 #[test]
 fn no_line_of_a_sound_design_can_be_deleted_into_a_pass() {
-    none_unentitled(&sound(), 3);
+    none_unentitled(&sound(), 6);
 }
 
 #[test]
 fn no_line_of_a_broken_design_can_be_deleted_into_a_pass() {
-    // One in five: all of them took half of the time of all tests.
-    let some: Vec<(String, String)> = broken().into_iter().step_by(5).collect();
+    // One in ten: all of them took half of the time of all tests.
+    let some: Vec<(String, String)> = broken().into_iter().step_by(10).collect();
     none_unentitled(&some, 1);
 }
 
