@@ -1,7 +1,8 @@
 //! What is there twice, and what nobody speaks of.
 
 use super::body::Survey;
-use crate::design::{ComponentId, Type};
+use crate::design::{ComponentId, Design, Entry, Type};
+use crate::syntax::tree::{Expr, Node};
 use crate::values::{Evaluator, Question, Refusal, Value};
 use rustc_hash::FxHashSet;
 
@@ -46,12 +47,34 @@ impl Survey for Unnamed {
             let Some(kind) = design.kind_named(&kind.name) else { continue };
             for id in evaluator.members(kind).iter().copied() {
                 evaluator.ask(Question::Written(id));
-                let written = links.iter().filter(|property| design.component(id).written(**property).is_some());
-                written.filter_map(|property| evaluator.property(id, *property).ok()).for_each(|value| leads_to(&value, &mut named));
+                let written = links.iter().filter_map(|property| Some((property, design.component(id).written(*property)?)));
+                for (property, line) in written {
+                    evaluator.property(id, *property).iter().for_each(|value| leads_to(value, &mut named));
+                    // What a variant that was chosen puts another one in place of is still the design's.
+                    let before = std::iter::successors(line.instead_of.as_deref(), |line| line.instead_of.as_deref());
+                    before.for_each(|line| names_in(design, &line.value, &mut named));
+                }
+            }
+        }
+        for (id, property, line) in &design.alternatives {
+            if design.kind_of(*id).properties.get(*property).is_some_and(|one| matches!(one.ty, Type::Link { .. })) {
+                names_in(design, &line.value, &mut named);
             }
         }
         Ok(self.components.ids().into_iter().filter(|id| !named.contains(id)).collect())
     }
+}
+
+/// The components that a line of another variant names.
+fn names_in(design: &Design, line: &Expr, named: &mut FxHashSet<ComponentId>) {
+    line.walk(&mut |inner| {
+        let Node::Name(name) = &inner.node else { return };
+        match design.entry(name) {
+            Some(Entry::Component(id)) => _ = named.insert(id),
+            Some(Entry::Array(first, _, count)) => named.extend((first.0..first.0 + count).map(ComponentId)),
+            _ => {}
+        }
+    });
 }
 
 fn leads_to(value: &Value, named: &mut FxHashSet<ComponentId>) {

@@ -8,8 +8,9 @@ use super::body::Formula;
 use super::governing::{Governs, checked};
 use super::tables::{table, word};
 use crate::calc::FormulaError;
-use crate::calc::steel::member;
+use crate::calc::holddown::Combination;
 use crate::calc::steel::tipping::{self, OpenSection};
+use crate::calc::steel::{bolt, member, tube};
 
 include!(concat!(env!("OUT_DIR"), "/formulas_steel.rs"));
 
@@ -108,5 +109,41 @@ impl Formula for SteelBeam {
         }
         let factors = table::BeamFactors::of_stability(moment_holds / yields);
         Ok(checked(&bending, &shear, &Governs { strength: fy, ..Governs::default() }, 0, factors))
+    }
+}
+
+impl Formula for BoltThroughTube {
+    fn answer(self) -> Result<table::BoltThroughTube, FormulaError> {
+        let (fy, fu) = (self.values.yield_stress, self.values.tensile_strength);
+        let face = tube::face_yields(self.breadth, self.wall, fy, tube::square_of_round(self.washer))?;
+        let (bolt_pulled, face, bolt_pushed, wall_pushed) = match self.code {
+            word::Code::Asce7 => {
+                let stress = bolt::threaded_part(self.tensile_strength, true);
+                let (pulled, pushed) = (bolt::aisc_tension(self.diameter, stress), bolt::aisc_shear(self.diameter, stress));
+                (pulled, face / tube::OMEGA_FACE, pushed, tube::aisc_bearing(self.diameter, self.wall, fy))
+            }
+            word::Code::Eurocode => {
+                let class = bolt::PropertyClass::of_strength(self.tensile_strength);
+                let worked = |design: f64| design / Combination::Equilibrium.working_load_divisor();
+                let (pulled, pushed) = (bolt::en_tension(class, self.stress_area), bolt::en_shear(class, self.stress_area));
+                (worked(pulled), worked(face), worked(pushed), worked(tube::en_bearing(self.diameter, self.wall, fu)))
+            }
+        };
+        let (pulled, pushed) = (bolt_pulled.min(face), bolt_pushed.min(wall_pushed));
+        Ok(table::BoltThroughTube { bolt_pulled, face, pulled, bolt_pushed, wall_pushed, pushed })
+    }
+}
+
+/// Compared with what presses at the level of working loads.
+impl Formula for TubeOnSupport {
+    fn answer(self) -> Result<f64, FormulaError> {
+        let (fy, elasticity) = (self.values.yield_stress, self.values.elasticity);
+        match self.code {
+            word::Code::Asce7 => tube::aisc_end_bearing(self.depth, self.wall, self.seat, fy, elasticity),
+            word::Code::Eurocode => {
+                Ok(tube::en_end_bearing(self.depth, self.wall, self.seat, fy, elasticity)?
+                    / Combination::Equilibrium.working_load_divisor())
+            }
+        }
     }
 }

@@ -344,6 +344,7 @@ fn changed_nodes(
             changed.push(NodeId(at));
         }
     }
+    changed.extend(of_other_alternatives(old, new, moved).map(|id| Question::Written(id).node()));
     for (id, component) in (0_u32..).map(ComponentId).zip(&old.components) {
         let Some(now) = moved.component(id).map(|id| new.component(id)) else {
             let count = old.kind(component.kind).properties.len();
@@ -387,6 +388,20 @@ fn changed_nodes(
         }
     }
     changed
+}
+
+/// Components (in the old numbers) that variants and measurements have lines for, where one of all those lines says something else.
+fn of_other_alternatives(old: &Design, new: &Design, moved: &Renumbered) -> impl Iterator<Item = ComponentId> {
+    let same = |(before, now): (&(ComponentId, usize, Written), &(ComponentId, usize, Written))| {
+        moved.component(before.0) == Some(now.0) && before.1 == now.1 && same_words(&before.2.value, &now.2.value)
+    };
+    let all_same = old.alternatives.len() == new.alternatives.len() && old.alternatives.iter().zip(&new.alternatives).all(same);
+    let concerned: FxHashSet<ComponentId> = new.alternatives.iter().map(|(id, ..)| *id).filter(|_| !all_same).collect();
+    let gone: FxHashSet<ComponentId> = old.alternatives.iter().map(|(id, ..)| *id).filter(|_| !all_same).collect();
+    (0_u32..)
+        .map(ComponentId)
+        .take(old.components.len())
+        .filter(move |id| gone.contains(id) || moved.component(*id).is_some_and(|now| concerned.contains(&now)))
 }
 
 /// Components (in the new numbers) whose header stands elsewhere though the old one is still in the text: two of one name.

@@ -39,3 +39,4 @@ mod structure;
 mod sweep;
 mod tidy;
 mod trade_words;
+mod tubes;

@@ -6,5 +6,6 @@
 pub mod bolt;
 pub mod member;
 pub mod tipping;
+pub mod tube;
 pub mod walls;
 pub mod weld;

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use wallplate::calc::column::steel::Curve;
 use wallplate::calc::inch_pound::{INCH, POUND, PSI};
-use wallplate::calc::steel::{bolt, member, tipping, walls, weld};
+use wallplate::calc::steel::{bolt, member, tipping, tube, walls, weld};
 
 const KSI: f64 = 1000.0 * PSI;
 const KIP: f64 = 1000.0 * POUND;
@@ -167,6 +167,47 @@ fn thin_walls() {
     assert!(walls::en_ratio(walls::Wall::Round, 24.45, 275e6).unwrap() < 1.0);
     close(walls::en_ratio(walls::Wall::Leg, 15.0, 235e6).unwrap(), 1.0, 1e-12);
     close(walls::aisc_ratio(walls::Wall::Leg, 16.0, 36.0, 29_000.0).unwrap(), 16.0 / 12.77, 1e-3);
+}
+
+/// AISC 360-16 eq. J7-1 by hand: ½ in bolt, wall 0.233 in of HSS 4x4x1/4, Fy 50 ksi: 1.8·50·0.5·0.233/2 = 5.243 kip on one wall.
+/// EN 1993-1-8 §3.6.1(10) by hand: M12, t 4 mm, fu 430: 1.5·430·12·4/1.25 = 24.77 kN.
+#[test]
+fn bolts_bear_in_the_wall_of_a_tube() {
+    close(tube::aisc_bearing(0.5 * INCH, 0.233 * INCH, 50.0 * KSI) / KIP, 5.243, 0.6e-3);
+    close(tube::en_bearing(0.012, 0.004, 430e6) / 1e3, 24.77, 0.5e-2);
+}
+
+/// The yield lines from which the chord face failure of a T joint comes (AISC 360-10 eq. K2-7; EN 1993-1-8 Table 7.11), worked out
+/// anew: a square patch c on a wall of breadth b, lines along both edges of the wall over c + 2x, along the patch, from its corners
+/// out to the edges, and across at its ends and at x; each metre of line takes fy·t²/4 times its turning. The least over x.
+#[test]
+fn a_wall_under_a_washer_yields_as_its_lines_say() {
+    let (b, t, fy) = (0.1, 0.005, 235e6);
+    for c in [0.02, 0.04, 0.06, 0.08] {
+        let a = (b - c) / 2.0;
+        let work = |x: f64| {
+            let (edges, patch) = (2.0 * (c + 2.0 * x) / a, 2.0 * c / a);
+            let (across, slanted) = (2.0 * (c + b) / x, 4.0 * (x / a + a / x));
+            fy * t * t / 4.0 * (edges + patch + across + slanted)
+        };
+        let least = (1..20_000).map(|step| work(f64::from(step) * 1e-5)).fold(f64::INFINITY, f64::min);
+        close(tube::face_yields(b, t, fy, c).unwrap() / least, 1.0, 1e-6);
+    }
+    assert!(tube::face_yields(b, t, fy, 0.09).is_err(), "a washer nearly as broad as the tube");
+    close(tube::square_of_round(0.034).powi(2), std::f64::consts::PI / 4.0 * 0.034 * 0.034, 1e-15);
+}
+
+/// AISC 360-16 eq. J10-3 and J10-5a by hand, HSS 4x4x1/4 of 50 ksi on a seat of 1½ in at its end, both walls: yielding
+/// 2·50·0.233·(2.5·1.5·0.233 + 1.5)/1.5 = 36.87 kip before crippling, 2·0.4·0.233²·1.6·√(29000·50)/2 = 41.8 kip.
+/// EN 1993-1-8 Table 7.11 by hand, SHS 100x5 of S235 on 50 mm: slenderness 3.46·18/(π·√(210000/235)) = 0.663, χ of curve c 0.747,
+/// 2·0.747·235·5·(50 + 12.5) = 109.8 kN.
+#[test]
+fn a_tube_on_its_support() {
+    let aisc = tube::aisc_end_bearing(4.0 * INCH, 0.233 * INCH, 1.5 * INCH, 50.0 * KSI, 29_000.0 * KSI).unwrap();
+    close(aisc / KIP, 36.87, 0.01);
+    let long_seat = tube::aisc_end_bearing(4.0 * INCH, 0.233 * INCH, 4.0 * INCH, 50.0 * KSI, 29_000.0 * KSI).unwrap();
+    close(long_seat / KIP, 41.8, 0.05);
+    close(tube::en_end_bearing(0.1, 0.005, 0.05, 235e6, 210e9).unwrap() / 1e3, 109.8, 0.1);
 }
 
 proptest! {

@@ -38,6 +38,9 @@ fn file(name: &str) -> PathBuf {
     root().join("tests/sweep").join(name)
 }
 
+/// Sound designs that are swept by nobody yet: they would lengthen it by a third, and most of their lines are of kinds that others have.
+const LEFT_OUT: [&str; 2] = ["tamarack_bench", "lapwing_ledge"];
+
 /// The sound designs, the examples and those of other sizes, shapes and units: name and text.
 pub(crate) fn designs() -> Vec<(String, String)> {
     let folders = ["examples", "tests/designs"].into_iter();
@@ -45,6 +48,7 @@ pub(crate) fn designs() -> Vec<(String, String)> {
     let mut found: Vec<(String, String)> = paths
         .filter(|path| path.extension().is_some_and(|extension| extension == "plate"))
         .map(|path| (path.file_stem().unwrap().to_string_lossy().into_owned(), std::fs::read_to_string(&path).unwrap()))
+        .filter(|(name, _)| !LEFT_OUT.contains(&name.as_str()))
         .collect();
     found.sort();
     found
