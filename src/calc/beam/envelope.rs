@@ -14,7 +14,7 @@ use super::model::Beam;
 use super::response::{Load, respond};
 use super::sag;
 use super::stiffness::Solved;
-use super::train::{Governing, Passes, SupportRange, Train, Wheel};
+use super::train::{Governing, Passes, SupportRange, Train};
 use crate::calc::FormulaError;
 
 /// The extremes over all positions of a train.
@@ -61,20 +61,4 @@ pub fn envelope(beam: &Beam, train: &Train, self_weight: f64) -> Result<Envelope
         deepest,
         highest,
     })
-}
-
-/// How far (m, down) the beam sinks under each wheel while the train stands at a position (m), with the beam's own weight
-/// (N/m); `None` for a wheel beyond the beam. In the order of the wheels.
-///
-/// # Errors
-/// Where the beam is not held or a number is out of range.
-pub fn under_wheels(beam: &Beam, wheels: &[Wheel], position: f64, self_weight: f64) -> Result<Vec<Option<f64>>, FormulaError> {
-    let on_beam = |wheel: &Wheel| {
-        let at = position + wheel.offset;
-        (at >= beam.start && at <= beam.end).then_some(at)
-    };
-    let mut loads = vec![Load::self_weight(beam, self_weight)];
-    loads.extend(wheels.iter().filter_map(|w| on_beam(w).map(|at| Load::Point { at, force: w.load })));
-    let answer = respond(beam, &loads)?;
-    Ok(wheels.iter().map(|w| on_beam(w).map(|at| answer.deflection(at))).collect())
 }

@@ -84,7 +84,7 @@ fn hermite(element: &Element, ends: Freedoms, value: impl Fn(Option<usize>) -> f
 }
 
 /// The deflection at `t` along an element for unit movements of its ends.
-fn shape(element: &Element, t: f64) -> [f64; 4] {
+pub(super) fn shape(element: &Element, t: f64) -> [f64; 4] {
     let l = element.length;
     let r = t / l;
     [1.0 - r * r * (3.0 - 2.0 * r), t * (1.0 - r) * (1.0 - r), r * r * (3.0 - 2.0 * r), t * r * (r - 1.0)]
@@ -93,7 +93,7 @@ fn shape(element: &Element, t: f64) -> [f64; 4] {
 /// The deflection at `t` of a bar fixed at both ends, for a unit load at ξ: the cubic in ξ for a load left of `t`,
 /// and for a load right of it.
 /// Source: fixed-fixed bar with a point load, AISC Manual Table 3-23 case 17; the two are each other's mirror.
-fn fixed_bar(element: &Element, t: f64) -> (Cubic, Cubic) {
+pub(super) fn fixed_bar(element: &Element, t: f64) -> (Cubic, Cubic) {
     let l = element.length;
     let scale = 1.0 / (6.0 * element.bending_stiffness * l * l * l);
     let back = l - t;

@@ -19,8 +19,10 @@ mod response;
 mod sag;
 mod stiffness;
 mod train;
+mod under_wheels;
 
-pub use envelope::{Envelope, envelope, under_wheels};
+pub use envelope::{Envelope, envelope};
 pub use model::{Beam, Stretch, Support};
 pub use response::{Load, Peak, Response, respond};
 pub use train::{Governing, SupportRange, Train, Wheel};
+pub use under_wheels::UnderWheels;

@@ -3,7 +3,7 @@
 
 use super::{BeamLine, BeamUnderWheels, MomentByHand, NO_WAY, TracksApart, count_of, from_above, wheels};
 use crate::calc::FormulaError;
-use crate::calc::beam::{self, Beam, Load, Wheel, bearings};
+use crate::calc::beam::{self, Beam, Load, UnderWheels, Wheel, bearings};
 use crate::formulas::body::Formula;
 use crate::formulas::lists::items;
 use crate::formulas::tables::{table, word};
@@ -91,14 +91,14 @@ impl Line {
 }
 
 /// How far each wheel of a track has sunk when the roof has rolled so far; none for a wheel that is on no beam.
-fn sunk(track: &[Line], travel: f64) -> Result<Vec<Option<f64>>, FormulaError> {
+fn sunk(track: &[(UnderWheels, Vec<Wheel>)], travel: f64) -> Vec<Option<f64>> {
     let mut all: Vec<Option<f64>> = Vec::new();
-    for line in track {
-        let here = beam::under_wheels(&line.beam, &line.wheels, travel, line.own)?;
+    for (beam, wheels) in track {
+        let here = beam.at(wheels, travel);
         all.resize(all.len().max(here.len()), None);
         all.iter_mut().zip(here).for_each(|(known, here)| *known = known.or(here));
     }
-    Ok(all)
+    all
 }
 
 impl Formula for BeamUnderWheels {
@@ -124,12 +124,14 @@ impl Formula for TracksApart {
     fn answer(self) -> Result<table::TracksApart, FormulaError> {
         /// Places of the roof that are looked at: between two of them a beam's sag hardly changes.
         const PLACES: u32 = 60;
-        let tracks: Vec<Vec<Line>> = items(&self.tracks).iter().map(Line::of_track).collect::<Result<_, _>>()?;
+        let solved = |line: Line| Ok((UnderWheels::new(&line.beam, line.own)?, line.wheels));
+        let of_track = |track: &Value| Line::of_track(track)?.into_iter().map(solved).collect::<Result<Vec<_>, FormulaError>>();
+        let tracks = items(&self.tracks).iter().map(of_track).collect::<Result<Vec<_>, _>>()?;
         let (mut apart, mut at, mut wheel) = (0.0, 0.0, 0);
         let from = self.from.unwrap_or_default();
         for place in 0..=PLACES {
             let travel = from + (self.travel - from) * f64::from(place) / f64::from(PLACES);
-            let sunk: Vec<Vec<Option<f64>>> = tracks.iter().map(|track| sunk(track, travel)).collect::<Result<_, _>>()?;
+            let sunk: Vec<Vec<Option<f64>>> = tracks.iter().map(|track| sunk(track, travel)).collect();
             let axles = sunk.iter().map(Vec::len).min().unwrap_or(0);
             for axle in 0..axles {
                 let depths = || sunk.iter().filter_map(|track| track.get(axle).copied().flatten());

@@ -4,7 +4,7 @@ use approx::assert_relative_eq;
 use proptest::prelude::*;
 use serde::Deserialize;
 use wallplate::calc::FormulaError;
-use wallplate::calc::beam::{Beam, Envelope, Governing, Load, Stretch, Support, Train, Wheel, envelope, respond, under_wheels};
+use wallplate::calc::beam::{Beam, Envelope, Governing, Load, Stretch, Support, Train, UnderWheels, Wheel, envelope, respond};
 
 const INCH: f64 = 0.0254;
 const POUND: f64 = 4.448_221_615_260_5;
@@ -457,9 +457,33 @@ fn a_hinge_over_a_support_makes_simple_spans() {
 #[test]
 fn the_beam_sinks_under_its_wheels() {
     let beam = Beam::uniform(0.0, 2.0, 1.0e5, &[0.0, 2.0]);
-    let sinks = under_wheels(&beam, &wheels(1000.0, &[0.0, 1.5]), 1.0, 0.0).unwrap();
+    let sinks = UnderWheels::new(&beam, 0.0).unwrap().at(&wheels(1000.0, &[0.0, 1.5]), 1.0);
     assert_relative_eq!(sinks[0].unwrap(), 1000.0 * 8.0 / 48.0e5, max_relative = 1e-12);
     assert_eq!(sinks[1], None);
+}
+
+/// The same beam solved anew for each place: a hinge, a spring, an overhang at either end, two stiffnesses, wheels on supports
+/// and close together, some of them beyond the beam.
+#[test]
+fn the_beam_sinks_as_one_that_is_solved_anew_for_each_place() {
+    let mut beam = Beam::uniform(-0.4, 6.3, 9.0e4, &[0.0, 2.0, 4.1, 6.0]);
+    beam.stretches = vec![Stretch { until: 3.0, bending_stiffness: 4.0e4 }, Stretch { until: 6.3, bending_stiffness: 9.0e4 }];
+    beam.supports[1].spring = Some(2.0e6);
+    beam.hinges = vec![5.2];
+    let train = wheels(1500.0, &[0.0, 0.2, 2.0]);
+    let many = UnderWheels::new(&beam, 250.0).unwrap();
+    for step in 0..=90 {
+        let position = -0.8 + 0.08 * f64::from(step);
+        let on_beam = |offset: f64| Some(position + offset).filter(|at| (-0.4..=6.3).contains(at));
+        let mut loads = vec![Load::self_weight(&beam, 250.0)];
+        loads.extend(train.iter().filter_map(|w| on_beam(w.offset).map(|at| Load::Point { at, force: w.load })));
+        let anew = respond(&beam, &loads).unwrap();
+        for (wheel, sinks) in train.iter().zip(many.at(&train, position)) {
+            let expected = on_beam(wheel.offset).map(|at| anew.deflection(at));
+            assert_eq!(sinks.is_some(), expected.is_some());
+            close(sinks.unwrap_or(0.0), expected.unwrap_or(0.0), 1e-12);
+        }
+    }
 }
 
 /// Without wheels the envelope is the answer to the beam's own weight.
