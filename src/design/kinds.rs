@@ -53,6 +53,12 @@ impl Kind {
         self.by_name.get(name).copied()
     }
 
+    /// Whether a property always follows from other lines.
+    #[must_use]
+    pub fn follows(&self, at: usize) -> bool {
+        self.properties.get(at).is_some_and(|property| property.follows)
+    }
+
     /// The number of the property that says what a component of this kind signals, where its name stands for that.
     #[must_use]
     pub fn signal(&self) -> Option<usize> {
@@ -85,6 +91,8 @@ pub struct Property {
     pub required: bool,
     /// Worked out where it is not written.
     pub default: Option<Arc<Expr>>,
+    /// It always follows from other lines: a design does not write it.
+    pub follows: bool,
     /// The default is a habit of the trade and not a derivation: why it may be assumed.
     pub assumed: Option<SmolStr>,
     /// What a link carries.
@@ -293,7 +301,7 @@ impl Design {
         }
         let Some(ty) = self.resolve_type(&property.ty) else { return };
         let carries = self.resolve_carries(&property.carrying, &ty);
-        let limits = property
+        let limits: Vec<Limit> = property
             .bounds
             .iter()
             .map(|(word, value)| Limit {
@@ -310,6 +318,9 @@ impl Design {
         if let Type::Word(words) = &ty {
             self.words.extend(words.iter().cloned());
         }
+        let bounded = !limits.is_empty() || !property.usual.is_empty();
+        let follows =
+            property.assumed.is_none() && !bounded && property.default.as_ref().is_some_and(|default| always_follows(&ty, default));
         kind.by_name.insert(name.text.clone(), kind.properties.len());
         kind.properties.push(Property {
             name: name.text.clone(),
@@ -317,6 +328,7 @@ impl Design {
             ty,
             required: property.required,
             default: property.default.as_ref().map(|default| lets.put(default, &mut self.problems)),
+            follows,
             assumed: property.assumed.as_ref().map(|text| text.text.clone()),
             carries,
             whole: matches!(&property.ty, PropertyType::Plain(word) if word.text == WHOLE),
@@ -454,4 +466,23 @@ fn whole(word: &str, value: &Expr) -> Option<Belonging> {
         (Node::Name(area), Node::Text(lacks)) => Some(Belonging { area: area.clone(), lacks: lacks.clone(), each_has }),
         _ => None,
     }
+}
+
+/// Whether what a default says is a result, and not what is usual and may be written otherwise: a plain number, word or list, a
+/// choice, another line's link, or a default that asks for the line where it cannot tell.
+fn always_follows(ty: &Type, default: &Expr) -> bool {
+    let plain = match &default.node {
+        Node::Quantity(_) | Node::Date(_) | Node::Text(_) | Node::Flag(_) => true,
+        Node::Unary(_, of) => matches!(of.node, Node::Quantity(_)),
+        Node::List(items) => items.is_empty(),
+        _ => false,
+    };
+    let path = matches!(default.node, Node::Field(..) | Node::Name(_));
+    !(plain || matches!(ty, Type::Word(_)) || (path && matches!(ty, Type::Link { .. })) || asks_for_a_line(default))
+}
+
+fn asks_for_a_line(default: &Expr) -> bool {
+    let mut asks = false;
+    default.walk(&mut |part| asks |= matches!(&part.node, Node::Call(name, _) if name.text == "unwritten"));
+    asks
 }

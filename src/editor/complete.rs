@@ -252,7 +252,7 @@ impl Menu<'_> {
         let declared = desk.design().kind(kind);
         let Some(first) = words.first() else {
             for property in &declared.properties {
-                if self.place.written.iter().any(|written| *written == property.name) {
+                if property.follows || self.place.written.iter().any(|written| *written == property.name) {
                     continue;
                 }
                 let rank = if property.required { 0 } else { 1 };

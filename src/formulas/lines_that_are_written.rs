@@ -1,8 +1,10 @@
 //! Which lines have to be written and are not.
 
 use super::body::Survey;
-use crate::design::{ComponentId, NodeId};
-use crate::values::{Evaluator, Lack, Missing, Quantity, Refusal};
+use crate::calc::FormulaError;
+use crate::design::{ComponentId, NodeId, Origin};
+use crate::values::{Evaluator, Lack, Missing, Quantity, Question, Refusal};
+use smol_str::SmolStr;
 
 include!(concat!(env!("OUT_DIR"), "/formulas_lines_that_are_written.rs"));
 
@@ -38,5 +40,45 @@ impl Survey for Unwritten {
         let property = design.kind_of(self.component).property(&self.line);
         let line = property.map(|at| design.node(self.component, at));
         Err(Refusal::Lack(line.map_or(Lack::Faulty, |line| Lack::missing(Missing::Line(line)))))
+    }
+}
+
+/// The lines of a component that a person planned though they follow from others; what was measured is no plan.
+fn results(evaluator: &Evaluator, id: ComponentId) -> Vec<SmolStr> {
+    let component = evaluator.design().component(id);
+    let planned =
+        |at: usize| component.written(at).is_some_and(|line| !line.span.file.is_built_in() && !matches!(line.origin, Origin::Measured(_)));
+    let properties = evaluator.design().kind_of(id).properties.iter().enumerate();
+    properties.filter(|(at, property)| property.follows && planned(*at)).map(|(_, property)| property.name.clone()).collect()
+}
+
+impl Survey for WithResultsWritten {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
+        let design = evaluator.design();
+        let ids = design.kinds.iter().filter_map(|kind| design.kind_named(&kind.name)).flat_map(|kind| evaluator.members(kind)).copied();
+        let own = ids.filter(|id| !design.component(*id).span.file.is_built_in());
+        Ok(own
+            .filter(|id| {
+                evaluator.ask(Question::Written(*id));
+                !results(evaluator, *id).is_empty()
+            })
+            .collect())
+    }
+}
+
+impl Survey for ResultsWritten {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<SmolStr>, Refusal> {
+        evaluator.ask(Question::Written(self.component));
+        Ok(results(evaluator, self.component))
+    }
+}
+
+/// What the line says is read, so that whoever points here points at it.
+impl Survey for LineOf {
+    fn answer(self, evaluator: &Evaluator) -> Result<SmolStr, Refusal> {
+        let at = evaluator.design().kind_of(self.component).property(&self.line);
+        let at = at.ok_or_else(|| FormulaError::domain(format!("`{}`", self.line), "a line of the component"))?;
+        evaluator.property(self.component, at).map_err(Refusal::Lack)?;
+        Ok(self.line)
     }
 }

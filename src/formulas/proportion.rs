@@ -15,6 +15,8 @@ include!(concat!(env!("OUT_DIR"), "/formulas_proportion.rs"));
 
 /// A wrong sign is no matter of how far off: it counts as far off as nothing else.
 const WRONG_SIGN: f64 = 1000.0;
+/// Nought where there is something, as required or as assumed: it takes a load or a way off, and has to be taken on.
+const NOUGHT: f64 = 2.0;
 /// Noughts that a slip of the comma adds or takes.
 const TENS: [i32; 6] = [1, -1, 2, -2, 3, -3];
 /// Units that are taken for one another have a factor of so many tens between them, if they are not the usual ones.
@@ -34,7 +36,8 @@ fn farthest(evaluator: &Evaluator, id: ComponentId, at: usize) -> Result<Option<
     for usual in &property.usual {
         let Some([from, to]) = ends(evaluator, id, usual) else { continue };
         for (place, number) in value.quantities().into_iter().enumerate() {
-            let off = off(number.si, from, to);
+            let off =
+                if number.si == 0.0 && from > 0.0 && is_something(evaluator, id, property) { NOUGHT } else { off(number.si, from, to) };
             if worst.as_ref().is_none_or(|worst| off > worst.off) {
                 worst = Some(Odd { at, property, usual, ends: [from, to], place, number, off });
             }
@@ -119,6 +122,14 @@ fn ends(evaluator: &Evaluator, id: ComponentId, usual: &Usual) -> Option<[f64; 2
         Ok(Value::Range(ends)) => Some([ends[0].si, ends[1].si]),
         _ => None,
     }
+}
+
+/// Whether a line that is left out would stand for more than nought: it is required, or something is assumed for it.
+fn is_something(evaluator: &Evaluator, id: ComponentId, property: &Property) -> bool {
+    let mut scope = Scope { own: Some(id), writer: Writer::Kind, ..Scope::default() };
+    let assumed = property.assumed.as_ref().and(property.default.as_ref());
+    let value = assumed.map(|default| evaluator.evaluate(default, &mut scope));
+    property.required || value.is_some_and(|value| value.is_ok_and(|value| value.si().is_some_and(|assumed| assumed > 0.0)))
 }
 
 /// Whether it is told in numbers alone, and not by what other lines say.

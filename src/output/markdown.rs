@@ -129,9 +129,10 @@ impl Writer<'_> {
         let group = |property: &Property| match (property.required, is_derived(property)) {
             (true, _) => "To be written",
             (false, false) => "May be written",
+            (false, true) if property.follows => "Worked out",
             (false, true) => "Worked out, unless written",
         };
-        for title in ["To be written", "May be written", "Worked out, unless written"] {
+        for title in ["To be written", "May be written", "Worked out, unless written", "Worked out"] {
             let properties: Vec<&Property> = kind.properties.iter().filter(|property| group(property) == title).collect();
             if !properties.is_empty() {
                 let _ = writeln!(out, "| {title} | | |\n| --- | --- | --- |");

@@ -334,10 +334,14 @@ impl Book<'_> {
         if !about.is_empty() {
             self.fact("rules", &about.join(", "));
         }
+        let derived = |follows: bool| -> Vec<&Property> {
+            kind.properties.iter().filter(|property| !property.required && is_derived(property) && property.follows == follows).collect()
+        };
         let groups = [
             ("to be written", kind.properties.iter().filter(|property| property.required).collect::<Vec<_>>()),
             ("may be written", kind.properties.iter().filter(|property| !property.required && !is_derived(property)).collect()),
-            ("worked out, unless written", kind.properties.iter().filter(|property| !property.required && is_derived(property)).collect()),
+            ("worked out, unless written", derived(false)),
+            ("worked out", derived(true)),
         ];
         for (title, properties) in groups {
             if properties.is_empty() {
