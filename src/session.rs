@@ -245,6 +245,7 @@ fn vocabulary() -> &'static Design {
         let library: Vec<Arc<Tree>> = trade::library().iter().map(trade::Part::tree).collect();
         let mut vocabulary = Design::vocabulary(&library, Some(formulas));
         vocabulary.forms = Some(forms);
+        vocabulary.catalogues = Some(trade::catalogue_with);
         vocabulary
     })
 }
@@ -290,7 +291,11 @@ fn one_for_each_slip(problems: Vec<Problem>) -> Vec<Problem> {
             Some((first, more)) => {
                 *more += 1;
                 if let Some(first) = kept.get_mut(*first).filter(|first| first.places.len() < MOST_PLACES) {
-                    first.places.push(Place { span: problem.span(), label: "and here".to_owned() });
+                    // A label that says more than that it is the same again is kept.
+                    let own = problem.places.first().map(|place| place.label.as_str()).unwrap_or_default();
+                    let is_new = own.contains('`') && first.places.iter().all(|place| place.label != own);
+                    let label = if is_new { own } else { "and here" }.to_owned();
+                    first.places.push(Place { span: problem.span(), label });
                 }
             }
         }

@@ -8,6 +8,7 @@ use crate::syntax::tree::Date;
 use clap::builder::PossibleValuesParser;
 use clap::{Args, ColorChoice, CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum, ValueHint};
 use clap_complete::Shell;
+use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 /// Check the design of a roll-off-roof observatory before anything is cut, poured or bolted.
@@ -62,8 +63,8 @@ pub(super) enum Command {
 #[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line of its own")]
 #[derive(Debug, Args)]
 pub(super) struct CheckArgs {
-    /// The design; several files are read as one, and what they `use` is read with them. In a folder each design is found
-    /// and checked by itself
+    /// The design; several files are read as one, and what they `use` is read with them; `-` is read from standard input. In
+    /// a folder each design is found and checked by itself
     #[arg(required = true, value_name = "FILE", value_hint = ValueHint::AnyPath)]
     pub paths: Vec<PathBuf>,
     /// How to write the result
@@ -78,9 +79,10 @@ pub(super) struct CheckArgs {
     /// Use what was measured in place of what was planned
     #[arg(long)]
     pub as_built: bool,
-    /// Run only the rules of this area (`holddown`), or only this rule (`holddown.load_path_is_whole`)
-    #[arg(long, value_name = "AREA", value_hint = ValueHint::Other)]
-    pub only: Option<String>,
+    /// Only what these areas (`holddown`), rules (`holddown.load_path_is_whole`) and components (`open_stop`) are about;
+    /// several stand with commas
+    #[arg(long, value_name = "NAME", value_hint = ValueHint::Other, value_delimiter = ',')]
+    pub only: Vec<String>,
     /// Exit with 1 also where something is tight, undetermined, not begun, or accepted only until a day that has passed
     #[arg(long)]
     pub strict: bool,
@@ -93,6 +95,9 @@ pub(super) struct CheckArgs {
     /// List all that can hurt
     #[arg(long)]
     pub cautions: bool,
+    /// Designs of a folder that are worked out at a time; without it as many as there are cores
+    #[arg(long, value_name = "NUMBER", value_hint = ValueHint::Other)]
+    pub jobs: Option<NonZeroUsize>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -117,9 +122,12 @@ pub(super) struct ValueArgs {
     /// The design; `-` works out an expression without one
     #[arg(value_name = "FILE", value_hint = ValueHint::FilePath)]
     pub file: PathBuf,
-    /// What to work out: `main_roof.net_uplift in lbf`
-    #[arg(value_name = "EXPR", allow_hyphen_values = true, value_hint = ValueHint::Other)]
-    pub expression: String,
+    /// What to work out: `main_roof.net_uplift in lbf`; with `--rule` the components that the rule is about
+    #[arg(value_name = "EXPR", allow_hyphen_values = true, required_unless_present = "rule", value_hint = ValueHint::Other)]
+    pub expression: Option<String>,
+    /// Both sides of a rule (`travel.stop_energy`) as it was judged, in place of an expression
+    #[arg(long, value_name = "RULE", value_hint = ValueHint::Other, conflicts_with = "format")]
+    pub rule: Option<String>,
     /// Show the steps, as one would check them by hand
     #[arg(long)]
     pub how: bool,
@@ -144,9 +152,10 @@ pub(super) enum ValueFormat {
 
 #[derive(Debug, Args)]
 pub(super) struct RulesArgs {
-    /// A rule, an area, a kind, a property (`clamp.working_load`), a function, a unit, a catalogue, or `rules`, `kinds`, `functions`, `units`
+    /// A rule, an area, a kind, a property (`clamp.working_load`), a function, a unit, a catalogue, or `rules`, `kinds`,
+    /// `functions`, `units`; of other words, like `motor torque`, all that speaks of them
     #[arg(value_name = "NAME", value_hint = ValueHint::Other)]
-    pub name: Option<String>,
+    pub name: Vec<String>,
 }
 
 #[derive(Debug, Args)]

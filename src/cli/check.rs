@@ -2,6 +2,7 @@
 
 use super::args::{CheckArgs, Format};
 use super::folders::{self, Found};
+use super::side_by_side::{self, split};
 use super::status::Status;
 use super::terminal::{complain_of, look, print};
 use super::{files, patience, today};
@@ -9,7 +10,7 @@ use crate::design::{Choice, Rule};
 use crate::output::text::{self, Wanted};
 use crate::output::{Checked, Folders, json, sarif};
 use crate::problem::{Problem, nearest};
-use crate::rules::Options;
+use crate::rules::{Only, Options};
 use crate::session::Session;
 use crate::text::Source;
 use smol_str::SmolStr;
@@ -29,11 +30,15 @@ pub(super) fn run(args: &CheckArgs) -> Status {
     }
     let status = status(&checked, args.strict);
     let out = match args.format {
-        Format::Text => text::check(&checked, &look(), Wanted { all: args.all, assumed: args.assumed, cautions: args.cautions }),
+        Format::Text => text::check(&checked, &look(), wanted(args)),
         Format::Json => json::check(&checked),
         Format::Sarif => sarif::check(&checked, args.all),
     };
     print(&out, status)
+}
+
+fn wanted(args: &CheckArgs) -> Wanted {
+    Wanted { all: args.all, assumed: args.assumed, cautions: args.cautions }
 }
 
 /// Why there is nothing to report.
@@ -46,6 +51,14 @@ pub(super) enum Stopped {
 }
 
 impl Stopped {
+    /// As problems without a place.
+    pub(super) fn problems(self) -> Vec<Problem> {
+        match self {
+            Stopped::Unread(problems) => problems,
+            Stopped::Misasked { message, help } => vec![files::without_place(message, help)],
+        }
+    }
+
     /// Says so, on standard output where a program is to read it.
     pub(super) fn tell(self, format: Format) -> Status {
         match (self, format) {
@@ -67,14 +80,13 @@ impl Stopped {
 
 fn check(args: &CheckArgs, paths: &[PathBuf], choice: Choice) -> Result<Checked, Stopped> {
     let session = read(paths, &choice)?;
-    if let Some(only) = &args.only {
-        known_area(&session, only)?;
-    }
+    unknown(&[&session], &args.only)?;
     Ok(judged(args, session, choice))
 }
 
 fn judged(args: &CheckArgs, session: Session, choice: Choice) -> Checked {
-    let options = Options { only: args.only.as_deref().map(SmolStr::new), today: today::today() };
+    let only = (!args.only.is_empty()).then(|| args.only.iter().collect::<Only>());
+    let options = Options { only, today: today::today() };
     let findings = session.check(&options);
     // After the rules: working them out can find mistakes in the text too.
     let not_begun = session.not_begun(&options);
@@ -104,25 +116,14 @@ fn in_folders(args: &CheckArgs) -> Status {
         return Stopped::Unread(vec![files::without_place(format!("there is no design in {named}"), help.to_owned())]).tell(args.format);
     }
     let choice = Choice { variant: None, as_built: args.as_built };
-    let mut sessions = Vec::with_capacity(designs.len());
-    for design in &designs {
-        match read(std::slice::from_ref(design), &choice) {
-            Ok(session) => sessions.push((files::shown(design), session)),
-            Err(Stopped::Unread(unread)) => problems.extend(unread),
-            Err(stopped) => return stopped.tell(args.format),
-        }
+    let designs = designs.into_iter().map(|design| (files::shown(&design), design)).collect();
+    let (sessions, unread) = split(side_by_side::each(args.jobs, designs, |design| read(&[design], &choice)));
+    problems.extend(unread);
+    if let Err(stopped) = unknown(&sessions.iter().map(|(_, session)| session).collect::<Vec<_>>(), &args.only) {
+        return stopped.tell(args.format);
     }
-    if let Some(only) = &args.only {
-        // A design may have rules of its own.
-        let known: Vec<Result<(), Stopped>> = sessions.iter().map(|(_, session)| known_area(session, only)).collect();
-        if known.iter().all(Result::is_err)
-            && let Some(Err(stopped)) = known.into_iter().next()
-        {
-            return stopped.tell(args.format);
-        }
-    }
-    let designs: Vec<(String, Checked)> =
-        sessions.into_iter().map(|(name, session)| (name, judged(args, session, choice.clone()))).collect();
+    let (designs, unread) = split(side_by_side::each(args.jobs, sessions, |session| Ok(judged(args, session, choice.clone()))));
+    problems.extend(unread);
     let worst = designs.iter().map(|(_, checked)| status(checked, args.strict)).max().unwrap_or(Status::Fine);
     let status = if problems.is_empty() { worst } else { Status::Wrong };
     let found = Folders { named, designs, parts, unread: problems };
@@ -131,7 +132,7 @@ fn in_folders(args: &CheckArgs) -> Status {
             for problem in &found.unread {
                 complain_of(&problem.message, problem.help.as_deref().unwrap_or_default());
             }
-            text::folders(&found, &look(), args.all)
+            text::folders(&found, &look(), wanted(args))
         }
         Format::Json => json::folders(&found),
         Format::Sarif => sarif::folders(&found, args.all),
@@ -158,20 +159,23 @@ pub(super) fn read(paths: &[PathBuf], choice: &Choice) -> Result<Session, Stoppe
     Ok(session)
 }
 
-fn known_area(session: &Session, only: &str) -> Result<(), Stopped> {
-    let rules = &session.design().rules;
-    if rules.iter().any(|rule| rule.area() == only || rule.name == only) {
+/// The first of these names that is none of an area, a rule or a component of any of the designs, as a complaint.
+fn unknown(sessions: &[&Session], only: &[String]) -> Result<(), Stopped> {
+    let designs = || sessions.iter().map(|session| session.design());
+    let Some(name) = only.iter().find(|name| !sessions.is_empty() && !designs().any(|design| Only::is_known(design, name))) else {
         return Ok(());
-    }
-    let mut areas: Vec<&str> = rules.iter().map(Rule::area).collect();
+    };
+    let rules = || designs().flat_map(|design| &design.rules);
+    let mut areas: Vec<&str> = rules().map(Rule::area).collect();
     areas.sort_unstable();
     areas.dedup();
-    let names = areas.iter().copied().chain(rules.iter().map(|rule| rule.name.as_str()));
-    let help = match nearest(only, names) {
+    let components = designs().flat_map(|design| design.entries().map(|(name, _)| name.as_str()));
+    let names = areas.iter().copied().chain(rules().map(|rule| rule.name.as_str())).chain(components);
+    let help = match nearest(name, names) {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("the areas are {}", areas.join(", ")),
     };
-    Err(Stopped::Misasked { message: format!("there is no area or rule `{only}`"), help })
+    Err(Stopped::Misasked { message: format!("there is no area, rule or component `{name}`"), help })
 }
 
 pub(super) fn status(checked: &Checked, strict: bool) -> Status {

@@ -13,6 +13,10 @@ use tempfile::NamedTempFile;
 
 /// The ending of a design's files.
 pub(super) const ENDING: &str = "plate";
+/// What is written in place of a file for the text that another program hands over.
+pub(super) const HANDED_OVER: &str = "-";
+/// The name that such a text is shown under.
+pub(super) const STANDARD_INPUT: &str = "standard input";
 /// Files of a folder that are named where the one that was asked for is not there.
 const MOST_NAMED: usize = 6;
 
@@ -50,8 +54,19 @@ pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec
     let mut problems = Vec::new();
     let mut sources = Vec::new();
     let mut known = HashMap::new();
-    for path in paths {
+    for (at, path) in paths.iter().enumerate() {
+        // What is named twice is read once.
+        if paths.iter().take(at).any(|before| before == path) {
+            continue;
+        }
         let name = shown(path);
+        if path.as_os_str() == HANDED_OVER {
+            match handed_over() {
+                Ok(source) => sources.push(source),
+                Err(refused) => problems.push(without_place(refused.message, refused.help)),
+            }
+            continue;
+        }
         match read(path, &name) {
             // A file that is named twice is read once.
             Ok((place, _)) if known.contains_key(&place) => {}
@@ -67,6 +82,14 @@ pub(super) fn read_named(paths: &[PathBuf]) -> Result<(Vec<Source>, Folder), Vec
     }
     let root = paths.first().and_then(|first| fs::canonicalize(folder_of(first)).ok()).unwrap_or_default();
     Ok((sources, Folder { root, known: RefCell::new(known), open: HashMap::new() }))
+}
+
+/// The text on standard input.
+fn handed_over() -> Result<Source, Refused> {
+    let name = STANDARD_INPUT;
+    let bytes = bytes(io::stdin().lock()).map_err(|error| refused(Path::new(name), name, &error))?;
+    let text = decode(bytes).map_err(|error| Refused { message: format!("`{name}`: {error}"), help: error.help().to_owned() })?;
+    Ok(Source::new(name, text))
 }
 
 /// A mistake that is not in a text.

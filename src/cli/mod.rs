@@ -21,6 +21,7 @@ pub mod progress;
 mod report;
 mod rules;
 mod sequence;
+mod side_by_side;
 mod status;
 mod takeoff;
 pub mod terminal;

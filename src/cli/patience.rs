@@ -25,8 +25,17 @@ pub(super) fn halt() -> &'static Halt {
 
 /// What is said where it has.
 pub(super) fn problem() -> Problem {
+    given_up("the design")
+}
+
+/// What is said of one of several designs.
+pub(super) fn problem_of(name: &str) -> Problem {
+    given_up(&format!("`{name}`"))
+}
+
+fn given_up(what: &str) -> Problem {
     without_place(
-        format!("the design is not worked out after {} s, and is given up", seconds()),
+        format!("{what} is not worked out after {} s, and is given up", seconds()),
         format!("ask for a part of it, like `check --only AREA`, or say with {VARIABLE} how many seconds it may be"),
     )
 }

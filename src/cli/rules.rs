@@ -9,15 +9,16 @@ use crate::session::{NoShelf, Session};
 
 pub(super) fn run(args: &RulesArgs) -> Status {
     let session = Session::read(Vec::new(), &NoShelf, &Choice::default());
-    match reference(&session, args.name.as_deref(), &look()) {
+    let name = (!args.name.is_empty()).then(|| args.name.join(" "));
+    match reference(&session, name.as_deref(), &look()) {
         Ok(page) => print(&page, Status::Fine),
         Err(near) => {
-            let name = args.name.as_deref().unwrap_or_default();
+            let name = name.unwrap_or_default();
             let help = near.map_or_else(
                 || "`wallplate rules` lists all there is".to_owned(),
                 |near| format!("did you mean `{near}`? `wallplate rules` lists all there is"),
             );
-            complain_of(&format!("there is no rule, area, kind, function, unit or catalogue `{name}`"), &help);
+            complain_of(&format!("there is no rule, area, kind, function, unit or catalogue `{name}`, and nothing speaks of it"), &help);
             Status::Wrong
         }
     }

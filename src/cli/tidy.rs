@@ -1,7 +1,7 @@
 //! `wallplate tidy FILE…`: lay the text out in the one standard way.
 
 use super::args::TidyArgs;
-use super::files::{ENDING, bytes, open, shown, write_over};
+use super::files::{ENDING, HANDED_OVER, STANDARD_INPUT, bytes, open, shown, write_over};
 use super::folders::plates;
 use super::status::Status;
 use super::terminal::{complain, complain_of, look_of_complaints, print};
@@ -34,8 +34,8 @@ fn folder(args: &TidyArgs, folder: &Path) -> Status {
 }
 
 fn one(args: &TidyArgs, file: &Path) -> Status {
-    let through = file == Path::new("-");
-    let name = if through { "standard input".to_owned() } else { shown(file) };
+    let through = file == Path::new(HANDED_OVER);
+    let name = if through { STANDARD_INPUT.to_owned() } else { shown(file) };
     let raw = match if through { bytes(std::io::stdin().lock()) } else { open(file).and_then(bytes) } {
         Ok(raw) => raw,
         Err(error) => {

@@ -292,9 +292,12 @@ impl Design {
             let Some(like) = &current.like else { break };
             let Some(pattern) = patterns.blocks.get(like.text.as_str()) else {
                 if !quiet || std::ptr::eq(current, component) {
-                    let otherwise = format!("write it as `pattern {} {} {{ … }}`", component.kind.text, like.text);
-                    let problem = Problem::error(format!("there is no pattern `{}`", like.text), like.span, "this pattern");
-                    self.problems.push(offered(problem, patterns.nearest(&like.text).as_deref(), like.span, otherwise));
+                    let problem = self.not_used(&like.text, like.span).unwrap_or_else(|| {
+                        let otherwise = format!("write it as `pattern {} {} {{ … }}`", component.kind.text, like.text);
+                        let problem = Problem::error(format!("there is no pattern `{}`", like.text), like.span, "this pattern");
+                        offered(problem, patterns.nearest(&like.text).as_deref(), like.span, otherwise)
+                    });
+                    self.problems.push(problem);
                 }
                 break;
             };

@@ -8,6 +8,7 @@ mod call;
 mod changes;
 mod components;
 mod constants;
+mod covered;
 mod forms;
 mod formulas;
 mod kinds;
@@ -16,6 +17,7 @@ mod meaning;
 mod meant;
 mod names;
 mod near;
+mod not_used;
 mod papers;
 pub mod refusals;
 mod repeated;
@@ -23,6 +25,7 @@ mod rules;
 mod sort;
 mod steps;
 mod typing;
+mod weights;
 mod words;
 
 pub use call::{ABOUT_A_LINE, Called, GATHERERS, placed, signature};
@@ -33,6 +36,7 @@ pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
 pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, Usual, WHOLE};
 pub use lets::RuleLet;
 pub use meaning::{Around, Meaning, Meant, Stands, Writer, is_due};
+pub use not_used::Catalogues;
 pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};
 pub use sort::Sort;
@@ -138,6 +142,10 @@ pub struct Design {
     pub formulas: Option<fn() -> &'static Formulas>,
     /// The forms of paper and the sheets: read when something is put there, or a paper of the design is looked at.
     pub forms: Option<fn() -> &'static Forms>,
+    /// In which catalogue a name stands.
+    pub catalogues: Option<Catalogues>,
+    /// Where the person's own text begins.
+    begin: Span,
     /// Where kinds name a step of their own.
     pub steps: Steps,
     kind_names: FxHashMap<SmolStr, KindId>,
@@ -182,6 +190,11 @@ impl Design {
                 design.add_kind(kind);
             }
         }
+        for item in items() {
+            if let Item::Kind(kind) = item {
+                design.find_covered_in_kind(kind);
+            }
+        }
         design.check_kinds(0);
         for item in items() {
             if let Item::Rule(rule) = item {
@@ -203,11 +216,17 @@ impl Design {
     #[must_use]
     pub fn with(vocabulary: &Design, files: &[Arc<Tree>], choice: &Choice, before: Option<&Design>) -> Design {
         let mut design = vocabulary.clone();
+        design.begin = not_used::begin_of(files);
         let items = || files.iter().flat_map(|tree| &tree.items);
         for item in items() {
             if let Item::Kind(kind) = item {
                 design.own_kinds.push(kind.span);
                 design.add_kind(kind);
+            }
+        }
+        for item in items() {
+            if let Item::Kind(kind) = item {
+                design.find_covered_in_kind(kind);
             }
         }
         design.check_kinds(vocabulary.kinds.len());

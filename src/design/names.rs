@@ -266,6 +266,9 @@ impl Design {
             return;
         }
         let Some(target) = target else {
+            if let Some(problem) = self.not_used(name, span) {
+                return found.push(problem);
+            }
             let problem = Problem::error(format!("there is no component `{name}`"), span, "this name").once();
             let near = found.nearest(self, name, |kind| kind.is_some_and(|kind| kinds.contains(&kind)), []);
             let problem = offered(problem, near, span, format!("`{property}` names {} of this design", wanted()));
@@ -387,6 +390,9 @@ impl Design {
             found
                 .push(problem.help("what a rule comes to is known where it speaks: in `says`, `otherwise`, `help`, `mend` and `suffices`"));
             return;
+        }
+        if let Some(problem) = self.not_used(name, span).filter(|_| scope.writer == Writer::Design) {
+            return found.push(problem);
         }
         let problem = problem.once();
         let own = scope.own.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));

@@ -28,6 +28,20 @@ pub fn no_number(what: String, span: Span) -> Problem {
     Problem::error(format!("a number is due here, and this is {what}"), span, what)
 }
 
+/// The ends of a range, or the parts of a size, that do not measure the same; each with its place.
+#[must_use]
+pub fn unlike_ends((one, at): (String, Span), (other, beside): (String, Span)) -> Problem {
+    let problem = Problem::error(format!("one part of this is {one}, another is {other}"), beside, other);
+    problem.also(at, one).help("what is joined by `to` or `by` measures the same")
+}
+
+/// A word that may stand here, and is covered by the name that the same block gives a value.
+#[must_use]
+pub fn covered_word(word: &str, line: &str, span: Span, given: Span) -> Problem {
+    let problem = Problem::error(format!("`{word}` stands for the value of a `let` here, not for the word of `{line}`"), span, "here");
+    problem.also(given, "its `let`").help("give the `let` another name")
+}
+
 /// Behind a `-` that turns a number around.
 #[must_use]
 pub fn no_negative(what: String, span: Span) -> Problem {

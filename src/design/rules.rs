@@ -148,6 +148,7 @@ impl Design {
     }
 
     pub(super) fn add_rule(&mut self, block: &tree::Rule) {
+        self.find_covered_in_rule(block);
         if block.repeated.is_none() && block.also.is_empty() {
             self.add_one(block, None);
             return;

@@ -244,9 +244,21 @@ impl<'d> Typing<'d> {
     /// The dimension of the parts of a range or a size: that of the first with a unit.
     fn ends(&mut self, parts: &[&Expr], around: &mut Surroundings) -> Option<Dim> {
         let mut dims = Vec::with_capacity(parts.len());
+        // The first that says what it measures: a bare number beside it takes its unit.
+        let mut first: Option<(Dim, Span)> = None;
         for part in parts {
             match self.sort(part, around) {
-                Sort::Quantity(dim) => dims.push(dim),
+                Sort::Quantity(dim) => {
+                    dims.push(dim);
+                    let Some(dim) = dim.filter(|dim| !dim.is_number()) else { continue };
+                    match first {
+                        None => first = Some((dim, part.span)),
+                        Some((due, at)) if dim != due && !units::as_mass(due, dim) && !units::as_weight(due, dim) => {
+                            self.refuse(refusals::unlike_ends((due.describe(), at), (dim.describe(), part.span)));
+                        }
+                        Some(_) => {}
+                    }
+                }
                 Sort::Unknown | Sort::Itself => dims.push(None),
                 other => {
                     let what = self.describe(&other);
@@ -255,7 +267,7 @@ impl<'d> Typing<'d> {
                 }
             }
         }
-        dims.iter().copied().find(|dim| dim.is_some_and(|dim| !dim.is_number())).or_else(|| dims.first().copied()).flatten()
+        first.map(|(dim, _)| dim).or_else(|| dims.first().copied().flatten())
     }
 
     fn tolerance(&mut self, nominal: &Sort, part: &Expr, around: &mut Surroundings) {

@@ -9,7 +9,7 @@ use crate::design::GATHERERS;
 use crate::design::{Kind, Property, Rule};
 use crate::formulas;
 use crate::session::Session;
-use crate::syntax::tree::{Expr, Item, Node};
+use crate::syntax::tree::{Expr, Node};
 use crate::text::Span;
 use crate::trade::{self, says};
 use crate::units::{Dim, all_units, figures};
@@ -312,12 +312,10 @@ fn catalogues() -> String {
     for name in trade::catalogue_names() {
         let Some(part) = trade::catalogue(name) else { continue };
         let _ = writeln!(out, "\n## {name}\n\n| entry | kind | |\n| --- | --- | --- |");
-        for item in &part.tree().items {
-            if let Item::Component(entry) = item {
-                let name = entry.name.as_ref().map_or("", |name| name.text.as_str());
-                let title = entry.title.as_ref().map_or("", |title| title.text.as_str());
-                let _ = writeln!(out, "| {} | {} | {} |", code(name), plain(&entry.kind.text), plain(title));
-            }
+        for entry in trade::entries_of(part) {
+            let name = entry.name.as_ref().map_or("", |name| name.text.as_str());
+            let title = entry.title.as_ref().map_or("", |title| title.text.as_str());
+            let _ = writeln!(out, "| {} | {} | {} |", code(name), plain(&entry.kind.text), plain(title));
         }
     }
     out

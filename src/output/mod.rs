@@ -23,10 +23,9 @@ pub use valued::Valued;
 
 use crate::design::Choice;
 use crate::problem::{Problem, Severity};
-use crate::rules::{Finding, NotBegun};
+use crate::rules::{Finding, NotBegun, Only};
 use crate::session::Session;
 use crate::syntax::tree::Date;
-use smol_str::SmolStr;
 
 /// A design that has been read and checked.
 pub struct Checked {
@@ -40,8 +39,8 @@ pub struct Checked {
     pub not_begun: Vec<NotBegun>,
     /// What is wrong with the text.
     pub problems: Vec<Problem>,
-    /// The only area or rule that was asked.
-    pub only: Option<SmolStr>,
+    /// The only areas, rules and components that were asked about.
+    pub only: Option<Only>,
     /// The day on which acceptances were judged.
     pub today: Option<Date>,
 }

@@ -1,6 +1,7 @@
 //! What may stand in a property or be given to a function, in words: for the pages on a terminal and those on paper.
 
 use crate::design::{Belonging, Design, Property, Type};
+use crate::syntax::tree::Component;
 use crate::units::{Dim, units_for};
 use crate::values::{Parameter, Takes};
 
@@ -34,6 +35,12 @@ pub(super) fn of_type(design: &Design, ty: &Type) -> String {
 /// Whether a property is worked out where it is not written.
 pub(super) fn is_derived(property: &Property) -> bool {
     property.default.is_some() && property.assumed.is_none()
+}
+
+/// An entry of a catalogue by its kind and title: `rack: Steel rack, module 4`.
+pub(super) fn of_entry(entry: &Component) -> String {
+    let title = entry.title.as_ref().map_or("", |title| title.text.as_str());
+    if title.is_empty() { entry.kind.text.to_string() } else { format!("{}: {title}", entry.kind.text) }
 }
 
 /// What a function takes.

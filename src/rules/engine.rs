@@ -3,7 +3,7 @@
 use super::acceptance;
 use super::finding::{Finding, Verdict};
 use super::mend::{Judge, Remedies};
-use super::options::Options;
+use super::options::{Only, Options};
 use super::undecided::Lacking;
 use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule, Writer, refusals};
@@ -26,12 +26,13 @@ pub fn check(evaluator: &Evaluator, options: &Options) -> Vec<Finding> {
     let design = evaluator.design();
     let lacking = Lacking::default();
     let mut findings = Vec::new();
+    let meant = Only::meant(options.only.as_ref(), design);
     for rule in &design.rules {
-        let wanted = options.only.as_ref().is_none_or(|only| rule.name == *only || rule.area() == only);
-        if wanted && is_whole(rule) {
+        if meant.may_ask(rule) && is_whole(rule) {
             Engine { evaluator, rule, today: options.today, lacking: &lacking }.run(&mut findings);
         }
     }
+    findings.retain(|finding| meant.asks(finding));
     keep_last_resorts(evaluator, &mut findings);
     acceptance::accept(evaluator, options, &mut findings);
     findings

@@ -21,6 +21,6 @@ pub use engine::check;
 pub use finding::{Accepted, Assumed, Finding, Influence, Verdict};
 pub use memory::{Memory, check_again};
 pub use not_begun::{NotBegun, not_begun};
-pub use options::Options;
+pub use options::{Only, Options};
 pub use working::{Side, working};
 pub use worst::range;

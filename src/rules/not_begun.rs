@@ -4,7 +4,7 @@
 //! In: what the kinds say of a whole building, and the components of a design. Out: what is lacking. It is no
 //! verdict, for nothing that is written is wrong.
 
-use super::options::Options;
+use super::options::{Only, Options};
 use crate::design::{ComponentId, KindId, Writer};
 use crate::values::{Evaluator, Scope};
 use smol_str::SmolStr;
@@ -28,6 +28,7 @@ pub struct NotBegun {
 pub fn not_begun(evaluator: &Evaluator, options: &Options) -> Vec<NotBegun> {
     let design = evaluator.design();
     let mut found: Vec<NotBegun> = Vec::new();
+    let meant = Only::meant(options.only.as_ref(), design);
     let mut written = design.components.iter().filter(|component| !component.span.file.is_built_in()).peekable();
     let is_other = written.peek().is_some() && written.all(|component| !design.kind(component.kind).name_span.file.is_built_in());
     for (at, kind) in (0_u32..).zip(&design.kinds) {
@@ -35,7 +36,7 @@ pub fn not_begun(evaluator: &Evaluator, options: &Options) -> Vec<NotBegun> {
             continue;
         }
         let all = design.of_kind(KindId(at));
-        for whole in kind.belongings.iter().filter(|whole| options.only.as_ref().is_none_or(|only| whole.area == *only)) {
+        for whole in &kind.belongings {
             let lacking = |component| NotBegun { area: whole.area.clone(), lacks: whole.lacks.clone(), component };
             let has = |id: &ComponentId, condition| {
                 let mut scope = Scope { own: Some(*id), writer: Writer::Kind, ..Scope::default() };
@@ -51,5 +52,6 @@ pub fn not_begun(evaluator: &Evaluator, options: &Options) -> Vec<NotBegun> {
             }
         }
     }
+    found.retain(|one| meant.misses(&one.area, one.component.as_deref()));
     found
 }

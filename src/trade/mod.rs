@@ -5,7 +5,7 @@
 //! component and `forms/` what they may say, `says/` sentences for people. The build (`build.rs`) finds the files, reads
 //! them and embeds text and tree; this file only hands them out.
 
-use crate::syntax::tree::Tree;
+use crate::syntax::tree::{Component, Item, Tree};
 use crate::text::{FileId, Source};
 use std::sync::{Arc, OnceLock};
 
@@ -65,6 +65,21 @@ pub fn catalogue(name: &str) -> Option<&'static Part> {
 #[must_use]
 pub fn catalogues() -> &'static [Part] {
     &CATALOGUES
+}
+
+/// The entries of a catalogue, and the patterns.
+pub fn entries_of(part: &Part) -> impl Iterator<Item = &Component> {
+    part.as_tree().items.iter().filter_map(|item| match item {
+        Item::Component(entry) | Item::Pattern(entry) => Some(entry),
+        _ => None,
+    })
+}
+
+/// The catalogue in which a name stands.
+#[must_use]
+pub fn catalogue_with(name: &str) -> Option<&'static str> {
+    let has = |part: &&Part| entries_of(part).any(|entry| entry.name.as_ref().is_some_and(|word| word.text == name));
+    CATALOGUES.iter().find(has).map(|part| part.name)
 }
 
 /// The names of the catalogues.

@@ -15,7 +15,7 @@ use crate::syntax::tree::{Binary, Binder, Expr, Node, Word};
 use crate::units::Dim;
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Components of a kind by the value of one property.
 #[derive(Debug, Default)]
@@ -329,12 +329,12 @@ impl Evaluator {
     }
 
     /// The index of one property; links and choices have no tolerance, so no what-if changes it.
-    fn join(&self, kind: KindId, property: usize) -> Rc<Join> {
+    fn join(&self, kind: KindId, property: usize) -> Arc<Join> {
         if let Some(join) = self.joins.borrow().get(&(kind, property)) {
-            return Rc::clone(join);
+            return Arc::clone(join);
         }
-        let join = Rc::new(self.gather_join(kind, property));
-        self.joins.borrow_mut().insert((kind, property), Rc::clone(&join));
+        let join = Arc::new(self.gather_join(kind, property));
+        self.joins.borrow_mut().insert((kind, property), Arc::clone(&join));
         join
     }
 

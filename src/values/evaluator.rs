@@ -16,7 +16,6 @@ use crate::units::{System, Unit};
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 use std::cell::{OnceCell, RefCell};
-use std::rc::Rc;
 use std::sync::Arc;
 
 /// Stack to keep free, and to add when it runs short: a chain of values may be as long as the design.
@@ -84,13 +83,13 @@ pub struct Evaluator {
     pub(super) frames: RefCell<Vec<Frame>>,
     /// What is wrong, each with the value that was being worked out; none where a rule was.
     pub(super) problems: RefCell<Vec<(Option<NodeId>, Problem)>>,
-    pub(super) tolerances: RefCell<FxHashMap<NodeId, Rc<[Tolerance]>>>,
+    pub(super) tolerances: RefCell<FxHashMap<NodeId, Arc<[Tolerance]>>>,
     pub(super) units: RefCell<FxHashMap<SmolStr, Option<Arc<Unit>>>>,
-    pub(super) joins: RefCell<FxHashMap<JoinKey, Rc<super::aggregate::Join>>>,
+    pub(super) joins: RefCell<FxHashMap<JoinKey, Arc<super::aggregate::Join>>>,
     /// Indexes that an edit may have changed: still as they were, to be gathered again.
-    pub(super) stale_joins: RefCell<FxHashMap<JoinKey, Rc<super::aggregate::Join>>>,
+    pub(super) stale_joins: RefCell<FxHashMap<JoinKey, Arc<super::aggregate::Join>>>,
     pub(super) buckets: RefCell<super::aggregate::Buckets>,
-    pub(super) places: RefCell<FxHashMap<usize, Rc<FxHashMap<ComponentId, usize>>>>,
+    pub(super) places: RefCell<FxHashMap<usize, Arc<FxHashMap<ComponentId, usize>>>>,
     pub(super) scenario: RefCell<Option<Scenario>>,
     pub(super) kept: RefCell<super::scenario::Kept>,
     pub(super) remembered: RefCell<super::calls::Remembered>,
@@ -235,7 +234,7 @@ impl Evaluator {
 
     /// The nodes that a node was worked out from.
     #[must_use]
-    pub fn reads(&self, node: NodeId) -> Rc<[NodeId]> {
+    pub fn reads(&self, node: NodeId) -> Arc<[NodeId]> {
         self.graph.borrow().from(node)
     }
 

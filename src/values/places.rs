@@ -4,7 +4,6 @@ use super::evaluator::Evaluator;
 use super::value::Value;
 use crate::design::ComponentId;
 use rustc_hash::FxHashMap;
-use std::rc::Rc;
 use std::sync::Arc;
 
 impl Evaluator {
@@ -13,7 +12,7 @@ impl Evaluator {
     /// The index is kept by the list's address: all elements of one list ask in a row.
     pub(crate) fn place_in(&self, items: &Arc<[Value]>, wanted: ComponentId) -> Option<usize> {
         let address = items.as_ptr() as usize;
-        let known = self.places.borrow().get(&address).map(Rc::clone);
+        let known = self.places.borrow().get(&address).map(Arc::clone);
         let places = known.unwrap_or_else(|| {
             let mut places = FxHashMap::default();
             for (at, item) in items.iter().enumerate() {
@@ -21,9 +20,9 @@ impl Evaluator {
                     places.entry(*id).or_insert(at);
                 }
             }
-            let places = Rc::new(places);
+            let places = Arc::new(places);
             if self.scenario.borrow().is_none() {
-                self.places.borrow_mut().insert(address, Rc::clone(&places));
+                self.places.borrow_mut().insert(address, Arc::clone(&places));
             }
             places
         });

@@ -8,7 +8,7 @@
 use crate::design::{ComponentId, KindId, NodeId};
 use rustc_hash::FxHashSet;
 use std::cell::RefCell;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// Above this a node is a question.
 const QUESTION: u32 = 0x8000_0000;
@@ -136,7 +136,7 @@ impl Readers {
 #[derive(Debug, Default)]
 pub(super) struct Reads {
     /// What each value was worked out from, in the order of reading, each once; questions left out.
-    from: Vec<Option<Rc<[NodeId]>>>,
+    from: Vec<Option<Arc<[NodeId]>>>,
     /// What was read or asked besides: the questions, and where a worst case was tried another branch of an `if`.
     besides: FxHashSet<(NodeId, NodeId)>,
     /// Who read a value; may name some who read it once and do so no longer.
@@ -157,7 +157,7 @@ impl Reads {
     /// Notes from what a value was worked out.
     pub(super) fn note(&mut self, node: NodeId, reads: &[NodeId]) {
         let mut seen = FxHashSet::default();
-        let once: Rc<[NodeId]> = reads.iter().copied().filter(|read| is_value(*read) && seen.insert(*read)).collect();
+        let once: Arc<[NodeId]> = reads.iter().copied().filter(|read| is_value(*read) && seen.insert(*read)).collect();
         let before = self.from.get_mut(node.0 as usize).and_then(Option::take);
         for read in once.iter().filter(|read| !before.as_ref().is_some_and(|before| before.contains(read))) {
             self.link(*read, node);
@@ -191,8 +191,8 @@ impl Reads {
     }
 
     /// What a value was worked out from, questions left out.
-    pub(super) fn from(&self, node: NodeId) -> Rc<[NodeId]> {
-        self.from.get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Rc::new([]))
+    pub(super) fn from(&self, node: NodeId) -> Arc<[NodeId]> {
+        self.from.get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Arc::new([]))
     }
 
     /// These values and all that they stand on, each once, nearest first.
@@ -291,7 +291,7 @@ impl Reads {
         renumber(&mut graph.order);
         for (at, from) in (0_u32..).map(NodeId).zip(self.from) {
             let (Some(node), Some(mut from)) = (new(at), from) else { continue };
-            match Rc::get_mut(&mut from).filter(|reads| reads.iter().all(|read| new(*read).is_some())) {
+            match Arc::get_mut(&mut from).filter(|reads| reads.iter().all(|read| new(*read).is_some())) {
                 Some(reads) => reads.iter_mut().for_each(|read| *read = new(*read).unwrap_or(*read)),
                 None => from = from.iter().filter_map(|read| new(*read)).collect(),
             }

@@ -18,7 +18,6 @@ use crate::units::System;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
 use std::cell::{Cell, OnceCell, RefCell};
-use std::rc::Rc;
 use std::sync::Arc;
 
 /// After so many rounds in which the indexes of the design still change, nothing is kept of them.
@@ -97,7 +96,7 @@ impl Evaluator {
             graph = graph.renumbered(count, &node);
             tolerances = tolerances.into_iter().filter_map(|(at, tolerances)| Some((node(at)?, tolerances))).collect();
             problems = problems.into_iter().filter_map(|(owner, problem)| Some((Some(node(owner?)?), problem))).collect();
-            let join = |join: &Rc<Join>| Rc::new(join.renumbered(&|id| moved.component(id)));
+            let join = |join: &Arc<Join>| Arc::new(join.renumbered(&|id| moved.component(id)));
             joins = joins.iter().map(|(key, index)| (*key, join(index))).collect();
             stale_joins = stale_joins.iter().map(|(key, index)| (*key, join(index))).collect();
             let renumber = |links: Links| links.renumbered(design.components.len(), &|id| moved.component(id), &node);
@@ -196,9 +195,9 @@ impl Evaluator {
 
     /// One index. The work may be given up while it is gathered: until then the old one stays noted as old.
     fn renew_join(&self, kind: KindId, property: usize) {
-        let now = Rc::new(self.gather_join(kind, property));
+        let now = Arc::new(self.gather_join(kind, property));
         let Some(before) = self.stale_joins.borrow_mut().remove(&(kind, property)) else { return };
-        self.joins.borrow_mut().insert((kind, property), Rc::clone(&now));
+        self.joins.borrow_mut().insert((kind, property), Arc::clone(&now));
         let mut changed: Vec<NodeId> = before.differences(&now).into_iter().map(|key| self.bucket(kind, property, &key).node()).collect();
         if before.unknown != now.unknown {
             changed.extend(self.buckets.borrow().all(kind, property).map(|number| Question::Bucket(number).node()));

@@ -10,13 +10,13 @@ use crate::design::NodeId;
 use crate::problem::Problem;
 use crate::syntax::tree::{Expr, Node};
 use crate::units::Unit;
-use std::rc::Rc;
+use std::sync::Arc;
 
 impl Evaluator {
     /// The tolerances written in a node's line.
     #[must_use]
-    pub fn tolerances(&self, node: NodeId) -> Rc<[Tolerance]> {
-        self.tolerances.borrow().get(&node).cloned().unwrap_or_else(|| Rc::new([]))
+    pub fn tolerances(&self, node: NodeId) -> Arc<[Tolerance]> {
+        self.tolerances.borrow().get(&node).cloned().unwrap_or_else(|| Arc::new([]))
     }
 
     /// The tolerance of the number that an expression leads to, which read `reads` for it: a line, or one part of a range

@@ -1,14 +1,13 @@
 //! The answer of `check`, on about one screen: how the design stands, what fails by its cause, what has least room, how much is
 //! checked, and a count of what is left out.
 
-use super::check::{MOST_SHOWN, Report, counted, errors};
+use super::check::{MOST_SHOWN, Report, counted, errors, last_word};
 use super::depth::Depth;
 use super::finding::{in_a_line, shown};
 use super::look::{Look, Tone};
 use crate::output::{Checked, Standing, digest};
 use crate::rules::matrix::not_checked;
 use crate::rules::{Finding, Verdict};
-use crate::session::LAST_WORD;
 use rustc_hash::FxHashSet;
 
 /// Causes of what fails that are set out in full unless all is asked for.
@@ -53,10 +52,7 @@ pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
     report.assumptions(wanted.assumed);
     report.cautions(wanted.cautions);
     report.not_checked(wanted.all);
-    if !checked.findings.is_empty() {
-        report.out.push('\n');
-        report.out.push_str(&look.paragraph(0, LAST_WORD));
-    }
+    last_word(&mut report.out, !checked.findings.is_empty(), look);
     out + &report.out
 }
 

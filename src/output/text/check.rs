@@ -40,18 +40,9 @@ pub(super) fn errors(checked: &Checked) -> usize {
     checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count()
 }
 
-/// What can hurt, each once, and who has the last word.
-pub(super) fn close<'f>(out: &mut String, findings: impl IntoIterator<Item = &'f Finding>, look: &Look) {
-    let findings: Vec<&Finding> = findings.into_iter().collect();
-    let cautions = digest::cautions(findings.iter().copied());
-    if !cautions.is_empty() {
-        out.push('\n');
-    }
-    for caution in cautions {
-        let key = look.paint(Tone::Near, "caution:");
-        out.push_str(&look.wrap(&format!("{key} "), "         ", 9, caution));
-    }
-    if !findings.is_empty() {
+/// Who has the last word, where something was checked.
+pub(super) fn last_word(out: &mut String, findings: bool, look: &Look) {
+    if findings {
         out.push('\n');
         out.push_str(&look.paragraph(0, LAST_WORD));
     }

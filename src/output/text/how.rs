@@ -5,9 +5,10 @@ use super::look::{Look, Tone};
 use crate::design::{NodeId, NodeKind, Origin};
 use crate::output::Valued;
 use crate::output::digest::position;
+use crate::rules::{Finding, working};
 use crate::session::Session;
 use crate::text::Span;
-use crate::values::{Lack, Outcome, Record, Step, Value};
+use crate::values::{Lack, MissingLine, Outcome, Record, Step, Value};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 use std::sync::Arc;
@@ -34,6 +35,16 @@ pub fn value(valued: &Valued, session: &Session, look: &Look, how: bool) -> Stri
         page.range(valued, 0);
     }
     page.missing(valued);
+    page.out
+}
+
+/// Both sides of rules as they were judged; with the steps of each if `how`.
+#[must_use]
+pub fn judged(findings: &[&Finding], session: &Session, look: &Look, how: bool) -> String {
+    let mut page = Page { session, look, out: String::new(), printed: FxHashSet::default(), count: 0 };
+    for finding in findings {
+        page.finding(finding, how);
+    }
     page.out
 }
 
@@ -75,13 +86,57 @@ impl Page<'_> {
 
     fn missing(&mut self, valued: &Valued) {
         for line in &valued.missing {
-            let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
-            let text = if line.property.is_empty() {
-                format!("write a `{}` block{doc}", line.component)
-            } else {
-                format!("add a line `{} …` to {}{doc}", line.property, line.component)
+            self.lacks(line);
+        }
+    }
+
+    fn lacks(&mut self, line: &MissingLine) {
+        let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
+        let text = if line.property.is_empty() {
+            format!("write a `{}` block{doc}", line.component)
+        } else {
+            format!("add a line `{} …` to {}{doc}", line.property, line.component)
+        };
+        self.out.push_str(&self.look.wrap("  ", "    ", 4, &text));
+    }
+
+    fn finding(&mut self, finding: &Finding, how: bool) {
+        if !self.out.is_empty() {
+            self.out.push('\n');
+        }
+        let heading = format!("{} ({}): {}", finding.rule, finding.subjects.join(", "), finding.title);
+        self.out.push_str(&self.look.paint(Tone::Strong, self.look.paragraph(0, &heading).trim_end()));
+        self.out.push('\n');
+        self.out.push_str(&self.look.wrap("  ", "    ", 4, &format!("{}: {}", finding.word(), finding.message)));
+        for side in working(&self.session.evaluator, finding) {
+            let (word, worst) = match side.word {
+                "demand" => ("needed", finding.demand.as_deref()),
+                "capacity" => ("available", finding.capacity.as_deref()),
+                _ => ("condition", None),
             };
-            self.out.push_str(&self.look.wrap("  ", "    ", 4, &text));
+            let worth = self.worth(&side.worth);
+            let start = format!("  {} = ", self.look.paint(Tone::Strong, word));
+            let indent = word.len() + 3;
+            let (equals, rest) = (format!("{}= ", " ".repeat(indent)), " ".repeat(indent + 2));
+            if how {
+                self.out.push_str(&self.look.wrap(&start, &rest, indent + 2, &formula(self.session, side.formula)));
+                if side.with_numbers != worth {
+                    self.out.push_str(&self.look.wrap(&equals, &rest, indent + 2, &side.with_numbers));
+                }
+                self.out.push_str(&self.look.wrap(&equals, &rest, indent + 2, &worth));
+            } else {
+                self.out.push_str(&self.look.wrap(&start, &rest, indent + 2, &worth));
+            }
+            if let Some(worst) = worst.filter(|worst| worst.text != worth) {
+                self.out.push_str(&self.look.wrap(&rest, &rest, indent + 2, &format!("{} at the worst of the tolerances", worst.text)));
+            }
+            if how {
+                let steps: Vec<Step> = side.reads.iter().map(|node| self.session.evaluator.how(*node)).collect();
+                self.steps(&steps, 2);
+            }
+        }
+        for line in finding.missing.iter() {
+            self.lacks(line);
         }
     }
 
@@ -98,8 +153,12 @@ impl Page<'_> {
         if !valued.steps.is_empty() {
             self.out.push('\n');
         }
+        self.steps(&valued.steps, 0);
+    }
+
+    fn steps(&mut self, steps: &[Step], depth: usize) {
         // Not by recursion: a chain of values may be as long as the design.
-        let mut waiting: Vec<(usize, &Step)> = valued.steps.iter().rev().map(|step| (0, step)).collect();
+        let mut waiting: Vec<(usize, &Step)> = steps.iter().rev().map(|step| (depth, step)).collect();
         while let Some((depth, step)) = waiting.pop() {
             self.count += 1;
             if self.count > MOST_STEPS {

@@ -5,18 +5,20 @@
 
 use super::how::formula;
 use super::look::{Look, Tone};
+use super::search::search;
 use crate::design::GATHERERS;
 use crate::design::{Kind, Property, Rule};
 use crate::formulas;
-use crate::output::words::{belonging_key, is_derived, of_parameter, of_type};
+use crate::output::words::{belonging_key, is_derived, of_entry, of_parameter, of_type};
 use crate::problem::nearest;
 use crate::session::Session;
 use crate::syntax::examples;
-use crate::syntax::tree::{Expr, Item, Node};
+use crate::syntax::tree::{Expr, Node};
 use crate::text::Span;
 use crate::trade::{self, says};
 use crate::units::{Dim, Unit, UnitDef, all_units, figures, units_for};
 use crate::values::Function;
+use std::cmp::Reverse;
 use std::fmt::Write;
 
 /// Words that stand for a list.
@@ -36,6 +38,9 @@ pub fn reference(session: &Session, topic: Option<&str>, look: &Look) -> Result<
         return Ok(book.out);
     };
     book.pages(topic);
+    if book.out.is_empty() {
+        book.out = search(session, topic, look).unwrap_or_default();
+    }
     if book.out.is_empty() { Err(nearest(topic, book.topics().iter().map(String::as_str)).map(str::to_owned)) } else { Ok(book.out) }
 }
 
@@ -337,20 +342,31 @@ impl Book<'_> {
         let derived = |follows: bool| -> Vec<&Property> {
             kind.properties.iter().filter(|property| !property.required && is_derived(property) && property.follows == follows).collect()
         };
+        let weights = design.rules_on_each_line();
         let groups = [
             ("to be written", kind.properties.iter().filter(|property| property.required).collect::<Vec<_>>()),
             ("may be written", kind.properties.iter().filter(|property| !property.required && !is_derived(property)).collect()),
             ("worked out, unless written", derived(false)),
             ("worked out", derived(true)),
         ];
-        for (title, properties) in groups {
+        for (title, mut properties) in groups {
             if properties.is_empty() {
                 continue;
             }
             self.out.push('\n');
             let _ = writeln!(self.out, "  {}", self.look.paint(Tone::Quiet, title));
-            for property in properties {
-                self.property(property);
+            if properties.iter().all(|property| property.required) {
+                properties.iter().for_each(|property| self.property(property));
+            } else if properties.iter().any(|property| is_derived(property)) {
+                for property in &properties {
+                    self.entry(&property.name, 16, &in_a_line(property, &of_type(design, &property.ty)));
+                }
+                let hint = format!("`wallplate rules {}.NAME` has the formula and the source of each", kind.name);
+                self.out.push_str(&self.look.paragraph(2, &hint));
+            } else {
+                // What most rules stand on first.
+                properties.sort_by_key(|property| Reverse(weights.get(&property.name).copied().unwrap_or(0)));
+                properties.iter().for_each(|property| self.property(property));
             }
         }
     }
@@ -410,14 +426,14 @@ impl Book<'_> {
     fn catalogue(&mut self, topic: &str) {
         let Some(part) = trade::catalogue(topic) else { return };
         self.heading(&format!("use {topic}"));
-        // The text alone is wanted, not its place among the sources of a session.
-        let tree = part.tree();
-        for item in &tree.items {
-            if let Item::Component(entry) = item {
-                let name = entry.name.as_ref().map_or("", |name| name.text.as_str());
-                let title = entry.title.as_ref().map_or("", |title| title.text.as_str());
-                self.entry(name, 20, &format!("{}{}{title}", entry.kind.text, if title.is_empty() { "" } else { ": " }));
-            }
+        let column = Self::column(trade::entries_of(part).filter_map(|entry| entry.name.as_ref()).map(|name| name.text.as_str()));
+        for entry in trade::entries_of(part) {
+            self.entry(entry.name.as_ref().map_or("", |name| name.text.as_str()), column, &of_entry(entry));
         }
     }
+}
+
+/// What a property is, in a line; of one that nobody explains at least what it holds.
+fn in_a_line(property: &Property, of_type: &str) -> String {
+    if property.doc.is_empty() { of_type.to_owned() } else { property.doc.to_string() }
 }

@@ -28,8 +28,10 @@ fn files_that_others_use_are_no_designs_of_their_own() {
     assert_eq!(done.status, Some(1));
     assert!(done.out.starts_with("2 designs in `jobs`, and 2 files that they use\n"), "{}", done.out);
     assert!(done.out.contains("fail  lidding.pegs_hold (one)"), "{}", done.out);
-    assert!(done.out.contains("jobs/good/lid.plate  1 pass, 0 tight, 0 fail"), "{}", done.out);
-    assert_eq!(done.out.matches("caution: a lid that flies off can kill").count(), 1, "{}", done.out);
+    assert_eq!(done.out.matches("  caution     a lid that flies off can kill").count(), 1, "{}", done.out);
+    assert!(done.out.contains("\n1 caution in all; `--cautions` lists them\n"), "{}", done.out);
+    let told = desk.run(&["check", "jobs", "--cautions"]).out;
+    assert_eq!(told.matches("\ncaution: a lid that flies off can kill").count(), 1, "{told}");
     assert_eq!(done.out.matches("Planning numbers").count(), 1, "{}", done.out);
     assert_eq!(desk.run(&["check", "jobs/good"]).status, Some(0));
 }
@@ -108,7 +110,7 @@ fn what_cannot_be_asked_of_folders_is_said() {
         (&["check", "jobs", "jobs/bad.plate"], "files and folders are named together"),
         (&["check", "jobs", "--variant", "x"], "a variant belongs to one design"),
         (&["check", "jobs", "--every-variant"], "a variant belongs to one design"),
-        (&["check", "jobs", "--only", "liding"], "there is no area or rule `liding`"),
+        (&["check", "jobs", "--only", "liding"], "there is no area, rule or component `liding`"),
         (&["value", "jobs", "1 m"], "`jobs` is a folder"),
     ] {
         let done = desk.run(arguments);
@@ -141,6 +143,55 @@ fn each_file_of_a_folder_is_laid_out() {
     assert_eq!(desk.run(&["tidy", "jobs"]).out, "jobs/a.plate laid out\njobs/b/c.plate laid out\n");
     assert_eq!(desk.run(&["tidy", "--check", "jobs"]).status, Some(0));
     assert_eq!(desk.read("jobs/.d/e.plate"), "let  e 1 m\n");
+}
+
+/// One line a design, the worst first: what cannot be understood, what fails most, what is undecided.
+#[test]
+fn a_folder_ends_in_a_table() {
+    let desk = desk()
+        .file("jobs/worst.plate", format!("{VOCABULARY}\nlid big {{ uplift 9 kN }}\npeg one {{ holds big; working_load 4 kN }}\npeg two {{ holds big; working_lod 4 kN }}\n"))
+        .file("jobs/open.plate", format!("{VOCABULARY}\nlid big {{ uplift 1 kN }}\npeg one {{ holds big }}\n"));
+    let out = desk.run(&["check", "jobs"]).out;
+    let rows: Vec<Vec<&str>> = out.lines().rev().take(5).map(|line| line.split_whitespace().collect()).collect();
+    let [pass, open, fails, worst, heading] = rows.as_slice() else { panic!("{out}") };
+    assert_eq!(heading, &["fail", "undetermined", "tight", "accepted", "pass"], "{out}");
+    assert_eq!(worst[..3], ["jobs/worst.plate", "1", "1"], "{out}");
+    assert_eq!(worst[6..], ["mistakes", "in", "the", "text"], "{out}");
+    assert_eq!(fails, &["jobs/bad.plate", "1", "0", "0", "0", "0"], "{out}");
+    assert_eq!(open, &["jobs/open.plate", "0", "1", "0", "0", "0"], "{out}");
+    assert_eq!(pass, &["jobs/good/lid.plate", "0", "0", "0", "0", "1"], "{out}");
+    let narrated = desk.run(&["check", "jobs", "--narrated"]).out;
+    let last: Vec<&str> = narrated.lines().rev().take(4).collect();
+    assert_eq!(last[3], "jobs/worst.plate: 0 pass, 0 tight, 1 fail, 1 undetermined, 0 accepted; mistakes in the text", "{narrated}");
+}
+
+/// What is said does not hang on how many designs are worked out at a time, and one that is given up stops none of the others.
+#[test]
+fn designs_are_worked_out_side_by_side_in_the_same_order() {
+    let mut desk = desk();
+    for number in 0..20 {
+        let uplift = 1 + number % 4;
+        desk = desk.file(
+            &format!("jobs/more/d{number:02}.plate"),
+            format!("{VOCABULARY}\nlid big {{ uplift {uplift} kN }}\npeg one {{ holds big; working_load 4 kN }}\n"),
+        );
+    }
+    for format in ["text", "json", "sarif"] {
+        let with = |jobs: &str| {
+            let done = desk.run(&["check", "jobs", "--format", format, "--jobs", jobs]);
+            (done.status, done.out)
+        };
+        let alone = with("1");
+        assert_eq!(alone, with("3"), "{format}");
+        assert_eq!(alone, with("40"), "{format}");
+        assert_eq!(alone.0, Some(1));
+    }
+    assert_eq!(desk.run(&["check", "jobs", "--jobs", "0"]).status, Some(2));
+    let done = desk.run_with(&["check", "jobs"], &[("WALLPLATE_PATIENCE", "0")]);
+    assert_eq!(done.status, Some(2));
+    for name in ["jobs/bad.plate", "jobs/good/lid.plate", "jobs/more/d19.plate"] {
+        assert!(done.err.contains(&format!("`{name}` is not worked out after 0 s, and is given up")), "{}", done.err);
+    }
 }
 
 #[cfg(unix)]

@@ -6,6 +6,7 @@ mod check;
 pub mod desk;
 mod draw;
 mod files;
+mod first_hour;
 mod folders;
 mod json;
 mod new;

@@ -22,10 +22,12 @@ fn every_rule_kind_and_function_has_its_page() {
     for kind in &design.kinds {
         let text = squeezed(&page(&kind.name));
         for property in &kind.properties {
+            let own = page(&format!("{}.{}", kind.name, property.name));
             for part in [Some(&property.doc), property.source.as_ref(), property.assumed.as_ref()].into_iter().flatten() {
-                assert!(text.contains(&squeezed(part)), "{part} on the page of {}", kind.name);
+                assert!(squeezed(&own).contains(&squeezed(part)), "{part} on the page of {}.{}", kind.name, property.name);
             }
-            assert!(page(&format!("{}.{}", kind.name, property.name)).contains(property.name.as_str()));
+            assert!(text.contains(&squeezed(&property.doc)), "{} on the page of {}", property.doc, kind.name);
+            assert!(own.contains(property.name.as_str()));
         }
     }
     for (_, table) in formulas::all().subjects() {
