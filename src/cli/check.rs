@@ -117,7 +117,7 @@ fn in_folders(args: &CheckArgs) -> Status {
     }
     let choice = Choice { variant: None, as_built: args.as_built };
     let designs = designs.into_iter().map(|design| (files::shown(&design), design)).collect();
-    let (sessions, unread) = split(side_by_side::each(args.jobs, designs, |design| read(&[design], &choice)));
+    let (sessions, unread) = split(side_by_side::each(args.jobs, designs, |design| read(&[design], &choice).map_err(Stopped::problems)));
     problems.extend(unread);
     if let Err(stopped) = unknown(&sessions.iter().map(|(_, session)| session).collect::<Vec<_>>(), &args.only) {
         return stopped.tell(args.format);

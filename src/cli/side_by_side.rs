@@ -2,7 +2,6 @@
 //!
 //! In: designs by name, and what is to be done with one. Out: what came of each, in the same order.
 
-use super::check::Stopped;
 use super::files::without_place;
 use super::patience;
 use crate::problem::Problem;
@@ -21,11 +20,11 @@ pub(super) type Come<R> = Result<(String, R), Vec<Problem>>;
 pub(super) fn each<T: Send, R: Send>(
     jobs: Option<NonZeroUsize>,
     designs: Vec<(String, T)>,
-    work: impl Fn(T) -> Result<R, Stopped> + Sync,
+    work: impl Fn(T) -> Result<R, Vec<Problem>> + Sync,
 ) -> Vec<Come<R>> {
     let one = |(name, design): (String, T)| match unless_halted(|| work(design)) {
         Ok(Some(Ok(done))) => Ok((name, done)),
-        Ok(Some(Err(stopped))) => Err(stopped.problems()),
+        Ok(Some(Err(problems))) => Err(problems),
         Ok(None) => Err(vec![patience::problem_of(&name)]),
         Err(_) => Err(vec![without_place(
             format!("`{name}` is not worked out: Wallplate itself has made a mistake on it"),

@@ -202,7 +202,11 @@ fn only_an_area_or_a_rule() {
     let done = check(design, &["--only", "liding"]);
     assert_eq!(done.status, Some(2));
     assert!(done.out.is_empty());
-    assert!(done.err.contains("there is no area or rule `liding`") && done.err.contains("did you mean `lidding`?"), "{}", done.err);
+    assert!(
+        done.err.contains("there is no area, rule or component `liding`") && done.err.contains("did you mean `lidding`?"),
+        "{}",
+        done.err
+    );
 }
 
 #[test]
