@@ -41,7 +41,7 @@ module.exports = grammar({
     // ── statements ──────────────────────────────────────────────────────────────────────────────
     _one_liner: ($) => choice($.use, $.let),
     use: ($) => seq('use', choice($.string, field('catalogue', $.name))),
-    let: ($) => seq('let', field('name', $.name), field('value', $.value)),
+    let: ($) => seq('let', field('name', $.name), field('value', $.value), optional('guessed')),
 
     _block_statement: ($) =>
       choice($.component, $.pattern, $.variant, $.measured, $.accept, $.kind, $.words, $.rule),
@@ -66,7 +66,7 @@ module.exports = grammar({
         field('body', $.body),
       ),
     body: ($) => block($, $.line),
-    line: ($) => seq(field('property', $.name), field('value', $.value)),
+    line: ($) => seq(field('property', $.name), field('value', $.value), optional('guessed')),
 
     variant: ($) =>
       seq('variant', field('name', $.name), optional($._title), field('body', $.changes)),
@@ -81,12 +81,12 @@ module.exports = grammar({
 
     kind: ($) =>
       seq(choice('kind', 'formula', 'table', 'carried', 'paper'), field('name', $.name), optional($._title), field('body', $.kind_body)),
-    // States, sheets and the views on them.
+    // States, sheets and the views on them, words that a small drawing explains.
     words: ($) =>
-      seq(choice('state', 'sheet', 'sheet_view'), field('name', $.name), optional($._title), field('body', $.body)),
+      seq(choice('state', 'sheet', 'sheet_view', 'drawn'), field('name', $.name), optional($._title), field('body', $.body)),
     kind_body: ($) => block($, choice($.let, $.fact, $.property, $.more)),
-    // A line that begins with a text, `default`, `assumed` or `usually` goes on with the property above it.
-    more: ($) => seq(choice($._texts, $._worked_out, $._usual), repeat($._clause)),
+    // A line that begins with a text, `default`, `assumed`, `usually` or `found` goes on with the property above it.
+    more: ($) => seq(choice($._texts, $._worked_out, $._usual, $._found), repeat($._clause)),
     fact: ($) =>
       seq(
         field('property', alias(choice('one_only', 'ground', 'catalogue_entry', 'titles_design', 'every_building', 'needs', 'source', 'caution', 'note', 'asks_the_design', 'binds'), $.name)),
@@ -106,6 +106,7 @@ module.exports = grammar({
         'required',
         $._worked_out,
         $._usual,
+        $._found,
         seq('source', $._texts),
         seq('carrying', listed($.name)),
         seq('when', $._expression),
@@ -114,6 +115,7 @@ module.exports = grammar({
       ),
     _worked_out: ($) => choice(seq('default', $._item), seq('assumed', $._item, 'because', $._texts)),
     _usual: ($) => seq('usually', $._item, 'because', $._texts),
+    _found: ($) => seq('found', $._texts),
     // One text in pieces, for a line holds only so much.
     _texts: ($) => seq($.string, repeat(seq('+', $.string))),
 

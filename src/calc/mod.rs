@@ -15,6 +15,7 @@ pub mod column;
 pub mod concrete;
 pub mod cutting;
 pub mod drive;
+pub mod estimates;
 pub mod explore;
 pub mod fastener;
 pub mod footing;

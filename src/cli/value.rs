@@ -79,8 +79,8 @@ fn judge(args: &ValueArgs, session: &Session, rule: &str) -> Status {
     let named: Vec<&str> = asked(args).split([',', ' ']).filter(|name| !name.is_empty()).collect();
     let findings = session.check(&Options { only: Some(declared.name.as_str().into()), today: super::today::today() });
     let about = |finding: &&Finding| {
-        let is = |name: &&str| finding.subjects.iter().any(|subject| subject == name || subject.split('[').next() == Some(name));
-        named.iter().all(|name| is(&name))
+        let is = |name: &str| finding.subjects.iter().any(|subject| subject == name || subject.split('[').next() == Some(name));
+        named.iter().all(|name| is(name))
     };
     let meant: Vec<&Finding> = findings.iter().filter(about).collect();
     if meant.is_empty() {

@@ -100,7 +100,13 @@ impl Design {
                             .help("keep one of them; what was measured on another day stands in a `measured` block of its own"),
                     );
                 }
-                let value = Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None };
+                let value = Written {
+                    value: Arc::clone(&line.value),
+                    span: line.span,
+                    origin: origin.clone(),
+                    instead_of: None,
+                    guessed: line.guessed.is_some(),
+                };
                 self.alternatives.extend(ids.iter().map(|id| (*id, property, value.clone())));
             }
         }
@@ -119,8 +125,16 @@ impl Design {
         for line in &change.lines {
             let property = self.kind_of(id).property(&line.name.text).and_then(|property| u16::try_from(property).ok());
             let (Some(property), Some(component)) = (property, self.components.get_mut(id.0 as usize)) else { continue };
-            component
-                .replace(property, Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None });
+            component.replace(
+                property,
+                Written {
+                    value: Arc::clone(&line.value),
+                    span: line.span,
+                    origin: origin.clone(),
+                    instead_of: None,
+                    guessed: line.guessed.is_some(),
+                },
+            );
         }
     }
 
@@ -130,6 +144,7 @@ impl Design {
         {
             named.value = Arc::clone(&line.value);
             named.span = line.span;
+            named.guessed = line.guessed.is_some();
         }
     }
 }

@@ -43,7 +43,7 @@ impl Component {
     #[must_use]
     pub fn is_untouched_in(&self, other: &Component) -> bool {
         let same = |((a, one), (b, two)): (&(u16, Written), &(u16, Written))| {
-            a == b && Arc::ptr_eq(&one.value, &two.value) && one.origin == two.origin
+            a == b && Arc::ptr_eq(&one.value, &two.value) && one.origin == two.origin && one.guessed == two.guessed
         };
         self.lines.len() == other.lines.len() && self.lines.iter().zip(&other.lines).all(same)
     }
@@ -76,6 +76,8 @@ pub struct Written {
     pub origin: Origin,
     /// What it replaces.
     pub instead_of: Option<Arc<Written>>,
+    /// It says of itself that nobody knows the number yet.
+    pub guessed: bool,
 }
 
 /// Where a line of a component stands.
@@ -285,7 +287,13 @@ impl Design {
                     Some(_) => {}
                     None => lines.push((
                         property,
-                        Written { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None },
+                        Written {
+                            value: Arc::clone(&line.value),
+                            span: line.span,
+                            origin: origin.clone(),
+                            instead_of: None,
+                            guessed: line.guessed.is_some(),
+                        },
                     )),
                 }
             }

@@ -105,6 +105,8 @@ pub struct Property {
     pub usual: Vec<Usual>,
     /// What it means.
     pub doc: SmolStr,
+    /// How one comes to its number: off which sheet, with which scales.
+    pub found: Option<SmolStr>,
     /// Where its number or its meaning comes from.
     pub source: Option<SmolStr>,
 }
@@ -335,6 +337,7 @@ impl Design {
             limits,
             usual,
             doc: property.doc.as_ref().map(|text| text.text.clone()).unwrap_or_default(),
+            found: property.found.as_ref().map(|text| text.text.clone()),
             source: property.source.as_ref().map(|text| text.text.clone()),
         });
     }

@@ -11,6 +11,7 @@ mod constants;
 mod covered;
 mod forms;
 mod formulas;
+mod guesses;
 mod kinds;
 mod lets;
 mod meaning;
@@ -41,7 +42,7 @@ pub use papers::{Paper, PaperSort};
 pub use rules::{Acceptance, RULE_LINES, Rule};
 pub use sort::Sort;
 pub use steps::Steps;
-pub use words::{Asked, Carried, Carries, State};
+pub use words::{Asked, Carried, Carries, Drawn, State};
 
 use crate::problem::Problem;
 use crate::syntax::tree::{Date, Expr, Item, Let, Tree};
@@ -96,6 +97,8 @@ pub struct Named {
     pub span: Span,
     /// What it stands for.
     pub value: Arc<Expr>,
+    /// It says of itself that nobody knows the number yet.
+    pub guessed: bool,
 }
 
 /// Which of its own alternatives a design is read with.
@@ -112,6 +115,8 @@ pub struct Choice {
 pub struct Design {
     /// What links may carry.
     pub carried: Vec<Carried>,
+    /// The words that a small drawing explains.
+    pub drawn: Vec<Drawn>,
     /// The states that a rule may be about.
     pub states: Vec<State>,
     /// All kinds.
@@ -248,6 +253,7 @@ impl Design {
                 _ => {}
             }
         }
+        design.check_guesses(files);
         design.check_acceptances();
         design.check_papers();
         design.check_names(before);
@@ -451,6 +457,7 @@ impl Design {
                 name_span: line.name.span,
                 span: line.span,
                 value: Arc::clone(&line.value),
+                guessed: line.guessed.is_some(),
             });
         }
     }

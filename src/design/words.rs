@@ -98,6 +98,26 @@ pub struct Cell {
     pub span: Span,
 }
 
+/// A word that a small drawing explains.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Drawn {
+    /// The word: the name of lines of several kinds.
+    pub name: SmolStr,
+    /// What it means.
+    pub doc: SmolStr,
+    /// The drawing, row by row, in plain letters.
+    pub looks: Vec<SmolStr>,
+}
+
+/// The rows of a drawing.
+fn rows(node: &Node) -> Vec<SmolStr> {
+    match node {
+        Node::List(items) => items.iter().flat_map(|item| rows(&item.node)).collect(),
+        Node::Text(text) => vec![text.trim_end().into()],
+        _ => Vec::new(),
+    }
+}
+
 impl Cell {
     fn of(line: &tree::Line) -> Cell {
         let mut cell = Cell { action: line.name.text.clone(), rules: Vec::new(), why_not: String::new(), span: line.span };
@@ -156,6 +176,10 @@ impl Design {
                 }
                 let asks = block.properties.iter().filter_map(|property| self.asked(property)).collect();
                 self.carried.push(Carried { name: block.name.text.clone(), doc, name_span: block.name.span, asks });
+            }
+            "drawn" => {
+                let looks = block.facts.iter().filter(|line| line.name.text == "looks").flat_map(|line| rows(&line.value.node)).collect();
+                self.drawn.push(Drawn { name: block.name.text.clone(), doc, looks });
             }
             "state" => {
                 let of = block.facts.iter().find(|line| line.name.text == "of").and_then(|line| match &line.value.node {

@@ -24,10 +24,10 @@ pub const TYPES: [&str; 13] = [
 /// What is said of them besides, in the order of their bits.
 pub const MODIFIERS: [&str; 2] = ["declaration", "readonly"];
 
-const KEYWORDS: [&str; 43] = [
+const KEYWORDS: [&str; 45] = [
     "use", "let", "pattern", "variant", "measured", "accept", "kind", "rule", "like", "to", "by", "for", "in", "where", "if", "then",
     "else", "and", "or", "not", "yes", "no", "each", "required", "default", "assumed", "because", "source", "carrying", "above", "below",
-    "at_least", "at_most", "usually", "link", "links", "one", "of", "list", "range", "size", "on", "until",
+    "at_least", "at_most", "usually", "found", "guessed", "link", "links", "one", "of", "list", "range", "size", "on", "until",
 ];
 
 /// A coloured word.

@@ -165,9 +165,10 @@ impl Menu<'_> {
                 }
             }
             ("kind", _) => {
-                for word in
-                    ["required", "default", "assumed", "because", "source", "carrying", "above", "below", "at_least", "at_most", "usually"]
-                {
+                for word in [
+                    "required", "default", "assumed", "because", "source", "carrying", "above", "below", "at_least", "at_most", "usually",
+                    "found",
+                ] {
                     self.offer(word, Sort::Keyword, "", "", word);
                 }
                 self.kinds();
@@ -335,7 +336,7 @@ impl Menu<'_> {
         for (word, doc) in GATHERERS {
             self.ranked(4, word, Sort::Function, format!("{word}(… for c in KIND where …)"), doc, format!("{word}("));
         }
-        for word in ["if", "then", "else", "and", "or", "not", "to", "by", "for", "in", "where", "yes", "no"] {
+        for word in ["if", "then", "else", "and", "or", "not", "to", "by", "for", "in", "where", "yes", "no", "guessed"] {
             self.ranked(5, word, Sort::Keyword, "", "", word);
         }
     }

@@ -111,6 +111,13 @@ impl Page<'_> {
         }
         self.paragraph(&line);
         self.paragraph(&property.doc);
+        if let Some(word) = self.desk.design().drawn.iter().find(|word| word.name == property.name) {
+            let rows: Vec<&str> = word.looks.iter().map(|row| row.as_str()).collect();
+            self.paragraph(&format!("```text\n{}\n```", rows.join("\n")));
+        }
+        if let Some(found) = &property.found {
+            self.paragraph(&format!("found: {found}"));
+        }
         for usual in &property.usual {
             let text = self.desk.sources().slice(usual.range.span);
             self.paragraph(&format!("usually {text}: {}", usual.because));

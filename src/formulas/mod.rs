@@ -11,6 +11,7 @@ mod body;
 mod concrete;
 mod drawings;
 mod drive;
+mod estimates;
 mod exploring;
 mod fasteners;
 mod footings;
@@ -81,6 +82,7 @@ const SUBJECTS: &[(&str, &[Function])] = &[
     ("wheels and tracks", wheels_and_tracks::FUNCTIONS),
     ("motion", motion::FUNCTIONS),
     ("drive", drive::FUNCTIONS),
+    ("estimates", estimates::FUNCTIONS),
     ("exploring", exploring::FUNCTIONS),
     ("rack and pinion", rack_and_pinion::FUNCTIONS),
     ("seasons", seasons::FUNCTIONS),

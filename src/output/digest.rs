@@ -1,7 +1,7 @@
 //! What every output says of findings in the same order and the same words, so that they cannot disagree.
 
 use super::{Standing, Summary};
-use crate::rules::{Assumed, Finding, NotBegun};
+use crate::rules::{Assumed, Finding, Guess, NotBegun};
 use crate::text::{Sources, Span};
 use crate::values::MissingLine;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -79,6 +79,14 @@ pub(super) fn waiting_alike<'f>(findings: &[&'f Finding]) -> Vec<(&'f Finding, V
     groups
 }
 
+/// That `mass` of a roof is not written, or that a component is missing as a whole.
+pub(super) fn line_to_write(line: &MissingLine) -> String {
+    match line.property.as_str() {
+        "" => format!("there is no `{}`", line.component),
+        property => format!("`{property}` of {} is not written", line.component),
+    }
+}
+
 /// What verdicts stood on without its being written: one property, value and reason, for all that it was assumed of.
 pub(super) struct Assumption<'f> {
     pub property: &'f str,
@@ -96,6 +104,31 @@ pub(super) fn assumptions(findings: &[Finding]) -> Vec<Assumption<'_>> {
         found.entry((property, value, because)).or_default().push(component);
     }
     found.into_iter().map(|((property, value, because), names)| Assumption { property, value, because, names }).collect()
+}
+
+/// A guess, and what hangs on it.
+pub(super) struct Guessed<'f> {
+    pub guess: &'f Guess,
+    /// Checks that stand on it.
+    pub checks: usize,
+    /// Of these that fail or are tight.
+    pub close: usize,
+}
+
+/// The guesses of all findings, those first that decide most.
+pub(super) fn guesses(findings: &[Finding]) -> Vec<Guessed<'_>> {
+    let mut found: BTreeMap<&Guess, (usize, usize)> = BTreeMap::new();
+    for finding in findings {
+        let close = matches!(Standing::of(finding), Standing::Fail | Standing::Tight);
+        for guess in &finding.guessed {
+            let count = found.entry(guess).or_default();
+            count.0 += 1;
+            count.1 += usize::from(close);
+        }
+    }
+    let mut all: Vec<Guessed<'_>> = found.into_iter().map(|(guess, (checks, close))| Guessed { guess, checks, close }).collect();
+    all.sort_by_key(|one| std::cmp::Reverse((one.close, one.checks)));
+    all
 }
 
 /// What can hurt, each once.

@@ -65,6 +65,7 @@ struct ResultOut<'c> {
     caution: Option<&'c str>,
     missing: Vec<MissingOut<'c>>,
     assumed: Vec<AssumedOut<'c>>,
+    guessed: Vec<GuessOut<'c>>,
     accepted: Option<AcceptedOut<'c>>,
     spans: Vec<SpanOut<'c>>,
 }
@@ -135,6 +136,13 @@ struct MissingOut<'c> {
     component: &'c str,
     property: &'c str,
     doc: &'c str,
+}
+
+/// A line of which its writer says that nobody knows the number yet.
+#[derive(Serialize)]
+struct GuessOut<'c> {
+    name: &'c str,
+    value: &'c str,
 }
 
 #[derive(Serialize)]
@@ -345,6 +353,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
             .iter()
             .map(|line| AssumedOut { component: &line.component, property: &line.property, value: &line.value, because: &line.because })
             .collect(),
+        guessed: finding.guessed.iter().map(|guess| GuessOut { name: &guess.name, value: &guess.value }).collect(),
         accepted: finding.accepted.as_ref().map(|accepted| AcceptedOut {
             because: &accepted.because,
             until: accepted.until.map(|until| until.to_string()),

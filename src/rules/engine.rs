@@ -366,6 +366,7 @@ impl Engine<'_> {
             suffices: Vec::new(),
             missing: Arc::new([]),
             assumed: Vec::new(),
+            guessed: Vec::new(),
             places: Vec::new(),
             influences: Vec::new(),
             accepted: None,

@@ -47,6 +47,15 @@ pub struct Assumed {
     pub because: SmolStr,
 }
 
+/// A line of which its writer says that nobody knows the number yet.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct Guess {
+    /// Whose line and which: `main_roof.mass`, or a named value.
+    pub name: SmolStr,
+    /// What is guessed, without how far it may be off.
+    pub value: String,
+}
+
 /// How much of the margin one tolerance takes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Influence {
@@ -114,6 +123,8 @@ pub struct Finding {
     pub missing: Arc<[Arc<MissingLine>]>,
     /// Habits of the trade that it stands on.
     pub assumed: Vec<Assumed>,
+    /// Guesses that it stands on.
+    pub guessed: Vec<Guess>,
     /// The lines that it stands on, the one to mend first.
     pub places: Vec<Place>,
     /// Tolerances, the one that takes most of the margin first.
@@ -133,6 +144,7 @@ impl Finding {
         self.mends.shrink_to_fit();
         self.suffices.shrink_to_fit();
         self.assumed.shrink_to_fit();
+        self.guessed.shrink_to_fit();
         self.places.shrink_to_fit();
         self.influences.shrink_to_fit();
         self

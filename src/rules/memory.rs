@@ -119,6 +119,7 @@ impl Memory {
 fn speaks_of(finding: &Finding, names: &FxHashSet<&str>) -> bool {
     let is_of = |value: &str| names.contains(value.split('.').next().unwrap_or(value));
     finding.assumed.iter().any(|assumed| names.contains(assumed.component.as_str()))
+        || finding.guessed.iter().any(|guess| is_of(&guess.name))
         || finding.missing.iter().any(|line| names.contains(line.component.as_str()))
         || finding.influences.iter().any(|influence| is_of(&influence.name))
         || finding.places.iter().any(|place| place.label.split('`').any(is_of))

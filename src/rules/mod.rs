@@ -18,7 +18,7 @@ mod working;
 mod worst;
 
 pub use engine::check;
-pub use finding::{Accepted, Assumed, Finding, Influence, Verdict};
+pub use finding::{Accepted, Assumed, Finding, Guess, Influence, Verdict};
 pub use memory::{Memory, check_again};
 pub use not_begun::{NotBegun, not_begun};
 pub use options::{Only, Options};

@@ -1,7 +1,7 @@
 //! What a finding stands on: the lines to look at, the tolerances, the habits that were assumed.
 
 use super::engine::Engine;
-use super::finding::{Assumed, Finding, Influence};
+use super::finding::{Assumed, Finding, Guess, Influence};
 use super::worst::Worst;
 use crate::design::{NodeId, NodeKind};
 use crate::problem::Place;
@@ -50,6 +50,7 @@ impl Engine<'_> {
     /// The lines and the assumptions that a finding stands on.
     pub(super) fn say_why(&self, finding: &mut Finding, scope: &mut Scope, reads: &[NodeId]) {
         finding.assumed = self.assumptions(reads);
+        finding.guessed = self.guesses(reads);
         let mut places = match &self.rule.points_to {
             Some(points_to) => self.pointed(points_to, scope),
             None => self.written_places(reads),
@@ -166,6 +167,25 @@ impl Engine<'_> {
         expr.is_some_and(|expr| {
             matches!(expr.node, Node::Binary(..) | Node::Call(..) | Node::Aggregate { .. } | Node::If(..) | Node::Field(..))
         })
+    }
+
+    fn guesses(&self, reads: &[NodeId]) -> Vec<Guess> {
+        let design = self.evaluator.design();
+        if !design.has_guesses() {
+            return Vec::new();
+        }
+        let is_guessed = |node: &NodeId| match design.node_kind(*node) {
+            NodeKind::Named(at) => design.named.get(at).is_some_and(|named| named.guessed),
+            NodeKind::Property(id, property) => design.component(id).written(property).is_some_and(|written| written.guessed),
+        };
+        let guess = |node: NodeId| {
+            let value = self.evaluator.known(node)?.ok()?;
+            Some(Guess { name: design.node_name(node).into(), value: self.evaluator.show_value(&value) })
+        };
+        let mut found: Vec<Guess> = self.evaluator.below(reads).into_iter().filter(is_guessed).filter_map(guess).collect();
+        found.sort();
+        found.dedup();
+        found
     }
 
     pub(super) fn assumptions(&self, reads: &[NodeId]) -> Vec<Assumed> {

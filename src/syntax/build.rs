@@ -91,6 +91,8 @@ pub(super) fn inside<'p>(pair: &Pair<'p, Rule>) -> Children<'p> {
                 | Rule::assumed_kw
                 | Rule::because_kw
                 | Rule::usually_kw
+                | Rule::found_kw
+                | Rule::guessed_kw
                 | Rule::source_kw
                 | Rule::carrying_kw
         )
@@ -228,8 +230,9 @@ impl Builder<'_> {
     fn let_line(&mut self, mut inner: Children<'_>) -> Option<Let> {
         let name = self.word(&inner.next()?);
         let value = self.value(inner.next()?);
-        let span = Span { start: name.span.start.saturating_sub(4), ..name.span }.to(value.span);
-        Some(Let { span, name, value: Arc::new(value) })
+        let guessed = inner.next().map(|word| self.span_of_line(&word));
+        let span = Span { start: name.span.start.saturating_sub(4), ..name.span }.to(guessed.unwrap_or(value.span));
+        Some(Let { span, name, value: Arc::new(value), guessed })
     }
 
     fn component(&mut self, inner: Children<'_>, span: Span) -> Option<Component> {
@@ -280,7 +283,8 @@ impl Builder<'_> {
         let mut inner = inside(&pair);
         let name = self.word(&inner.next()?);
         let value = self.value(inner.next()?);
-        Some(Line { span: name.span.to(value.span), name, value: Arc::new(value) })
+        let guessed = inner.next().map(|word| self.span_of_line(&word));
+        Some(Line { span: name.span.to(guessed.unwrap_or(value.span)), name, value: Arc::new(value), guessed })
     }
 
     fn changes(&mut self, entries: Children<'_>) -> Changes {
@@ -410,6 +414,7 @@ impl Builder<'_> {
             bounds: Vec::new(),
             usual: Vec::new(),
             doc: None,
+            found: None,
             source: None,
             when: None,
         };
@@ -444,6 +449,7 @@ impl Builder<'_> {
                     let because = parts.next().and_then(|because| inside(&because).next()).map(|text| self.quoted(&text));
                     property.usual.extend(range.zip(because).map(|(range, because)| Usual { range: Arc::new(range), because }));
                 }
+                Rule::found => property.found = parts.next().map(|text| self.quoted(&text)),
                 Rule::source => property.source = parts.next().map(|text| self.quoted(&text)),
                 Rule::only_when => property.when = parts.next().map(|condition| Arc::new(self.expression(condition))),
                 Rule::carrying => property.carrying = parts.map(|word| self.word(&word)).collect(),

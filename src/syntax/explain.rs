@@ -168,8 +168,8 @@ fn in_words(rule: Rule) -> Option<&'static str> {
         Rule::component | Rule::change => "a block",
         Rule::property_type | Rule::plain_type | Rule::link_type | Rule::link_kw | Rule::links_kw => examples::TYPE,
         Rule::one_of | Rule::list_of | Rule::range_of | Rule::size_of => examples::TYPE,
-        Rule::clause | Rule::more | Rule::required | Rule::default | Rule::assumed | Rule::source | Rule::carrying => {
-            "`required`, `default`, `assumed … because`, `usually … to … because`, `source`, `carrying` or a text"
+        Rule::clause | Rule::more | Rule::required | Rule::default | Rule::assumed | Rule::found | Rule::source | Rule::carrying => {
+            "`required`, `default`, `assumed … because`, `usually … to … because`, `found`, `source`, `carrying` or a text"
         }
         Rule::because => "`because` and the reason in quotes",
         Rule::usual => "`usually`, from one number to another, and `because` with the reason in quotes",

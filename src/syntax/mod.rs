@@ -19,7 +19,7 @@ mod tokens;
 pub mod tree;
 
 /// The words that begin a statement: no kind can have one of them as its name.
-pub const STATEMENTS: [&str; 24] = [
+pub const STATEMENTS: [&str; 25] = [
     "use",
     "let",
     "pattern",
@@ -34,6 +34,7 @@ pub const STATEMENTS: [&str; 24] = [
     "state",
     "sheet",
     "sheet_view",
+    "drawn",
     "rule",
     "picture",
     "purchase",

@@ -1,9 +1,39 @@
-//! An expression with its parts put through something, for whoever writes other things in place of names.
+//! The parts of an expression: its numbers, and the same expression with other things in place of its parts.
 
-use super::tree::{Argument, Binder, Expr, Node, TemplatePart};
+use super::tree::{Argument, Binder, Expr, Node, Part, TemplatePart};
+use crate::text::Span;
 use std::sync::Arc;
 
 impl Expr {
+    /// The value without its tolerance.
+    #[must_use]
+    pub fn nominal(&self) -> &Expr {
+        match &self.node {
+            Node::Tolerance { value, .. } => value,
+            _ => self,
+        }
+    }
+
+    /// The numbers of a size, a range or a list, each with its tolerance; of anything else that itself. A list of sizes
+    /// has the numbers of all of them.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<&Expr> {
+        match &self.node {
+            Node::Range(from, to) => vec![from, to],
+            Node::Size(parts) => parts.iter().collect(),
+            Node::List(items) => items.iter().flat_map(Expr::numbers).collect(),
+            _ => vec![self],
+        }
+    }
+
+    /// The parts of the number that stands here, if it is a number and nothing else, and the place of them together.
+    #[must_use]
+    pub fn written(&self) -> Option<(&[Part], Span)> {
+        let Node::Quantity(parts) = &self.nominal().node else { return None };
+        let span = parts.iter().map(|part| part.span).reduce(Span::to)?;
+        Some((parts, span))
+    }
+
     /// The same expression with each of its parts put through `put`; one without parts as it is.
     #[must_use]
     pub fn with_parts(&self, put: &mut dyn FnMut(&Expr) -> Expr) -> Expr {

@@ -116,6 +116,8 @@ pub struct Let {
     pub name: Word,
     /// What it stands for.
     pub value: Arc<Expr>,
+    /// Where it says that nobody knows the number yet.
+    pub guessed: Option<Span>,
 }
 
 /// A component, or a pattern for components.
@@ -146,6 +148,8 @@ pub struct Line {
     pub name: Word,
     /// The rest.
     pub value: Arc<Expr>,
+    /// Where it says that nobody knows the number yet.
+    pub guessed: Option<Span>,
 }
 
 /// An alternative to the design.
@@ -258,6 +262,8 @@ pub struct Property {
     pub usual: Vec<Usual>,
     /// What it means.
     pub doc: Option<Text>,
+    /// How one comes to its number.
+    pub found: Option<Text>,
     /// Where its number or its meaning comes from.
     pub source: Option<Text>,
     /// The field of a table that has to be yes for this one to mean anything.
@@ -513,35 +519,6 @@ impl Binary {
 }
 
 impl Expr {
-    /// The value without its tolerance.
-    #[must_use]
-    pub fn nominal(&self) -> &Expr {
-        match &self.node {
-            Node::Tolerance { value, .. } => value,
-            _ => self,
-        }
-    }
-
-    /// The numbers of a size, a range or a list, each with its tolerance; of anything else that itself. A list of sizes
-    /// has the numbers of all of them.
-    #[must_use]
-    pub fn numbers(&self) -> Vec<&Expr> {
-        match &self.node {
-            Node::Range(from, to) => vec![from, to],
-            Node::Size(parts) => parts.iter().collect(),
-            Node::List(items) => items.iter().flat_map(Expr::numbers).collect(),
-            _ => vec![self],
-        }
-    }
-
-    /// The parts of the number that stands here, if it is a number and nothing else, and the place of them together.
-    #[must_use]
-    pub fn written(&self) -> Option<(&[Part], Span)> {
-        let Node::Quantity(parts) = &self.nominal().node else { return None };
-        let span = parts.iter().map(|part| part.span).reduce(Span::to)?;
-        Some((parts, span))
-    }
-
     /// Calls `visit` with every expression inside this one and itself, outermost first.
     pub fn walk<'e>(&'e self, visit: &mut dyn FnMut(&'e Expr)) {
         let mut waiting = vec![self];

@@ -120,6 +120,7 @@ impl Outline {
         for line in lines {
             self.word(&line.name);
             self.expr(&line.value);
+            self.put(line.guessed.is_some());
         }
     }
 
@@ -127,6 +128,7 @@ impl Outline {
         self.put("let");
         self.word(&line.name);
         self.expr(&line.value);
+        self.put(line.guessed.is_some());
     }
 
     fn changes(&mut self, changes: &Changes) {
@@ -170,6 +172,7 @@ impl Outline {
             self.word(&usual.because);
         }
         self.maybe(property.doc.as_ref());
+        self.maybe(property.found.as_ref());
         self.maybe(property.source.as_ref());
         self.put(property.when.is_some());
         if let Some(condition) = &property.when {

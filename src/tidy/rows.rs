@@ -281,7 +281,7 @@ fn closing<'t>(inner: &[Token], word: impl Fn(&Token) -> &'t str) -> usize {
 
 /// Whether a property goes on in a line that begins with this word.
 pub fn goes_on(word: &str, gap: Gap) -> bool {
-    gap == Gap::Clause && (word.starts_with('"') || matches!(word, "default" | "assumed" | "usually"))
+    gap == Gap::Clause && (word.starts_with('"') || matches!(word, "default" | "assumed" | "usually" | "found"))
 }
 
 /// Whether a line may be broken between two words, and how gladly: the less the better.

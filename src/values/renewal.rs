@@ -339,7 +339,7 @@ fn changed_nodes(
         };
         let now = now.and_then(|now| new.named.get(now as usize));
         let stays = |now: &Named| now.span == named.span || gone.contains(&named.span.file);
-        if !now.is_some_and(|now| stays(now) && same(NodeId(at), &named.value, &now.value)) {
+        if !now.is_some_and(|now| stays(now) && now.guessed == named.guessed && same(NodeId(at), &named.value, &now.value)) {
             changed.push(NodeId(at));
         }
     }
@@ -363,7 +363,9 @@ fn changed_nodes(
                 let node = old.node(id, property);
                 // A line of the same words in another statement, the old one still there, is another line.
                 let stays = |now: &Written| now.span == line.span || gone.contains(&line.span.file);
-                let is_same = |now: &Written| now.origin == line.origin && stays(now) && same(node, &line.value, &now.value);
+                let is_same = |now: &Written| {
+                    now.origin == line.origin && now.guessed == line.guessed && stays(now) && same(node, &line.value, &now.value)
+                };
                 if !now.written(property).is_some_and(is_same) {
                     changed.push(node);
                 }

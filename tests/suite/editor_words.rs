@@ -28,7 +28,11 @@ const PLACES: &[(&str, &[&str])] = &[
     ("signature_fact_name", &[TREE]),
     ("kind_fact_name", &[TREE, OFFERS]),
     ("link_kw links_kw one_kw list_kw range_kw size_kw of_kw", &[TREE, QUERIES, CODE, COLOURS]),
-    ("required default_kw assumed_kw usually_kw because_kw source_kw carrying_kw bound_word", &[TREE, QUERIES, VIM, CODE, OFFERS, COLOURS]),
+    (
+        "required default_kw assumed_kw usually_kw found_kw because_kw source_kw carrying_kw bound_word",
+        &[TREE, QUERIES, VIM, CODE, OFFERS, COLOURS],
+    ),
+    ("guessed_kw", &[TREE, QUERIES, VIM, CODE, OFFERS, COLOURS]),
     ("each_kw", &[TREE, QUERIES, VIM, CODE, COLOURS]),
     ("like_kw", &[TREE, QUERIES, VIM, CODE, OFFERS, COLOURS]),
     ("for_kw in_kw where_kw to_kw by_kw if_kw then_kw else_kw and or not yes no", &[TREE, VIM, CODE, OFFERS, COLOURS]),

@@ -38,8 +38,8 @@
 (path (name) @function)
 
 [
-  "use" "let" "pattern" "variant" "measured" "accept" "kind" "formula" "table" "carried" "paper" "state" "sheet" "sheet_view" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "account" "like" "each"
-  "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most" "usually" "when" "as" "item" "root"
+  "use" "let" "pattern" "variant" "measured" "accept" "kind" "formula" "table" "carried" "paper" "state" "sheet" "sheet_view" "drawn" "rule" "picture" "purchase" "task" "reminder" "roll" "zone" "reading" "review" "account" "like" "each"
+  "required" "default" "assumed" "because" "source" "carrying" "above" "below" "at_least" "at_most" "usually" "found" "guessed" "when" "as" "item" "root"
   "link" "links" "one" "list" "range" "size" "of"
 ] @keyword
 (fact property: (name) @property)

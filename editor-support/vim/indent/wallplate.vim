@@ -5,7 +5,7 @@ endif
 let b:did_indent = 1
 
 setlocal indentexpr=WallplateIndent(v:lnum)
-setlocal indentkeys=0},0),0],0=default,0=assumed,0=usually,o,O,!^F
+setlocal indentkeys=0},0),0],0=default,0=assumed,0=usually,0=found,o,O,!^F
 let b:undo_indent = 'setlocal indentexpr< indentkeys<'
 
 if exists('*WallplateIndent')
@@ -23,9 +23,9 @@ function! s:GoesOn(line)
   return a:line =~# '[,+*/^<>=±−·⋅≤≥≠-]\s*$\|\<\%(and\|or\|not\|then\|else\|where\|for\|because\)\s*$'
 endfunction
 
-" A property of a kind goes on in a line that begins with a text, `default`, `assumed` or `usually`.
+" A property of a kind goes on in a line that begins with a text, `default`, `assumed`, `usually` or `found`.
 function! s:IsClause(line)
-  return a:line =~# '^\s*\%("\|\%(default\|assumed\|usually\)\>\)'
+  return a:line =~# '^\s*\%("\|\%(default\|assumed\|usually\|found\)\>\)'
 endfunction
 
 " Whether what begins in a line has a title that goes on in another: it stands in no block, and no `let` names it.

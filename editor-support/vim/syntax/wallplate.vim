@@ -11,19 +11,21 @@ set cpo&vim
 syntax case match
 syntax sync minlines=300
 
-syntax cluster wallplateValue contains=wallplateComment,wallplateString,wallplateName,wallplateNumber,wallplateDate,wallplateWord,wallplateConditional,wallplateRepeat,wallplateBoolean,wallplateFunction,wallplateParens,wallplateList,wallplateField,wallplateArgument
+syntax cluster wallplateValue contains=wallplateComment,wallplateString,wallplateGuessed,wallplateName,wallplateNumber,wallplateDate,wallplateWord,wallplateConditional,wallplateRepeat,wallplateBoolean,wallplateFunction,wallplateParens,wallplateList,wallplateField,wallplateArgument
 
 " ── values ──
 syntax match wallplateName "\<[a-z][a-z0-9_]*\>" contained
 syntax match wallplateWord "\<\%(and\|or\|not\|to\|by\)\>" contained
 syntax match wallplateConditional "\<\%(if\|then\|else\)\>" contained
 syntax match wallplateRepeat "\<\%(for\|in\|where\)\>" contained
+" The last word of a line whose number nobody knows yet.
+syntax match wallplateGuessed "\<guessed\>\%(\s*\%([#;}]\|$\)\)\@=" contained
 syntax match wallplateBoolean "\<\%(yes\|no\)\>" contained
 syntax match wallplateArgument "\v%([(,]\s*)@<=%(%(if|not|yes|no)>)@![a-z][a-z0-9_]*\ze\s+%(%(%(and|or|not|to|by|for|in|where|then|else|if)>)@![a-z]|[-−]?\.?\d|[\"(\[])" contained
 syntax match wallplateFunction "\<[a-z][a-z0-9_]*(\@=" contained
 syntax match wallplateField "\.\@1<=[a-z][a-z0-9_]*\>" contained
 syntax match wallplateNumber "\v%(<|\.@<!\.@=)%(\d+%(-\d+)?/\d+|\d+%(\.\d+)?%([eE][+-]?\d+)?|\.\d+%([eE][+-]?\d+)?)" contained nextgroup=wallplateUnit skipwhite
-syntax match wallplateUnit "\v%(%(and|above|assumed|at_least|at_most|by|below|because|carrying|default|else|for|if|like|not|no|or|required|source|to|then|usually|when|where|yes)>)@!%(1/)?[A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?%([/*·⋅-][A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?)*" contained
+syntax match wallplateUnit "\v%(%(and|above|assumed|at_least|at_most|by|below|because|carrying|default|else|for|found|guessed|if|like|not|no|or|required|source|to|then|usually|when|where|yes)>)@!%(1/)?[A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?%([/*·⋅-][A-Za-z°º℃℉µμΩΩ%€£$]+%(_[A-Za-z]+)*%(\^-?\d+|\d+|⁻?[¹²³⁴])?)*" contained
 syntax match wallplateDate "\<\d\{4}-\d\{2}-\d\{2}\>" contained
 syntax region wallplateParens start="(" end=")" contained transparent contains=@wallplateValue
 syntax region wallplateList start="\[" end="\]" contained transparent contains=@wallplateValue
@@ -31,14 +33,14 @@ syntax region wallplateString start=+"+ skip=+\\["\\]+ end=+"+ oneline contains=
 syntax match wallplateComment "#.*$" contains=@Spell
 
 " ── the vocabulary ──
-syntax match wallplateClause "\<\%(required\|default\|assumed\|because\|source\|carrying\|above\|below\|at_least\|at_most\|usually\|when\)\>" contained
+syntax match wallplateClause "\<\%(required\|default\|assumed\|because\|source\|carrying\|above\|below\|at_least\|at_most\|usually\|found\|when\)\>" contained
 syntax match wallplateClause "\<\%(links\=\%(\s\+to\>\)\@=\|\%(one\|list\|range\|size\)\%(\s\+of\>\)\@=\|\%(\<\%(one\|list\|range\|size\)\s\+\)\@<=of\)\>" contained
 
 " ── lines ──
 " A line that only goes on from the one above has no name.
 syntax match wallplateProperty "\v%(%(^|[{;])\s*)@<=%(%([,+\-*/^<>=±−·⋅≤≥≠]|<%(and|or|not|then|else|where|for|because))\s*%(#.*)?\n\s*)@<![a-z][a-z0-9_]*>" contained
 " A line of a kind that begins so goes on with the property above it.
-syntax match wallplateMore "\v%(%(^|[{;])\s*)@<=%(default|assumed|usually)>" contained
+syntax match wallplateMore "\v%(%(^|[{;])\s*)@<=%(default|assumed|usually|found)>" contained
 syntax match wallplateEach "\v%(%(^|[{;])\s*)@<=%(each|for)>" contained
 syntax match wallplateChange "\v%(%(^|[{;])\s*)@<=[a-z][a-z0-9_]*>%(\s*%(\[\d+\]\s*)?\{)@=" contained
 syntax match wallplateLet "\v%(%(^|[{;])\s*)@<=let>" contained nextgroup=wallplateDeclared skipwhite
@@ -54,7 +56,7 @@ syntax match wallplateElements "\[\d\+\.\.\d\+\]" contained contains=wallplateNu
 syntax match wallplateLike "\<like\>" nextgroup=wallplateDeclared skipwhite
 syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=pattern>" nextgroup=wallplateKindOf skipwhite
 syntax match wallplateKindOf "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateDeclared skipwhite
-syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=%(kind|formula|table|carried|paper|state|sheet|sheet_view)>" nextgroup=wallplateKindName skipwhite
+syntax match wallplateKeyword "\v%(%(^|[;}])\s*)@<=%(kind|formula|table|carried|paper|state|sheet|sheet_view|drawn)>" nextgroup=wallplateKindName skipwhite
 syntax match wallplateKindName "\<[a-z][a-z0-9_]*\>" contained nextgroup=wallplateKindTitle,wallplateKindBlock skipwhite skipempty
 syntax region wallplateKindTitle start=+"+ skip=+\\["\\]+ end=+"+ oneline contained contains=@Spell nextgroup=wallplateKindPlus,wallplateKindBlock skipwhite skipempty
 syntax match wallplateKindPlus "+" contained nextgroup=wallplateKindTitle skipwhite skipempty
@@ -94,6 +96,7 @@ highlight default link wallplateClause Keyword
 highlight default link wallplateMore Keyword
 highlight default link wallplateConditional Conditional
 highlight default link wallplateRepeat Repeat
+highlight default link wallplateGuessed Todo
 highlight default link wallplateWord Operator
 highlight default link wallplateKind Type
 highlight default link wallplateKindOf Type

@@ -3,7 +3,7 @@
 
 use super::check::{MOST_SHOWN, Report, counted, errors, last_word};
 use super::depth::Depth;
-use super::finding::{in_a_line, shown};
+use super::finding::{in_a_line, several_in_a_line, shown};
 use super::look::{Look, Tone};
 use crate::output::{Checked, Standing, digest};
 use crate::rules::matrix::not_checked;
@@ -49,6 +49,7 @@ pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
     report.least_room();
     report.counts();
     report.how_far();
+    report.guesses(wanted.assumed);
     report.assumptions(wanted.assumed);
     report.cautions(wanted.cautions);
     report.not_checked(wanted.all);
@@ -104,20 +105,24 @@ impl<'c> Report<'c> {
             rules.push(&finding.rule);
             is_new
         });
-        holds.truncate(most.saturating_sub(tight.len()));
+        holds.truncate(most.saturating_sub(of_one_rule(&tight).len()));
         if tight.is_empty() && holds.is_empty() {
             return;
         }
         self.out.push_str("least room, the hardest of each rule:\n");
-        for finding in tight.iter().take(MOST_SHOWN).chain(&holds) {
-            self.out.push_str(&in_a_line(finding, self.look));
-            if let Some(help) = finding.help.as_ref().filter(|_| Standing::of(finding) == Standing::Tight) {
+        let by_rule = of_one_rule(&tight);
+        for (finding, others) in by_rule.iter().take(MOST_SHOWN) {
+            self.out.push_str(&several_in_a_line(finding, others, self.look));
+            if let Some(help) = &finding.help {
                 self.out.push_str(&self.look.fact("help", help));
             }
         }
-        if tight.len() > MOST_SHOWN {
-            self.out
-                .push_str(&self.look.paragraph(2, &format!("and {} more that are tight; `--all` shows them", tight.len() - MOST_SHOWN)));
+        for finding in &holds {
+            self.out.push_str(&in_a_line(finding, self.look));
+        }
+        if by_rule.len() > MOST_SHOWN {
+            let text = format!("and {} more rules that are tight; `--all` shows them", by_rule.len() - MOST_SHOWN);
+            self.out.push_str(&self.look.paragraph(2, &text));
         }
         self.first = self.first.take().or_else(|| tight.first().map(|finding| finding.rule.to_string()));
         self.out.push('\n');
@@ -225,6 +230,18 @@ impl<'c> Report<'c> {
             self.out.push_str(&self.look.paragraph(0, &text));
         }
     }
+}
+
+/// Findings of one rule together, the hardest first.
+fn of_one_rule<'f>(found: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
+    let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
+    for finding in found {
+        match groups.iter_mut().find(|(first, _)| first.rule == finding.rule) {
+            Some((_, others)) => others.push(finding),
+            None => groups.push((finding, Vec::new())),
+        }
+    }
+    groups
 }
 
 /// Findings of one cause together, the worst first: of one line of the text, or of one rule in the same words.

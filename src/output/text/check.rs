@@ -23,6 +23,8 @@ const MOST_DRAWN: usize = 3;
 const MOST_ASSUMED: usize = 40;
 /// Lines of what is not begun that are shown unless all is asked for.
 const MOST_NOT_BEGUN: usize = 4;
+/// Guesses that are named behind their count.
+const MOST_GUESSES: usize = 3;
 /// Components that are named where several share one assumption.
 const MOST_NAMES: usize = 4;
 
@@ -32,6 +34,7 @@ pub(super) fn body(checked: &Checked, look: &Look, depth: Depth) -> String {
     report.told();
     report.passes();
     report.counts();
+    report.guesses(depth == Depth::All);
     report.assumptions(depth == Depth::All);
     report.out
 }
@@ -282,6 +285,42 @@ impl<'c> Report<'c> {
         let several = summary.fail + summary.tight + summary.undetermined + errors > 1;
         if let Some(first) = self.first.as_ref().filter(|_| several) {
             self.out.push_str(&self.look.paragraph(0, &format!("first to mend: {first}")));
+        }
+    }
+
+    /// What nobody knows yet, and how much hangs on it.
+    pub(super) fn guesses(&mut self, listed: bool) {
+        let found = digest::guesses(&self.checked.findings);
+        if found.is_empty() {
+            return;
+        }
+        let close = |one: &digest::Guessed<'_>| match one.close {
+            0 => String::new(),
+            1 => ", one of them fails or is tight".to_owned(),
+            close => format!(", {close} of them fail or are tight"),
+        };
+        if !listed {
+            let names: Vec<String> = found
+                .iter()
+                .take(MOST_GUESSES)
+                .map(|one| format!("{} ({}{})", one.guess.name, counted(one.checks, "check", "checks"), close(one)))
+                .collect();
+            let more = if found.len() > MOST_GUESSES { format!(", and {} more", found.len() - MOST_GUESSES) } else { String::new() };
+            let how = if self.depth == Depth::Usual { "; `--assumed` lists them" } else { "" };
+            let text = format!("{}: {}{more}{how}", counted(found.len(), "number is guessed", "numbers are guessed"), names.join(", "));
+            self.out.push_str(&self.look.paragraph(0, &text));
+            return;
+        }
+        self.out.push_str("\nguessed, what decides most first:\n");
+        for one in &found {
+            let text = format!(
+                "{} = {}: {} on it{}",
+                one.guess.name,
+                one.guess.value,
+                counted(one.checks, "check stands", "checks stand"),
+                close(one)
+            );
+            self.out.push_str(&self.look.wrap("  ", "    ", 4, &text));
         }
     }
 

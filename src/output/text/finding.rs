@@ -13,6 +13,8 @@ use crate::values::{Measure, MissingLine};
 
 /// Components that are named where one rule waits for one line on several.
 const MOST_WAITING: usize = 8;
+/// Findings of other rules on the same line that are told in words.
+const MOST_OTHERS: usize = 4;
 /// Tolerances that are named where several eat the margin.
 const MOST_INFLUENCES: usize = 2;
 
@@ -37,13 +39,13 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
     if let (Some(demand), Some(capacity)) = (&finding.demand, &finding.capacity) {
         let nominal = finding.nominal.as_deref().filter(|(d, c)| d.text != demand.text || c.text != capacity.text);
         let used = finding.ratio.map_or_else(String::new, |ratio| format!(" ({} used)", percent(ratio)));
-        if let Some((d, c)) = nominal {
-            fact("needed", &format!("{} at worst, {} as written", demand.text, d.text));
-            fact("available", &format!("{} at worst{used}, {} as written", capacity.text, c.text));
-        } else {
-            fact("needed", &demand.text);
-            fact("available", &format!("{}{used}", capacity.text));
-        }
+        // What no tolerance moves is said once.
+        let side = |worst: &Measure, used: &str, written: Option<&Measure>| match written.filter(|written| written.text != worst.text) {
+            Some(written) => format!("{} at worst{used}, {} as written", worst.text, written.text),
+            None => format!("{}{used}", worst.text),
+        };
+        fact("needed", &side(demand, "", nominal.map(|(d, _)| d)));
+        fact("available", &side(capacity, &used, nominal.map(|(_, c)| c)));
     }
     for influence in finding.influences.iter().take(MOST_INFLUENCES) {
         let place = position(&checked.session.sources, influence.place.span);
@@ -55,8 +57,17 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
     for line in finding.missing.iter().skip(1) {
         fact("also needs", &missing(line));
     }
-    if !others.is_empty() {
-        fact("as well", &names(others));
+    let (alike, unlike): (Vec<&Finding>, Vec<&Finding>) =
+        others.iter().partition(|other| other.rule == finding.rule || other.verdict == Verdict::Undetermined);
+    if !alike.is_empty() {
+        fact("as well", &names(&alike));
+    }
+    // Of another rule the name alone would not say what is wrong.
+    for other in unlike.iter().take(MOST_OTHERS) {
+        fact("as well", &format!("{}: {}", call(other), other.message));
+    }
+    if unlike.len() > MOST_OTHERS {
+        fact("as well", &names(unlike.get(MOST_OTHERS..).unwrap_or_default()));
     }
     if let Some(state) = finding.state.as_ref().filter(|_| background) {
         fact(&state.of, &state.name);
@@ -68,6 +79,10 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
         let assumed: Vec<String> =
             finding.assumed.iter().map(|assumed| format!("{}.{} {}", assumed.component, assumed.property, assumed.value)).collect();
         fact("assumed", &assumed.join("; "));
+    }
+    if !finding.guessed.is_empty() {
+        let guessed: Vec<String> = finding.guessed.iter().map(|guess| format!("{} {}", guess.name, guess.value)).collect();
+        fact("guessed", &guessed.join("; "));
     }
     if let Some(caution) = finding.caution.as_ref().filter(|_| background) {
         fact("caution", caution);
@@ -118,6 +133,17 @@ pub(super) fn in_a_line(finding: &Finding, look: &Look) -> String {
     let word = if word.is_empty() { String::new() } else { format!("{} ", look.paint(tone, word)) };
     let text = format!("{}: {}", call(finding), if finding.ratio.is_some() { sides(finding) } else { finding.message.clone() });
     look.wrap(&format!("{start}{word}"), &" ".repeat(10), 10, &text)
+}
+
+/// Findings of one rule in a line: the first of them, and the names of the others.
+pub(super) fn several_in_a_line(finding: &Finding, others: &[&Finding], look: &Look) -> String {
+    let mut out = in_a_line(finding, look);
+    if !others.is_empty() {
+        let subjects: Vec<String> = others.iter().take(MOST_WAITING).map(|other| other.subjects.join(", ")).collect();
+        let more = if others.len() > MOST_WAITING { format!("; and {} more", others.len() - MOST_WAITING) } else { String::new() };
+        out.push_str(&look.fact("as well", &format!("{}{more}", subjects.join("; "))));
+    }
+    out
 }
 
 /// `48 mm of 60 mm`, or what is said where nothing is measured.

@@ -11,6 +11,7 @@ mod finding;
 mod folders;
 mod how;
 mod look;
+mod next;
 mod reference;
 mod search;
 pub mod snippet;

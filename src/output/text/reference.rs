@@ -54,6 +54,7 @@ impl Book<'_> {
     fn topics(&self) -> Vec<String> {
         let design = self.session.design();
         let mut topics: Vec<String> = LISTS.iter().map(ToString::to_string).collect();
+        topics.extend(design.drawn.iter().map(|word| word.name.to_string()));
         topics.extend(design.kinds.iter().map(|kind| kind.name.to_string()));
         topics.extend(design.rules.iter().flat_map(|rule| [rule.name.to_string(), rule.area().to_owned()]));
         topics.extend(formulas::all().names().map(str::to_owned));
@@ -95,6 +96,7 @@ impl Book<'_> {
         if design.rules.iter().any(|rule| rule.area() == topic) {
             self.list_of_rules(Some(topic));
         }
+        self.drawn(topic);
         if let Some(rule) = design.rule(topic) {
             self.rule(rule);
         }
@@ -204,6 +206,26 @@ impl Book<'_> {
                 let text = if cell.rules.is_empty() { format!("not checked: {}", cell.why_not) } else { cell.rules.join(", ") };
                 self.entry(&cell.action, column, &text);
             }
+        }
+    }
+
+    /// A word that a small drawing explains, and the lines of that name.
+    fn drawn(&mut self, topic: &str) {
+        let design = self.session.design();
+        let Some(word) = design.drawn.iter().find(|word| word.name == topic) else { return };
+        self.heading(&format!("{}: {}", word.name, word.doc));
+        if !self.look.narrated {
+            self.out.push('\n');
+            for row in &word.looks {
+                let _ = writeln!(self.out, "    {row}");
+            }
+            self.out.push('\n');
+        }
+        let lines = || design.kinds.iter().filter_map(|kind| Some((kind, kind.properties.get(kind.property(topic)?)?)));
+        let written: Vec<_> = lines().filter(|(_, property)| !is_derived(property)).collect();
+        let column = Self::column(written.iter().map(|(kind, _)| kind.name.as_str()));
+        for (kind, property) in written {
+            self.entry(&kind.name, column, &property.doc);
         }
     }
 
@@ -391,6 +413,9 @@ impl Book<'_> {
         let mut note = |text: &str| self.out.push_str(&self.look.paragraph(indent, text));
         if !property.doc.is_empty() {
             note(&property.doc);
+        }
+        if let Some(found) = &property.found {
+            note(&format!("found: {found}"));
         }
         if let Some(default) = &property.default {
             let text = formula(self.session, default.span);

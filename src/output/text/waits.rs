@@ -2,9 +2,10 @@
 
 use super::depth::Depth;
 use super::look::{Look, Tone};
-use crate::design::{Design, Entry};
+use super::next::{self, kind_of, place_of};
+use crate::design::Design;
 use crate::output::Checked;
-use crate::output::digest::position;
+use crate::output::digest::line_to_write;
 use crate::rules::Finding;
 use crate::values::MissingLine;
 use rustc_hash::FxHashMap;
@@ -13,8 +14,6 @@ use std::fmt::Write;
 
 /// Components, or groups of components that lack the same, that are listed.
 const MOST_LISTED: usize = 30;
-/// Printed lines of the list unless all is asked for.
-const MOST_USUAL: usize = 10;
 /// Components that are named where several lack the same lines.
 const MOST_NAMES: usize = 6;
 /// Lines in the column of names are at least this wide.
@@ -37,39 +36,34 @@ pub(super) fn list(findings: &[&Finding], checked: &Checked, look: &Look, depth:
     let word = "undetermined";
     let start = format!("{}  ", look.paint(Tone::Open, word));
     let checks = if findings.len() == 1 { "1 check waits".to_owned() } else { format!("{} checks wait", findings.len()) };
-    let hint = if brief { "" } else { " (`--all` shows each of them)" };
+    let hint = if depth == Depth::Usual { "; first the lines that most of them wait for, with how many do" } else { "" };
     let mut out = look.wrap(&start, "    ", word.len() + 2, &format!("{checks} for lines that are not written{hint}"));
     if brief {
         return (out, None);
     }
+    if depth == Depth::Usual {
+        let (text, first) = next::list(findings, checked, look);
+        return (out + &text, first);
+    }
     let gaps = gaps(findings, checked.session.design());
-    let mut room = if depth == Depth::Usual { MOST_USUAL } else { usize::MAX };
     let mut told = 0;
     for gap in gaps.iter().take(MOST_LISTED) {
-        if room == 0 {
-            break;
-        }
-        let before = out.len();
-        told += gap.write(&mut out, checked, look, room);
-        room = room.saturating_sub(out.get(before..).unwrap_or_default().lines().count());
+        gap.write(&mut out, checked, look);
+        told += gap.lines.len();
     }
     let all: usize = gaps.iter().map(|gap| gap.lines.len()).sum();
     if all > told {
-        let how = if depth == Depth::Usual { "; `--all` lists them" } else { "" };
-        out.push_str(&look.paragraph(2, &format!("and {} more lines{how}", all - told)));
+        out.push_str(&look.paragraph(2, &format!("and {} more lines", all - told)));
     }
-    let first = gaps.first().and_then(|gap| Some(format!("{}{}", gap.place(checked, ": "), name_of(gap.lines.first()?, true))));
+    let first = gaps
+        .first()
+        .and_then(|gap| Some(format!("{}{}", place_of(checked, gap.components.first()?, ": "), line_to_write(gap.lines.first()?))));
     (out, first)
 }
 
-/// `build_up`, or with its component `build_up of main_roof`; a component that is missing as a whole by its kind.
-fn name_of(line: &MissingLine, whole: bool) -> String {
-    match (line.property.is_empty(), whole) {
-        (true, false) => line.component.to_string(),
-        (true, true) => format!("there is no `{}`", line.component),
-        (false, false) => line.property.to_string(),
-        (false, true) => format!("`{}` of {} is not written", line.property, line.component),
-    }
+/// `build_up`; a component that is missing as a whole by its kind.
+fn name_of(line: &MissingLine) -> &str {
+    if line.property.is_empty() { &line.component } else { &line.property }
 }
 
 fn gaps<'f>(findings: &[&'f Finding], design: &'f Design) -> Vec<Gap<'f>> {
@@ -112,29 +106,9 @@ fn gaps<'f>(findings: &[&'f Finding], design: &'f Design) -> Vec<Gap<'f>> {
     gaps
 }
 
-fn kind_of<'d>(design: &'d Design, component: &str) -> &'d str {
-    // An element of an array is known by the array's name.
-    match design.entry(component.split('[').next().unwrap_or(component)) {
-        Some(Entry::Component(id) | Entry::Array(id, ..)) => design.kind_of(id).name.as_str(),
-        _ => "",
-    }
-}
-
 impl Gap<'_> {
-    /// Where the first of its components stands, with something after it; empty where there is none.
-    fn place(&self, checked: &Checked, after: &str) -> String {
-        let design = checked.session.design();
-        match self.components.first().and_then(|name| design.entry(name.split('[').next().unwrap_or(name))) {
-            Some(Entry::Component(id) | Entry::Array(id, ..)) => {
-                format!("{}{after}", position(&checked.session.sources, design.component(id).header))
-            }
-            _ => String::new(),
-        }
-    }
-
-    /// Writes what it lacks, as long as there is room for another line; how many of its lines those are.
-    fn write(&self, out: &mut String, checked: &Checked, look: &Look, room: usize) -> usize {
-        let end = out.lines().count().saturating_add(room);
+    /// Writes what it lacks.
+    fn write(&self, out: &mut String, checked: &Checked, look: &Look) {
         let names: Vec<&str> = self.components.iter().take(MOST_NAMES).copied().collect();
         let mut heading = match (self.components.first(), self.kind) {
             (None | Some(&""), _) => "nothing is written of".to_owned(),
@@ -145,19 +119,14 @@ impl Gap<'_> {
         if self.components.len() > names.len() {
             let _ = write!(heading, " and {} more", self.components.len() - names.len());
         }
-        let place = self.place(checked, "");
+        let place = self.components.first().map_or_else(String::new, |name| place_of(checked, name, ""));
         if !place.is_empty() {
             let _ = write!(heading, " ({place})");
         }
         out.push_str(&look.wrap("  ", "    ", 4, &heading));
-        let column = self.lines.iter().map(|line| name_of(line, false).chars().count()).max().unwrap_or(0).max(COLUMN);
-        let mut told = 0;
+        let column = self.lines.iter().map(|line| name_of(line).chars().count()).max().unwrap_or(0).max(COLUMN);
         for line in &self.lines {
-            if told > 0 && out.lines().count() >= end {
-                break;
-            }
-            told += 1;
-            let name = name_of(line, false);
+            let name = name_of(line);
             if look.narrated || column + 6 > look.width / 2 {
                 let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
                 out.push_str(&look.wrap("    ", "      ", 6, &format!("{name}{doc}")));
@@ -167,6 +136,5 @@ impl Gap<'_> {
                 out.push_str(&look.wrap(&format!("    {name:<column$}  "), &" ".repeat(column + 6), column + 6, &line.doc));
             }
         }
-        told
     }
 }

@@ -104,3 +104,124 @@ fn catalogues_of_patterns_have_their_entries() {
         assert!(out.contains(entry), "{out}");
     }
 }
+
+const GUESSED: &str = "lid big { uplift 3 kN ± 500 N guessed }\nlet bolt  4 kN ± 1 kN guessed\n\
+    peg one { holds big; working_load bolt }\npeg two { holds big; working_load 9 kN }\n";
+
+/// A guess counts like any other number, with its tolerance; it is told of, and how much hangs on it.
+#[test]
+fn what_nobody_knows_yet_is_guessed() {
+    let desk = Desk::with(GUESSED);
+    let out = desk.run(&["check", "a.plate"]).out;
+    let in_one_line = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = "2 numbers are guessed: big.uplift (2 checks, one of them fails or is tight), bolt (1 check, one of them fails or is tight)";
+    assert!(in_one_line.contains(said), "{out}");
+    assert!(out.contains("  guessed     big.uplift 3 kN; bolt 4 kN"), "{out}");
+    let listed = desk.run(&["check", "a.plate", "--assumed"]).out;
+    assert!(listed.contains("guessed, what decides most first:\n  big.uplift = 3 kN: 2 checks stand on it, one of them"), "{listed}");
+    let json = desk.run(&["check", "a.plate", "--format", "json"]).json();
+    assert_eq!(json["results"][1]["guessed"][0]["name"], "big.uplift");
+    assert_eq!(json["results"][0]["guessed"].as_array().unwrap().len(), 2);
+    // Nothing else changes by the word.
+    let known = Desk::with(&GUESSED.replace(" guessed", "")).run(&["check", "a.plate"]).out;
+    assert!(!known.contains("guessed"), "{known}");
+    let strip = |text: &str| -> Vec<String> {
+        let plain = |line: &&str| !line.contains("guessed") && line.contains(" pass, ");
+        text.lines().filter(plain).map(str::to_owned).collect()
+    };
+    assert_eq!(strip(&out), strip(&known));
+}
+
+#[test]
+fn a_guess_says_how_far_it_may_be_off() {
+    let said = |design: &str| Desk::with(design).run(&["check", "a.plate"]);
+    let done = said("lid big { uplift 3 kN guessed }\n");
+    assert!(done.out.contains("warning: `uplift` is guessed, and nothing says how far it may be off"), "{}", done.out);
+    assert_eq!(done.status, Some(0));
+    assert!(!said("lid big { uplift 3 kN ± 1 kN guessed }\n").out.contains("warning"));
+    // One that is worked out has the spread of what it stands on.
+    assert!(!said("let a  3 kN ± 1 kN guessed\nlid big { uplift 2 * a guessed }\n").out.contains("warning"));
+    for (design, message) in [
+        ("lid big { uplift 3 kN }\nmeasured 2027-01-01 { big { uplift 2 kN guessed } }\n", "what was measured is no guess"),
+        ("rule a.b \"x\" {\n  each  p in peg\n  require  p.grip > 0 guessed\n}\n", "a rule knows no guesses"),
+        ("accept lidding.pegs_hold {\n  because \"x\" guessed\n}\n", "an acceptance knows no guesses"),
+    ] {
+        let done = said(design);
+        assert_eq!(done.status, Some(2), "{design}");
+        assert!(done.out.contains(message), "{}", done.out);
+    }
+}
+
+/// What next: the line that most checks wait for first, with their number, whether it has to be written, and how one finds it.
+#[test]
+fn the_lines_that_most_checks_wait_for_come_first() {
+    let kinds = "kind tap \"A tap\" {\n  pressure  pressure  required  \"of the main\"  found \"a gauge on the garden hose\"\n  \
+        bore  length  \"inside\"\n  drip  time  \"between drops\"\n}\n\
+        rule taps.a \"a\" {\n  each  t in tap\n  require  t.pressure > 1 Pa\n}\n\
+        rule taps.b \"b\" {\n  each  t in tap\n  require  t.pressure > t.bore * (1 Pa) / (1 m)\n}\n\
+        rule taps.c \"c\" {\n  each  t in tap\n  require  t.drip > 1 s\n}\n";
+    let taps = "tap left { }\ntap right { }\n";
+    let out = Desk::new().file("a.plate", format!("{kinds}{taps}")).run(&["check", "a.plate"]).out;
+    let list: Vec<&str> = out.lines().skip_while(|line| !line.starts_with("undetermined  6 checks wait")).skip(1).take(4).collect();
+    let wanted = [
+        "    for, with how many do",
+        "       2  `pressure` of left, right (required): a gauge on the garden hose",
+        "       1  `bore` of left, right (optional): inside",
+        "       1  `drip` of left, right (optional): between drops",
+    ];
+    assert_eq!(list, wanted, "{out}");
+    assert!(out.contains("\nfirst to mend: a.plate:18:1: `pressure` of left is not written\n"), "{out}");
+    let page = Desk::new().run(&["rules", "roof.mass"]).out;
+    assert!(page.contains("found: weigh it"), "{page}");
+}
+
+/// Of a begun design the line that `new` asks for is the one that is missing, not what it could be worked out from.
+#[test]
+fn the_mass_of_a_roof_is_asked_for_and_not_its_build_up() {
+    let desk = Desk::new();
+    desk.run(&["new", "shed"]);
+    let out = desk.run(&["check", "shed.plate"]).out;
+    assert!(out.contains("`mass` of main_roof (optional): weigh it") && !out.contains("`build_up` of"), "{out}");
+    assert!(out.lines().count() <= 40, "{}", out.lines().count());
+}
+
+/// Four identical pegs are one line where there is little room, and each number stands once where no tolerance moves it.
+#[test]
+fn what_is_alike_is_said_once() {
+    let design = "lid big { uplift 4 kN ± 100 N }\npeg row[1..4] { holds big; working_load 2.1 kN }\n";
+    let out = Desk::with(design).run(&["check", "a.plate"]).out;
+    assert_eq!(out.matches("tight lidding.pegs_hold").count(), 1, "{out}");
+    assert!(out.contains("  as well     row[2]; row[3]; row[4]\n"), "{out}");
+    let fails = Desk::with(&design.replace("2.1 kN", "1 kN")).run(&["check", "a.plate"]).out;
+    assert!(fails.contains("  needed      1.025 kN at worst, 1 kN as written\n"), "{fails}");
+    assert!(fails.contains("  available   0.5 kN (205 % used)\n") || fails.contains("  available   500 N (205 % used)\n"), "{fails}");
+}
+
+/// Where another rule stands on the same line, what it says is told too.
+#[test]
+fn another_rule_on_the_same_line_says_what_it_found() {
+    let rules = "rule own.a \"A\" {\n  each  p in peg\n  require  p.working_load > 3 kN\n  says \"too weak for the wind\"\n}\n\
+        rule own.b \"B\" {\n  each  p in peg\n  require  p.working_load > 2 kN\n  says \"too weak for the cat\"\n}\n";
+    let out = Desk::with(&format!("{rules}lid big {{ uplift 1 N }}\npeg one {{ holds big; working_load 1 kN }}\n"))
+        .run(&["check", "a.plate"])
+        .out;
+    assert!(out.contains("too weak for the wind") && out.contains("  as well     own.b (one): too weak for the cat\n"), "{out}");
+}
+
+/// A word of place is drawn, in plain letters; read aloud it is only said.
+#[test]
+fn words_of_place_have_a_small_drawing() {
+    let desk = Desk::new();
+    for word in ["station", "offset", "level", "meets", "runs"] {
+        let out = desk.run(&["rules", word]).out;
+        assert!(out.starts_with(&format!("{word}: ")) && out.is_ascii() && out.matches("\n    ").count() >= 3, "{out}");
+        let aloud = desk.run(&["rules", word, "--narrated"]).out;
+        assert!(!aloud.contains("+--") && !aloud.contains("|") && !aloud.contains("=="), "{aloud}");
+    }
+    // The drawing says what is true of the first design: a stop at 8.1 m that meets 3.9 m is touched after 4.2 m.
+    let design = "track t { runs 0 m to 9 m; level 2 m; offset 0 m }\nwheels w { runs_on t; stations 0.2 m, 3 m }\n\
+        roof r { shape flat; length 4 m; width 3 m; start 0 m; right_edge 0 m; eaves_level 2 m; rolls_on w }\n\
+        stop s { end open; stops r; fixed_to t; station 8.1 m; meets 3.9 m }\n";
+    assert_eq!(Desk::new().file("a.plate", design).run(&["value", "a.plate", "s.touches_at"]).out, "4.2 m\n");
+    assert!(desk.run(&["rules", "wall"]).out.contains("of the middle of its thickness"));
+}

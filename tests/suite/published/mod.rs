@@ -5,6 +5,7 @@ mod column;
 mod concrete;
 mod cutting;
 mod drive;
+mod estimates;
 mod explore;
 mod fastener;
 mod footing;

@@ -613,7 +613,16 @@ impl Pen {
     fn line(&mut self) -> Line {
         let name = self.a_word(&PROPERTIES);
         self.blank();
-        Line { span: Span::default(), name, value: Arc::new(self.value()) }
+        let value = Arc::new(self.value());
+        Line { span: Span::default(), name, value, guessed: self.guessed() }
+    }
+
+    fn guessed(&mut self) -> Option<Span> {
+        self.once_in(8).then(|| {
+            self.blank();
+            self.put("guessed");
+            Span::default()
+        })
     }
 
     fn let_line(&mut self) -> Let {
@@ -621,7 +630,8 @@ impl Pen {
         self.blank();
         let name = self.a_word(&NAMES);
         self.blank();
-        Let { span: Span::default(), name, value: Arc::new(self.value()) }
+        let value = Arc::new(self.value());
+        Let { span: Span::default(), name, value, guessed: self.guessed() }
     }
 
     fn item(&mut self) -> Item {
@@ -723,7 +733,7 @@ impl Pen {
             if pen.once_in(4) {
                 let name = pen.a_word(&["one_only", "ground", "source", "caution"]);
                 pen.blank();
-                Ok(Line { span: Span::default(), name, value: Arc::new(pen.value()) })
+                Ok(Line { span: Span::default(), name, value: Arc::new(pen.value()), guessed: None })
             } else if pen.once_in(4) {
                 let before = std::mem::replace(&mut pen.judged, true);
                 let step = pen.let_line();
@@ -814,6 +824,7 @@ impl Pen {
             bounds: Vec::new(),
             usual: Vec::new(),
             doc: None,
+            found: None,
             source: None,
             when: None,
         };
@@ -825,7 +836,12 @@ impl Pen {
     }
 
     fn clause(&mut self, property: &mut Property) {
-        match self.roll(9) {
+        match self.roll(10) {
+            9 => {
+                self.put("found");
+                self.blank();
+                property.found = Some(self.a_text());
+            }
             7 => {
                 self.put("when");
                 self.blank();
@@ -930,7 +946,7 @@ impl Pen {
                 pen.judged = true;
                 let value = Arc::new(pen.value());
                 pen.judged = false;
-                Entry::Line(Line { span: Span::default(), name, value })
+                Entry::Line(Line { span: Span::default(), name, value, guessed: pen.guessed() })
             }
         });
         for entry in entries {

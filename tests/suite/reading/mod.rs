@@ -15,7 +15,7 @@ use wallplate::tidy::{outline, tidy};
 
 fn line_of(value: tree::Expr) -> tree::Tree {
     let name = tree::Word { text: "x".into(), span: wallplate::text::Span::default() };
-    let line = tree::Let { span: wallplate::text::Span::default(), name, value: std::sync::Arc::new(value) };
+    let line = tree::Let { span: wallplate::text::Span::default(), name, value: std::sync::Arc::new(value), guessed: None };
     tree::Tree { items: vec![tree::Item::Let(line)], comments: Vec::new() }
 }
 
