@@ -131,7 +131,7 @@ impl Gap<'_> {
                 let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
                 out.push_str(&look.wrap("    ", "      ", 6, &format!("{name}{doc}")));
             } else if line.doc.is_empty() {
-                out.push_str(&look.paragraph(4, &name));
+                out.push_str(&look.paragraph(4, name));
             } else {
                 out.push_str(&look.wrap(&format!("    {name:<column$}  "), &" ".repeat(column + 6), column + 6, &line.doc));
             }
