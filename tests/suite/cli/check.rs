@@ -127,8 +127,8 @@ fn a_design_that_is_only_begun_gets_one_list_of_what_it_lacks() {
     let lids: String = (1..=5).map(|at| format!("lid l{at} {{ }}\npeg p{at} {{ holds l{at} }}\n")).collect();
     let done = check(&lids, &[]);
     assert!(done.out.contains("\n\nundetermined  5 checks wait for lines that are not written"), "{}", done.out);
-    assert!(done.out.contains("  lid l1, l2, l3, l4, l5 (a.plate:2:1)\n    uplift            what lifts it\n"), "{}", done.out);
-    assert!(done.out.contains("  peg p1, p2, p3, p4, p5 (a.plate:3:1)\n    working_load      as rated\n"), "{}", done.out);
+    assert!(done.out.contains("       1  `uplift` of l1, l2, l3 and 2 more (required): what lifts it\n"), "{}", done.out);
+    assert!(done.out.contains("       1  `working_load` of p1, p2, p3 and 2 more (required): as rated\n"), "{}", done.out);
     assert!(done.out.contains("first to mend: a.plate:2:1: `uplift` of l1 is not written"), "{}", done.out);
     assert_eq!(check(&lids, &["--all"]).out.matches("undetermined  lidding.pegs_hold").count(), 5);
 }
