@@ -49,6 +49,40 @@ impl Formula for Box {
     }
 }
 
+/// Strips from opening to opening along the travel, each cut across where an opening is in it.
+impl Formula for SlabWithOpenings {
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        let middles = self.openings_station.iter().zip(&self.openings_offset);
+        let sizes = self.openings_along.iter().zip(&self.openings_across);
+        let holes: Vec<[[f64; 2]; 2]> = middles
+            .zip(sizes)
+            .map(|((x, y), (along, across))| [[x - along / 2.0, x + along / 2.0], [y - across / 2.0, y + across / 2.0]])
+            .collect();
+        let mut cuts: Vec<f64> = holes.iter().flat_map(|[along, _]| *along).collect();
+        cuts.extend([self.station_from, self.station_to]);
+        cuts.retain(|cut| (self.station_from..=self.station_to).contains(cut));
+        cuts.sort_by(f64::total_cmp);
+        cuts.dedup();
+        let mut pieces = Vec::new();
+        for (from, to) in cuts.iter().zip(cuts.iter().skip(1)) {
+            let middle = f64::midpoint(*from, *to);
+            let mut across: Vec<[f64; 2]> =
+                holes.iter().filter(|[along, _]| along[0] < middle && middle < along[1]).map(|[_, across]| *across).collect();
+            across.sort_by(|a, b| a[0].total_cmp(&b[0]));
+            let mut begins = self.offset_from;
+            for [right, left] in across.into_iter().chain([[self.offset_to, self.offset_to]]) {
+                if right > begins {
+                    let offsets = [begins, right.min(self.offset_to)];
+                    let form = Form::Prism(Prism::cuboid([*from, *to], offsets, [self.level_from, self.level_to]));
+                    pieces.push(Piece::new(self.name.clone(), form)?);
+                }
+                begins = begins.max(left);
+            }
+        }
+        Ok(pieces.into())
+    }
+}
+
 impl Formula for TopEdge {
     fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
         let at = |station: f64, offset: f64| point(station, offset, self.level);

@@ -322,6 +322,19 @@ impl Formula for ThroughBolt {
     }
 }
 
+/// No longer duration helps what is pressed across the grain by the NDS; EN 1995 counts the gust.
+impl Formula for PlateOnTimber {
+    fn answer(self) -> Result<f64, FormulaError> {
+        Ok(match self.code {
+            word::Code::Asce7 => {
+                let wet = if Moisture::from(self.damp).used_wet { nds::WET_BEARING } else { 1.0 };
+                self.bearing * wet * self.area
+            }
+            word::Code::Eurocode => worked(self.bearing * self.area, self.damp),
+        })
+    }
+}
+
 impl Formula for FilletWeld {
     fn answer(self) -> Result<f64, FormulaError> {
         let Self { leg, length, strength, yield_stress, .. } = self;

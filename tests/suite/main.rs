@@ -13,6 +13,7 @@ mod editor;
 mod editor_support;
 mod editor_words;
 mod examples;
+mod hanging;
 mod holding;
 mod hostile;
 mod language;
