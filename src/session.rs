@@ -8,7 +8,7 @@ mod draft;
 
 pub use draft::Draft;
 
-use crate::design::{Choice, Design, Forms, Formulas, NodeId, Paper};
+use crate::design::{Catalogues, Choice, Design, Forms, Formulas, NodeId, Paper};
 use crate::problem::{Place, Problem};
 use crate::rules::{self, Finding, NotBegun, Options};
 use crate::syntax::{
@@ -245,7 +245,7 @@ fn vocabulary() -> &'static Design {
         let library: Vec<Arc<Tree>> = trade::library().iter().map(trade::Part::tree).collect();
         let mut vocabulary = Design::vocabulary(&library, Some(formulas));
         vocabulary.forms = Some(forms);
-        vocabulary.catalogues = Some(trade::catalogue_with);
+        vocabulary.catalogues = Some(Catalogues { with: trade::catalogue_with, of_kind: trade::catalogues_of });
         vocabulary
     })
 }

@@ -228,6 +228,32 @@ pub(super) struct NewArgs {
     /// The units to write it in
     #[arg(long, value_enum, default_value_t = Units::Metric)]
     pub units: Units,
+    /// How long the side walls are, like `4.2 m`
+    #[arg(long, value_name = "LENGTH", value_hint = ValueHint::Other)]
+    pub length: Option<String>,
+    /// How far the side walls stand apart, from middle to middle
+    #[arg(long, value_name = "LENGTH", value_hint = ValueHint::Other)]
+    pub width: Option<String>,
+    /// Which way the roof opens: `north`, `south_east` …
+    #[arg(long, value_name = "WAY", value_hint = ValueHint::Other)]
+    pub opens: Option<String>,
+    /// By which code: `eurocode` or `asce7`; without it that of the units
+    #[arg(long, value_name = "CODE", value_hint = ValueHint::Other)]
+    pub code: Option<String>,
+    /// Start from a whole design on which every check holds, with its own sizes
+    #[arg(long, value_enum, value_name = "SHAPE", conflicts_with_all = ["units", "length", "width", "opens", "code"])]
+    pub like: Option<Shape>,
+}
+
+/// Whole designs to start from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Shape {
+    /// Timber under a gable, 4 m, two piers; metric, Eurocodes
+    Gable,
+    /// Timber under a shed roof on a raised deck, one pier; feet and inches, ASCE 7
+    ShedRoof,
+    /// A steep gable on steel beams; feet and inches, ASCE 7
+    SteelBeams,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

@@ -251,8 +251,13 @@ impl Design {
             let problem = if BUILT_IN_PROPERTIES.contains(&word.text.as_str()) {
                 problem.help("a component's name and title stand in its first line")
             } else {
-                let otherwise = format!("`wallplate rules {}` lists what may be written here", declared.name);
-                problem.nearest_or(&word.text, word.span, names, otherwise)
+                match self.stands_elsewhere(&word.text, kind) {
+                    Some(where_else) => problem.help(where_else),
+                    None => {
+                        let otherwise = format!("`wallplate rules {}` lists what may be written here", declared.name);
+                        problem.nearest_or(&word.text, word.span, names, otherwise)
+                    }
+                }
             };
             self.problems.push(problem);
         }

@@ -9,6 +9,7 @@ mod changes;
 mod components;
 mod constants;
 mod covered;
+mod elsewhere;
 mod forms;
 mod formulas;
 mod guesses;

@@ -271,7 +271,7 @@ impl Design {
             }
             let problem = Problem::error(format!("there is no component `{name}`"), span, "this name").once();
             let near = found.nearest(self, name, |kind| kind.is_some_and(|kind| kinds.contains(&kind)), []);
-            let problem = offered(problem, near, span, format!("`{property}` names {} of this design", wanted()));
+            let problem = offered(problem, near, span, format!("`{property}` names {} of this design{}", wanted(), self.looked_up(kinds)));
             found.push(problem);
             return;
         };

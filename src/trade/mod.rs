@@ -82,6 +82,13 @@ pub fn catalogue_with(name: &str) -> Option<&'static str> {
     CATALOGUES.iter().find(has).map(|part| part.name)
 }
 
+/// The catalogues that have entries of a kind.
+#[must_use]
+pub fn catalogues_of(kind: &str) -> Vec<&'static str> {
+    let is_of_kind = |item: &Item| matches!(item, Item::Component(entry) if entry.kind.text == kind);
+    CATALOGUES.iter().filter(|part| part.as_tree().items.iter().any(is_of_kind)).map(|part| part.name).collect()
+}
+
 /// The names of the catalogues.
 pub fn catalogue_names() -> impl Iterator<Item = &'static str> {
     CATALOGUES.iter().map(|part| part.name)

@@ -5,13 +5,14 @@ use super::check::{MOST_SHOWN, Report, counted, errors, last_word};
 use super::depth::Depth;
 use super::finding::{in_a_line, several_in_a_line, shown};
 use super::look::{Look, Tone};
+use crate::design::Design;
 use crate::output::{Checked, Standing, digest};
 use crate::rules::matrix::not_checked;
 use crate::rules::{Finding, Verdict};
 use rustc_hash::FxHashSet;
 
 /// Causes of what fails that are set out in full unless all is asked for.
-const MOST_IN_FULL: usize = 5;
+const MOST_IN_FULL: usize = 3;
 /// Rules in the list of what has least room.
 const LEAST_ROOM: usize = 10;
 /// Cautions below the answer unless all are asked for: more are not read.
@@ -60,7 +61,7 @@ pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
 impl<'c> Report<'c> {
     /// What fails, by cause: one slip, one block. A few in full, the others in a line each.
     pub(super) fn failures(&mut self, found: &[&'c Finding]) {
-        let groups = causes(found);
+        let groups = causes(found, self.checked.session.design());
         for (at, (finding, others)) in groups.iter().enumerate() {
             if self.left == 0 {
                 let hidden: usize = groups.iter().skip(at).map(|(_, others)| 1 + others.len()).sum();
@@ -244,14 +245,37 @@ fn of_one_rule<'f>(found: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)
     groups
 }
 
+/// A message with each name of the design left out: said of two posts, or of two plates on them, it is the same.
+fn without_names(message: &str, design: &Design) -> String {
+    let is_of_a_name = |sign: char| sign.is_ascii_alphanumeric() || sign == '_';
+    let mut out = String::with_capacity(message.len());
+    let mut rest = message;
+    while let Some(start) = rest.find(is_of_a_name) {
+        let (before, from) = rest.split_at(start);
+        let (word, behind) = from.split_at(from.find(|sign| !is_of_a_name(sign)).unwrap_or(from.len()));
+        out.push_str(before);
+        if design.entry(word).is_some() {
+            out.push('…');
+            // `post[2]`: its number goes with its name.
+            let number = behind.strip_prefix('[').and_then(|inner| inner.split_once(']')).filter(|(at, _)| at.parse::<u32>().is_ok());
+            rest = number.map_or(behind, |(_, behind)| behind);
+        } else {
+            out.push_str(word);
+            rest = behind;
+        }
+    }
+    out + rest
+}
+
 /// Findings of one cause together, the worst first: of one line of the text, or of one rule in the same words.
-fn causes<'f>(found: &[&'f Finding]) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
+fn causes<'f>(found: &[&'f Finding], design: &Design) -> Vec<(&'f Finding, Vec<&'f Finding>)> {
     let place = |finding: &Finding| finding.places.iter().map(|place| place.span).find(|span| !span.file.is_built_in());
-    let words = |finding: &Finding| finding.subjects.iter().fold(finding.message.clone(), |text, name| text.replace(name.as_str(), "…"));
+    let words = |finding: &Finding| without_names(&finding.message, design);
     let mut groups: Vec<(&Finding, Vec<&Finding>)> = Vec::new();
     for finding in found {
-        let alike = |(first, _): &&mut (&Finding, Vec<&Finding>)| {
-            (place(first).is_some() && place(first) == place(finding)) || (first.rule == finding.rule && words(first) == words(finding))
+        let same = |other: &Finding| other.rule == finding.rule && words(other) == words(finding);
+        let alike = |(first, others): &&mut (&Finding, Vec<&Finding>)| {
+            (place(first).is_some() && place(first) == place(finding)) || same(first) || others.iter().any(|other| same(other))
         };
         match groups.iter_mut().find(alike) {
             Some((_, others)) => others.push(finding),

@@ -82,6 +82,13 @@ fn one_problem(problem: &Problem, sources: &Sources, look: &Look) -> String {
     out
 }
 
+/// How many checks stand on lines that are wrong.
+fn rests(checks: usize, look: &Look) -> String {
+    let word = Standing::Undetermined.word();
+    let text = format!("{} on lines that are wrong; `--all` names them", counted(checks, "check rests", "checks rest"));
+    look.wrap(&format!("{}  ", look.paint(Tone::Open, word)), "    ", word.len() + 2, &text)
+}
+
 pub(super) struct Report<'c> {
     pub(super) checked: &'c Checked,
     pub(super) look: &'c Look,
@@ -154,6 +161,16 @@ impl<'c> Report<'c> {
                 }
                 // The line that most checks wait for comes first.
                 groups.sort_by_key(|(finding, others)| (finding.caution.is_none(), std::cmp::Reverse(others.len())));
+                if self.depth == Depth::Usual && self.checked.has_errors() {
+                    // What is wrong has been said; how many checks hang on it is enough.
+                    let resting: usize =
+                        groups.iter().filter(|(finding, _)| finding.missing.is_empty()).map(|(_, others)| 1 + others.len()).sum();
+                    if resting > MOST_DRAWN {
+                        groups.retain(|(finding, _)| !finding.missing.is_empty());
+                        self.out.push_str(&rests(resting, self.look));
+                        self.out.push('\n');
+                    }
+                }
                 for (finding, others) in groups {
                     if self.left == 0 {
                         hidden += 1 + others.len();

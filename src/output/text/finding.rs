@@ -13,6 +13,8 @@ use crate::values::{Measure, MissingLine};
 
 /// Components that are named where one rule waits for one line on several.
 const MOST_WAITING: usize = 8;
+/// Habits that are named below a finding: `--assumed` lists them all.
+const MOST_ASSUMED: usize = 4;
 /// Findings of other rules on the same line that are told in words.
 const MOST_OTHERS: usize = 4;
 /// Tolerances that are named where several eat the margin.
@@ -78,7 +80,9 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
     if !finding.assumed.is_empty() {
         let assumed: Vec<String> =
             finding.assumed.iter().map(|assumed| format!("{}.{} {}", assumed.component, assumed.property, assumed.value)).collect();
-        fact("assumed", &assumed.join("; "));
+        let more = assumed.len().saturating_sub(MOST_ASSUMED);
+        let more = if more > 0 { format!("; and {more} more") } else { String::new() };
+        fact("assumed", &format!("{}{more}", assumed.iter().take(MOST_ASSUMED).map(String::as_str).collect::<Vec<_>>().join("; ")));
     }
     if !finding.guessed.is_empty() {
         let guessed: Vec<String> = finding.guessed.iter().map(|guess| format!("{} {}", guess.name, guess.value)).collect();

@@ -216,7 +216,8 @@ impl Cuttings {
         let mut windows = Vec::with_capacity(last + 1 - first);
         for line in first..=last {
             let shown = harmless(source.lines().text_of(&source.text, line));
-            let mark = reaches.iter().filter(|one| one.from.0 == line).map(|one| one.from.1).min();
+            // Of several the one to mend: that stands first.
+            let mark = reaches.iter().find(|one| one.from.0 == line).map(|one| one.from.1);
             let window = Window::new(&shown, mark, room, look);
             windows.push((text.len(), window.clone()));
             window.write(&shown, &mut text);
@@ -227,9 +228,14 @@ impl Cuttings {
         for (number, reach) in reaches.iter().enumerate() {
             let label = look.tame(&reach.place.label).into_owned();
             let line = source.lines().text_of(&source.text, reach.from.0);
+            let len = at(reach.to).saturating_sub(at(reach.from));
+            // What is cut off with the rest of its line is not marked at the edge.
+            if len == 0 && reach.from != reach.to && number > 0 && label.is_empty() {
+                continue;
+            }
             self.marks.push(Mark {
                 start: at(reach.from),
-                len: at(reach.to).saturating_sub(at(reach.from)),
+                len,
                 label: Some(label).filter(|label| !label.is_empty()),
                 line: reach.from.0,
                 column: line.get(..reach.from.1).map_or(0, |before| before.chars().count()),

@@ -225,3 +225,62 @@ fn words_of_place_have_a_small_drawing() {
     assert_eq!(Desk::new().file("a.plate", design).run(&["value", "a.plate", "s.touches_at"]).out, "4.2 m\n");
     assert!(desk.run(&["rules", "wall"]).out.contains("of the middle of its thickness"));
 }
+
+/// A block on one long line shows the number that is meant, not the block's beginning with a mark past the edge.
+#[test]
+fn a_long_line_shows_the_number_that_is_meant() {
+    let design = "lid big \"A lid with a title that is long as well\" { uplift 3 kN }\n\
+        peg one \"The peg beside the door, under the eaves on the windy side of the house\" { height 1 m; holds big; grip 0.6; working_load 4 kN }\n\
+        rule own.a \"A\" {\n  each  p in peg\n  demand  p.working_load\n  capacity  1 kN\n  points_to  p.working_load, p\n}\n";
+    let out = Desk::with(design).run(&["check", "a.plate", "--only", "own"]).out;
+    let line = out.lines().find(|line| line.contains("working_load 4 kN")).unwrap_or_else(|| panic!("{out}"));
+    let mark = out.lines().skip_while(|one| *one != line).nth(1).unwrap();
+    let at = |text: &str, sign: &str| text.find(sign).map(|byte| text[..byte].chars().count());
+    assert_eq!(at(mark, "─"), at(line, "working_load"), "{out}");
+}
+
+/// A line that belongs to another block says so.
+#[test]
+fn a_line_in_the_wrong_block_is_told_where_it_belongs() {
+    let out = Desk::new()
+        .file("a.plate", "footing f { depth 900 mm }\npier p { stands_on f; mesh \"3 mm\"; aperture 3 mm; station 1 m; hight 2 m }\n")
+        .run(&["check", "a.plate"])
+        .out;
+    let in_one_line = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        in_one_line.contains("`mesh` is a block of its own: write `mesh NAME { closes … }`, and name this pier in its `closes`"),
+        "{out}"
+    );
+    assert!(in_one_line.contains("`aperture` is a line of a `mesh`, which is a block of its own"), "{out}");
+    assert!(in_one_line.contains("`wallplate rules pier` lists what may be written here"), "{out}");
+}
+
+/// Said of one post and of the other with another plate on each, it is one thing to mend.
+#[test]
+fn findings_that_differ_in_names_alone_are_one_block() {
+    let rule =
+        "rule own.a \"A\" {\n  each  p in peg\n  require  p.working_load > 5 kN\n  says \"{p.name} is too weak for {p.holds.name}\"\n}\n";
+    let design = format!(
+        "{rule}lid big {{ uplift 1 N }}\nlid small {{ uplift 1 N }}\npeg one {{ holds big; working_load 4 kN }}\npeg two {{ holds small; working_load 4 kN }}\n"
+    );
+    let out = Desk::with(&design).run(&["check", "a.plate", "--only", "own"]).out;
+    assert_eq!(out.matches("fail  own.a").count(), 1, "{out}");
+    assert!(out.contains("  as well     own.a (two)\n"), "{out}");
+}
+
+/// Many checks that rest on a slip are counted: the slip has been shown.
+#[test]
+fn what_rests_on_a_slip_is_counted() {
+    let pegs: String = (1..=9).map(|at| format!("lid l{at} {{ uplift bolt }}\npeg p{at} {{ holds l{at}; working_load 4 kN }}\n")).collect();
+    let out = Desk::with(&format!("let bolt  1 kN + 1 m\n{pegs}")).run(&["check", "a.plate"]).out;
+    assert!(out.contains("undetermined  9 checks rest on lines that are wrong; `--all` names them\n"), "{out}");
+    assert!(!out.contains("lidding.pegs_hold (p1;"), "{out}");
+}
+
+/// A name of a kind that catalogues have says where to look.
+#[test]
+fn a_name_that_no_catalogue_has_says_which_ones_there_are() {
+    let out = Desk::new().file("a.plate", "use timber\npost p { stock squared_wood }\n").run(&["check", "a.plate"]).out;
+    let in_one_line = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(in_one_line.contains("or of a catalogue that it uses: `wallplate rules steel`, `wallplate rules timber`"), "{out}");
+}

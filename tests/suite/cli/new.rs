@@ -48,3 +48,59 @@ fn a_name_that_the_language_does_not_know_is_refused() {
     assert_eq!(desk.run(&["new", "hill.plate"]).status, Some(0));
     assert!(desk.path("hill.plate").exists());
 }
+
+/// What is asked for stands in the file, and all else follows from it: no check fails for it, in whichever size.
+#[test]
+fn a_first_file_of_ones_own_sizes() {
+    for (options, lines) in [
+        (
+            &["--length", "2.6 m", "--width", "2.2 m", "--opens", "south_west"][..],
+            &["let wall_length   2.6 m", "rolls_open    south_west"][..],
+        ),
+        (&["--length", "7.5 m", "--width", "5 m", "--code", "asce7"], &["design_code   asce7", "exposure      exposure_c"]),
+        (
+            &["--units", "us", "--length", "16 ft 6 in", "--code", "eurocode"],
+            &["let wall_length   16 ft 6 in", "terrain       open_country"],
+        ),
+        (&["--units", "us"], &["exposure      exposure_c", "design_code   asce7", "let wall_to_wall  10 ft"]),
+    ] {
+        let desk = Desk::new();
+        let done = desk.run(&[&["new", "hill"], options].concat());
+        assert_eq!(done.status, Some(0), "{options:?}: {}", done.err);
+        let text = desk.read("hill.plate");
+        for line in lines {
+            assert!(text.contains(line), "{options:?}: {line}\n{text}");
+        }
+        assert!(!text.contains('{') || !text.contains("{default}") && !text.contains("{asce7}") && !text.contains("{length}"), "{text}");
+        let document = desk.run(&["check", "hill.plate", "--format", "json"]).json();
+        assert_eq!((&document["problems"], &document["summary"]["fail"]), (&serde_json::json!([]), &serde_json::json!(0)), "{options:?}");
+    }
+    for (options, message) in [
+        (&["--opens", "nroth"][..], "`rolls_open` cannot be `nroth`"),
+        (&["--code", "euro"], "`design_code` cannot be `euro`"),
+        (&["--length", "4"], "`runs` is a length, and this is a plain number"),
+        (&["--length", "4 kg"], "`runs` is a length, and this is a mass"),
+        (&["--width", "3 m } beam x {"], ""),
+    ] {
+        let desk = Desk::new();
+        let done = desk.run(&[&["new", "hill"], options].concat());
+        assert_eq!(done.status, Some(2), "{options:?}");
+        assert!(done.err.contains(message), "{options:?}: {}", done.err);
+        assert!(!desk.path("hill.plate").exists());
+    }
+}
+
+/// A whole design to start from: on it every check holds, under whatever name.
+#[test]
+fn a_whole_design_to_start_from() {
+    for shape in ["gable", "shed-roof", "steel-beams"] {
+        let desk = Desk::new();
+        assert_eq!(desk.run(&["new", "hill", "--like", shape]).status, Some(0));
+        let done = desk.run(&["check", "hill.plate", "--strict", "--format", "json"]);
+        assert_eq!(done.status, Some(0), "{shape}");
+        assert_eq!(desk.run(&["tidy", "--check", "hill.plate"]).status, Some(0), "{shape}");
+        let text = desk.read("hill.plate");
+        assert!(text.starts_with("# hill: begun from") && text.contains("\nobservatory hill "), "{text}");
+    }
+    assert_eq!(Desk::new().run(&["new", "hill", "--like", "gable", "--length", "3 m"]).status, Some(2));
+}
