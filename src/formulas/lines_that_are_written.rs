@@ -2,7 +2,8 @@
 
 use super::body::Survey;
 use crate::calc::FormulaError;
-use crate::design::{ComponentId, NodeId, Origin};
+use crate::design::{ComponentId, NodeId, Origin, Property, Type};
+use crate::syntax::tree::Node;
 use crate::values::{Evaluator, Lack, Missing, Quantity, Question, Refusal};
 use smol_str::SmolStr;
 
@@ -13,7 +14,14 @@ fn missing(evaluator: &Evaluator, id: ComponentId) -> impl Iterator<Item = NodeI
     let design = evaluator.design();
     let component = design.component(id);
     let due = design.kind_of(id).properties.iter().enumerate().filter(|(_, property)| property.required && property.default.is_none());
-    due.filter(|(at, _)| component.written(*at).is_none()).map(move |(at, _)| design.node(id, at))
+    // An empty list of links leads nowhere.
+    let empty = |at: usize, property: &Property| {
+        let written = component.written(at);
+        written.is_none_or(|line| {
+            matches!(property.ty, Type::Link { .. }) && matches!(&line.value.node, Node::List(items) if items.is_empty())
+        })
+    };
+    due.filter(move |(at, property)| empty(*at, property)).map(move |(at, _)| design.node(id, at))
 }
 
 impl Survey for Unfinished {

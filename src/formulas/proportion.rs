@@ -15,7 +15,7 @@ include!(concat!(env!("OUT_DIR"), "/formulas_proportion.rs"));
 
 /// A wrong sign is no matter of how far off: it counts as far off as nothing else.
 const WRONG_SIGN: f64 = 1000.0;
-/// Nought where there is something, as required or as assumed: it takes a load or a way off, and has to be taken on.
+/// Nought where something would be assumed: it takes a load or a way off, and has to be taken on.
 const NOUGHT: f64 = 2.0;
 /// Noughts that a slip of the comma adds or takes.
 const TENS: [i32; 6] = [1, -1, 2, -2, 3, -3];
@@ -124,12 +124,12 @@ fn ends(evaluator: &Evaluator, id: ComponentId, usual: &Usual) -> Option<[f64; 2
     }
 }
 
-/// Whether a line that is left out would stand for more than nought: it is required, or something is assumed for it.
+/// Whether a line that is left out would stand for more than nought: something is assumed for it.
 fn is_something(evaluator: &Evaluator, id: ComponentId, property: &Property) -> bool {
     let mut scope = Scope { own: Some(id), writer: Writer::Kind, ..Scope::default() };
     let assumed = property.assumed.as_ref().and(property.default.as_ref());
     let value = assumed.map(|default| evaluator.evaluate(default, &mut scope));
-    property.required || value.is_some_and(|value| value.is_ok_and(|value| value.si().is_some_and(|assumed| assumed > 0.0)))
+    value.is_some_and(|value| value.is_ok_and(|value| value.si().is_some_and(|assumed| assumed > 0.0)))
 }
 
 /// Whether it is told in numbers alone, and not by what other lines say.
