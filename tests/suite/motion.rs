@@ -130,7 +130,7 @@ fn traction_from_wheel_to_shaft() {
 /// v²/2a with a = 0.014 g from 0.15 m/s: 0.0819 m (recomputed); it is the same both ways on a level track.
 #[test]
 fn free_coast() {
-    let mut session = Design { drive: "speed 0.15 m/s; reaction_time 1 ns".to_owned(), ..Design::default() }.read();
+    let mut session = Design { drive: "speed 0.15 m/s; reaction_time 0.000000000001 s".to_owned(), ..Design::default() }.read();
     // 0.0819 has three figures.
     assert_relative_eq!(number(&mut session, "r.coast_distance"), 0.0819, max_relative = 7e-4);
     let (open, closed) = (number(&mut session, "r.coasting_open.coast"), number(&mut session, "r.coasting_closed.coast"));

@@ -90,13 +90,13 @@ fn the_whole_travel_in_the_wind() {
 /// J (i/r)² (recomputed): 5e-4 kg m², 50 : 1 on 40 mm are 781.25 kg. They coast along: v² / 2a with a = F / (m + 781.25 kg).
 #[test]
 fn the_rotor_coasts_along() {
-    let drive = "speed 0.1 m/s; reaction_time 1 ns; rotor_inertia 5000 g*cm2; gear_ratio 50; pinion_radius 40 mm";
+    let drive = "speed 0.1 m/s; reaction_time 0.000000000001 s; rotor_inertia 5000 g*cm2; gear_ratio 50; pinion_radius 40 mm";
     let mut session = read(&text("mass 900 kg", drive, OPEN_STOP));
     assert_relative_eq!(number(&mut session, "d.equivalent_mass"), 781.25, max_relative = 1e-9);
     let deceleration = 900.0 * G * ROLLING / (900.0 + 781.25);
     assert_relative_eq!(number(&mut session, "r.coast_distance"), 0.01 / (2.0 * deceleration), max_relative = 1e-9);
     assert_relative_eq!(number(&mut session, "r.coasting_open.deceleration"), deceleration, max_relative = 1e-9);
-    let forgotten = read(&text("mass 900 kg", "speed 0.1 m/s; reaction_time 1 ns", OPEN_STOP));
+    let forgotten = read(&text("mass 900 kg", "speed 0.1 m/s; reaction_time 0.000000000001 s", OPEN_STOP));
     let margin = findings(&forgotten, "travel.open_sensor_margin", None);
     let assumed: Vec<&str> = margin.iter().flat_map(|finding| &finding.assumed).map(|assumed| assumed.property.as_str()).collect();
     for habit in ["rotor_left_out", "friction_share", "brake_left_out", "rises_to_open"] {
