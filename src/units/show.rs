@@ -160,7 +160,7 @@ fn signed(si: f64, size: String) -> String {
 #[must_use]
 pub fn percent(ratio: f64) -> String {
     let share = ratio * 100.0;
-    if share > 100.0 && share < 100.5 || share > 999.5 { format!("{} %", figures(share, 5)) } else { format!("{share:.0} %") }
+    if share > 100.0 && share < 100.5 { format!("{} %", figures(share, 5)) } else { format!("{share:.0} %") }
 }
 
 /// A number to `n` significant figures, without trailing noughts: `41.2`, `0.0305`, `12350`, `1.2e-5`.

@@ -83,7 +83,8 @@ impl<'c> Report<'c> {
             self.dangers.extend(others);
         }
         if groups.len() > MOST_IN_FULL {
-            self.out.push_str(&self.look.paragraph(0, "the last in a line each; `--all` or `--only` an area sets them out\n"));
+            self.out.push_str(&self.look.paragraph(0, "the last in a line each; `--all` or `--only` an area sets them out"));
+            self.out.push('\n');
         }
     }
 

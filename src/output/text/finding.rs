@@ -65,11 +65,19 @@ pub(super) fn shown(finding: &Finding, others: &[&Finding], background: bool, ch
         fact("as well", &names(&alike));
     }
     // Of another rule the name alone would not say what is wrong.
-    for other in unlike.iter().take(MOST_OTHERS) {
-        fact("as well", &format!("{}: {}", call(other), other.message));
+    let mut by_rule: Vec<Vec<&Finding>> = Vec::new();
+    for other in unlike {
+        match by_rule.iter_mut().find(|of| of.first().is_some_and(|first| first.rule == other.rule)) {
+            Some(of) => of.push(other),
+            None => by_rule.push(vec![other]),
+        }
     }
-    if unlike.len() > MOST_OTHERS {
-        fact("as well", &names(unlike.get(MOST_OTHERS..).unwrap_or_default()));
+    for of in by_rule.iter().take(MOST_OTHERS) {
+        let message = of.first().map_or("", |first| first.message.as_str());
+        fact("as well", &format!("{}: {message}", names(of)));
+    }
+    if by_rule.len() > MOST_OTHERS {
+        fact("as well", &names(&by_rule.get(MOST_OTHERS..).unwrap_or_default().concat()));
     }
     if let Some(state) = finding.state.as_ref().filter(|_| background) {
         fact(&state.of, &state.name);

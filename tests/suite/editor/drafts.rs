@@ -330,3 +330,28 @@ fn nothing_of_a_finding_goes_over_to_the_next() {
     same(&mut draft, &text, "written out");
     same(&mut draft, "site {\n}\nclamp clamp_1 {\n}\nclamp clamp_2 {\n}\n", "begun anew");
 }
+
+/// A line that becomes a guess, or is one no longer, says the same number: what stands on it is told anew all the same. So is a
+/// use of a catalogue that comes and goes.
+#[test]
+fn a_guess_comes_and_goes() {
+    let text = "site { wind_speed 24 m/s }\nlet heavy  320 kg ± 60 kg\ntrack t { runs 0 m to 9 m; level 2 m; offset 0 m }\n\
+        wheels w { runs_on t; stations 0.2 m, 3 m; rating 1 kN }\n\
+        roof r { shape flat; length 4 m; width 3 m; start 0 m; right_edge 0 m; eaves_level 2 m; rolls_on w; mass heavy; enclosure enclosed }\n\
+        soil { class clay }\n";
+    let mut draft = Draft::default();
+    same(&mut draft, text, "as it is");
+    for (from, to) in [
+        ("± 60 kg\n", "± 60 kg guessed\n"),
+        ("mass heavy;", "mass heavy guessed;"),
+        ("± 60 kg guessed\n", "± 60 kg\n"),
+        ("mass heavy guessed;", "mass 300 kg guessed;"),
+        ("site {", "use soil\nsite {"),
+    ] {
+        let edited = text.replace(from, to);
+        same(&mut draft, &edited, &format!("{from:?} becomes {to:?}"));
+        same(&mut draft, text, "and back");
+    }
+    let guessed = text.replace("mass heavy;", "mass 300 kg ± 9 kg guessed;");
+    assert!(afresh(&guessed).1.iter().any(|finding| finding.guessed.iter().any(|guess| guess.name == "r.mass")));
+}
