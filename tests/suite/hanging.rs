@@ -90,3 +90,14 @@ fn what_hangs_or_bears_wrong_is_told() {
         assert!(told.contains(&rule.to_owned()), "{to}: {told:?}");
     }
 }
+
+/// A door of 0.90 m stands between its own studs, with a head over it: none of the studs that would stand there otherwise is left, and
+/// it is told where the door's sides are.
+#[test]
+fn no_stud_stands_in_a_door() {
+    let mut ledge = examples::read("lapwing_ledge.plate", &ledge());
+    let count = number(&mut ledge, "count(s for s in south_wall.stud_places where s > 1.10 m - 150 mm and s < 2.00 m + 75 mm)");
+    assert_relative_eq!(count, 0.0);
+    assert_relative_eq!(number(&mut ledge, "length_of(south_wall.stud_places)"), 4.0);
+    assert_relative_eq!(number(&mut ledge, "length_of(south_wall.frame_places)"), 6.0);
+}

@@ -86,6 +86,29 @@ impl Base {
     }
 }
 
+/// As many equal steps, one after the other, are told as one where their text has no room over each of them.
+const ALIKE: usize = 3;
+
+/// What a chain tells, each with where it begins and ends, and whether it is of several steps: `11 × 400` of so many equal ones (ISO
+/// 129-1, equidistant features).
+fn told(places: &[f64], words: &[String]) -> Vec<([f64; 2], String, bool)> {
+    let mut told = Vec::new();
+    let mut from = 0;
+    for alike in words.chunk_by(|one, next| one == next) {
+        let until = from + alike.len();
+        let (Some(stretch), Some(one)) = (places.get(from..=until), alike.first()) else { break };
+        let narrow = |pair: &[f64]| matches!(pair, [a, b] if (a - b).abs() < lettering::length(one, NORMAL) + 2.0 * STROKE);
+        match stretch {
+            [first, .., last] if alike.len() >= ALIKE && stretch.windows(2).all(narrow) => {
+                told.push(([*first, *last], format!("{} × {one}", alike.len()), true));
+            }
+            _ => told.extend(stretch.windows(2).filter_map(|pair| Some(([*pair.first()?, *pair.last()?], one.clone(), false)))),
+        }
+        from = until;
+    }
+    told
+}
+
 /// A chain from one place to the next; `words` are the dimensions between them. Gives the outermost place it took.
 pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item>) -> f64 {
     let towards_view = ROW;
@@ -102,15 +125,16 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
     let mut taken: Vec<Rect> = Vec::new();
     let mut leaders: Vec<(Point, Point)> = Vec::new();
     let mut farthest = base.at(*first, line, BEYOND + AIR);
-    for (pair, words) in places.windows(2).zip(words) {
-        let &[a, b] = pair else { continue };
+    for ([a, b], words, of_several) in told(places, words) {
+        let words = words.as_str();
         let (low, high) = (a.min(b), a.max(b));
         let middle = f64::midpoint(a, b);
         let length = lettering::length(words, NORMAL);
         // Over its own stretch, where it has the room; out of the middle if a line passes there.
         let slack = (high - low - length) / 2.0 - STROKE;
         let over = OUT_OF_THE_MIDDLE.iter().map(|part| base.along(middle + part * slack, line, -ROW + AIR * 0.3, words));
-        let mut over = over.filter(|text| slack > 0.0 && base.is_clear(&text.bounds()));
+        // Over several steps their own lines would run through it.
+        let mut over = over.filter(|text| slack > 0.0 && !of_several && base.is_clear(&text.bounds()));
         if let Some(over) = over.find(|text| !taken.iter().any(|rect| rect.overlaps(&text.bounds()))) {
             taken.push(over.bounds());
             items.push(Item::Text(over));

@@ -170,6 +170,73 @@ fn parts_of_the_us_design_stand_where_its_lines_say() {
     );
 }
 
+#[test]
+fn parts_of_the_design_of_steel_beams_stand_where_its_lines_say() {
+    // Lines of the beams at 2-3/4 in and 10 ft 3-1/4 in; HSS 4x4 is 4 in square (ASTM A500), a 6x6 5-1/2 in (ALSC PS 20-20, dressed dry).
+    let (south, north) = (2.75, 123.25);
+    let ridge = 90.5 + 69.0 * 30_f64.to_radians().tan();
+    read_back(
+        "tamarack_bench.plate",
+        &[
+            ("plan", "plan", "south_wall", [0.0, 168.0, 0.0, 5.5]),
+            ("plan", "plan", "north_wall", [0.0, 168.0, 120.5, 126.0]),
+            ("plan", "plan", "west_wall", [0.0, 5.5, 5.5, 120.5]),
+            ("plan", "plan", "east_wall", [162.5, 168.0, 5.5, 120.5]),
+            ("plan", "plan", "south_timber", [219.25, 224.75, 0.0, 5.5]),
+            ("plan", "plan", "south_steel[2]", [340.0, 344.0, south - 2.0, south + 2.0]),
+            ("plan", "plan", "north_steel[1]", [280.0, 284.0, north - 2.0, north + 2.0]),
+            ("plan", "plan", "south_beam", [0.0, 348.0, south - 2.0, south + 2.0]),
+            ("foundation", "foundation", "floor", [6.75, 161.25, 6.75, 119.25]),
+            ("foundation", "foundation", "south_pad[1]", [207.0, 237.0, south - 15.0, south + 15.0]),
+            ("foundation", "foundation", "pier_block", [57.0, 99.0, 42.0, 84.0]),
+            ("foundation", "foundation", "west_stem", [-1.25, 6.75, 6.75, 119.25]),
+            ("foundation", "foundation", "south_stem", [-1.25, 169.25, -1.25, 6.75]),
+            ("side", "shut", "south_beam", [0.0, 348.0, 76.0, 80.0]),
+            ("side", "shut", "south_wall", [0.0, 168.0, 0.0, 76.0]),
+            ("side", "shut", "main_roof", [-6.0, 174.0, 76.5, ridge]),
+            ("side", "open", "main_roof", [158.0, 338.0, 76.5, ridge]),
+            ("side", "shut", "south_steel[1]", [280.0, 284.0, -8.0, 76.0]),
+            ("section", "section", "south_wall", [0.0, 5.5, 0.0, 76.0]),
+            ("section", "section", "north_beam", [north - 2.0, north + 2.0, 76.0, 80.0]),
+            ("section", "section", "pier_block", [42.0, 84.0, -56.0, -8.0]),
+            ("section", "section", "main_roof", [-6.0, 132.0, 76.5, ridge]),
+        ],
+        0.0254,
+    );
+}
+
+#[test]
+fn parts_of_the_flat_design_stand_where_its_lines_say() {
+    read_back(
+        "lapwing_ledge.plate",
+        &[
+            ("plan", "plan", "east_wall", [0.0, 3.6, 0.0, 0.1]),
+            ("plan", "plan", "west_wall", [0.0, 3.6, 3.0, 3.1]),
+            ("plan", "plan", "south_wall", [0.0, 0.1, 0.1, 3.0]),
+            ("plan", "plan", "north_wall", [3.5, 3.6, 0.1, 3.0]),
+            ("plan", "plan", "east_post[1]", [4.95, 5.05, 0.02, 0.12]),
+            ("plan", "plan", "west_post[3]", [7.35, 7.45, 2.98, 3.08]),
+            ("plan", "plan", "east_plate", [0.0, 7.6, 0.0, 0.14]),
+            ("plan", "plan", "pier_block", [1.35, 2.25, 1.25, 2.15]),
+            ("foundation", "foundation", "floor", [0.0, 3.6, 0.0, 3.1]),
+            ("foundation", "foundation", "pier_block", [1.35, 2.25, 1.25, 2.15]),
+            ("foundation", "foundation", "east_pad[2]", [5.9, 6.5, -0.23, 0.37]),
+            ("side", "shut", "east_plate", [0.0, 7.6, 1.87, 2.05]),
+            ("side", "shut", "east_wall", [0.0, 3.6, 0.0, 1.87]),
+            ("side", "shut", "main_roof", [-0.15, 3.75, 1.99, 2.65]),
+            ("side", "open", "main_roof", [3.3, 7.2, 1.99, 2.65]),
+            ("side", "shut", "east_post[2]", [6.15, 6.25, -0.15, 1.87]),
+            ("section", "section", "west_wall", [3.0, 3.1, 0.0, 1.87]),
+            ("section", "section", "east_plate", [0.0, 0.14, 1.87, 2.05]),
+            ("section", "section", "pier_block", [1.25, 2.15, -1.05, 0.0]),
+            ("section", "section", "floor", [0.0, 3.1, -0.15, 0.0]),
+            ("section", "section", "main_roof", [-0.15, 3.25, 1.99, 2.65]),
+            ("section", "section", "drive_beam", [0.86, 0.94, 2.19, 2.35]),
+        ],
+        1.0,
+    );
+}
+
 /// README shows this picture; `WALLPLATE_REFERENCE=write` draws it anew.
 #[test]
 fn the_picture_of_the_readme_is_what_is_drawn() {
@@ -368,4 +435,15 @@ fn all_sheets_are_written_or_none() {
     assert!(done.err.contains("drawings/side.svg") && done.err.contains("nothing was written"), "{}", done.err);
     assert_eq!(desk.read("drawings/side.svg"), "my own drawing");
     assert_eq!(std::fs::read_dir(desk.path("drawings")).unwrap().count(), 1);
+}
+
+/// Twelve studs 168 - 1-1/2 in apart from the first to the last: eleven equal steps of 15-9/64 in have no room for their text each at
+/// 3/8 in to the foot, and are told as one. Where there is room each is told.
+#[test]
+fn equal_steps_without_room_are_told_as_one() {
+    let desk = drawn("tamarack_bench.plate", &["--sheet", "wall_frames"]);
+    let svg = desk.read("drawings/wall_frames.svg");
+    assert!(svg.contains("11 × ~1&#39;-3-1/8") || svg.contains("11 × ~1'-3-1/8"), "eleven steps");
+    let desk = drawn("lapwing_ledge.plate", &["--sheet", "wall_frames"]);
+    assert_eq!(desk.read("drawings/wall_frames.svg").matches(">587.5<").count(), 12, "six steps of both side walls");
 }
