@@ -12,8 +12,6 @@ use nalgebra::{DMatrix, DVector, Matrix6, Vector6};
 
 /// Places nearer to each other, m, are one: what meets is measured to the middle of bars.
 const SAME_PLACE: f64 = 5e-3;
-/// So far from the middle of another bar, m, an end still belongs to it: half of a thick post.
-const REACH: f64 = 0.15;
 /// A freedom whose stiffness has shrunk to this part of what it was is not held.
 const LOOSE: f64 = 1e-10;
 
@@ -191,7 +189,7 @@ impl Net {
 
 /// The bars with each end that stops short of the middle of another bar, or a little beside it, led onto it: what joins a
 /// post is measured to its face. Ends that meet another end are left.
-fn joined(bars: &[Bar]) -> Vec<Bar> {
+fn joined(bars: &[Bar], reach: f64) -> Vec<Bar> {
     let met = |number: usize, end: Place| {
         let others = bars.iter().enumerate().filter(|(other, _)| *other != number);
         others.flat_map(|(_, bar)| [bar.from, bar.to]).any(|other| apart(other, end) < SAME_PLACE)
@@ -202,7 +200,7 @@ fn joined(bars: &[Bar]) -> Vec<Bar> {
         }
         let others = bars.iter().enumerate().filter(|(other, _)| *other != number);
         let nearest = others.map(|(_, bar)| nearest_on(bar, end)).min_by(|one, other| apart(*one, end).total_cmp(&apart(*other, end)));
-        nearest.filter(|place| apart(*place, end) < REACH).unwrap_or(end)
+        nearest.filter(|place| apart(*place, end) < reach).unwrap_or(end)
     };
     let both = bars.iter().enumerate().map(|(number, bar)| match bar.hinged {
         // Only what is hinged at both ends was fitted in between others.
@@ -223,7 +221,7 @@ fn nearest_on(bar: &Bar, place: Place) -> Place {
 ///
 /// # Errors
 /// Where a bar has no length or stiffness, or nothing keeps the frame from moving ([`FormulaError::Unstable`]).
-pub fn solve(bars: &[Bar], holds: &[Hold], pushes: &[Push]) -> Result<Answer, FormulaError> {
+pub fn solve(bars: &[Bar], holds: &[Hold], pushes: &[Push], reach: f64) -> Result<Answer, FormulaError> {
     let fits = |bar: &Bar| {
         let numbers = [bar.from.0, bar.from.1, bar.to.0, bar.to.1].iter().all(|number| number.is_finite());
         let stiff = [bar.axial_stiffness, bar.bending_stiffness].iter().all(|number| number.is_finite() && *number > 0.0);
@@ -232,7 +230,7 @@ pub fn solve(bars: &[Bar], holds: &[Hold], pushes: &[Push]) -> Result<Answer, Fo
     if !bars.iter().all(fits) {
         return Err(FormulaError::domain("each bar of the frame", "longer than 5 mm and stiffer than nothing"));
     }
-    let bars = &joined(bars);
+    let bars = &joined(bars, check::not_negative("how far an end reaches", reach)?);
     let net = Net::new(bars, holds.iter().map(|hold| hold.at).chain(pushes.iter().map(|push| push.at)));
     let size = net.nodes.len() * 3;
     let mut whole: DMatrix<f64> = DMatrix::zeros(size, size);

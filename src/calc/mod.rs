@@ -36,6 +36,7 @@ pub mod rolling;
 pub mod seal;
 pub mod sensing;
 pub mod sight;
+pub mod skewing;
 pub mod sky;
 pub mod snow;
 pub mod space;

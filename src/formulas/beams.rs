@@ -231,7 +231,8 @@ impl Formula for TrackBeam {
         let shear = if down.value.abs() > up.value { down } else { up };
         let rests = |place: usize| beside.reactions.get(place).copied().unwrap_or(0.0);
         let by_support = || envelope.reactions.iter().enumerate();
-        let rolls: Vec<f64> = by_support().map(|(at, range)| (range.largest.value + rests(at)).max(0.0)).collect();
+        let struck = self.struck.unwrap_or(1.0);
+        let rolls: Vec<f64> = by_support().map(|(at, range)| (struck * range.largest.value + rests(at)).max(0.0)).collect();
         let lifts: Vec<f64> = by_support().map(|(at, range)| (-range.smallest.value - rests(at)).max(0.0)).collect();
         let mut passes = standing.passes(&beam, count)?;
         passes.iter_mut().zip(&rolls).for_each(|(load, rolls)| load.moving = *rolls);
@@ -249,8 +250,8 @@ impl Formula for TrackBeam {
                 let factor = all.iter().map(|each| each.factors.moving).fold(0.0, f64::max);
                 BeamState {
                     case: state,
-                    moment: factor * (worst.value.abs() + bending(&beside)),
-                    shear: factor * (shear.value.abs() + shearing(&beside)),
+                    moment: factor * (struck * worst.value.abs() + bending(&beside)),
+                    shear: factor * (struck * shear.value.abs() + shearing(&beside)),
                     presses: rolls.iter().map(|press| factor * press).collect(),
                 }
             } else {

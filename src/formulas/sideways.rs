@@ -8,6 +8,7 @@ use crate::calc::FormulaError;
 use crate::calc::beam::{self, Beam, Stretch, Support, Train, Wheel};
 use crate::calc::frame::{self, Bar, Hold, Place, Push};
 use crate::calc::racking::{self, Nail, Panel};
+use crate::calc::skewing;
 
 include!(concat!(env!("OUT_DIR"), "/formulas_sideways.rs"));
 
@@ -51,7 +52,7 @@ impl Formula for PlaneFrame {
         let places = self.held_across.iter().zip(&self.held_levels).zip(&self.clamped);
         let holds: Vec<Hold> = places.map(|((across, level), clamped)| Hold { at: (*across, *level), clamped: *clamped }).collect();
         let push = Push { at: (self.push_across, self.push_level), across: self.push, up: 0.0 };
-        let answer = match frame::solve(&bars, &holds, &[push]) {
+        let answer = match frame::solve(&bars, &holds, &[push], self.reach) {
             Ok(answer) => answer,
             Err(FormulaError::Unstable { what }) => {
                 return Ok(table::PlaneFrame {
@@ -143,6 +144,12 @@ impl Formula for SecondOrder {
 impl Formula for SkewJam {
     fn answer(self) -> Result<f64, FormulaError> {
         frame::skew_jam(self.friction, self.beside, self.base)
+    }
+}
+
+impl Formula for SkewPush {
+    fn answer(self) -> Result<f64, FormulaError> {
+        skewing::push(self.play, self.wear, &self.stations, self.load)
     }
 }
 

@@ -89,6 +89,34 @@ impl Formula for Asce7Snow {
     }
 }
 
+impl Formula for Asce7SnowFromAbove {
+    fn answer(self) -> Result<table::SnowFromAbove, FormulaError> {
+        if self.ground <= 0.0 {
+            return Ok(table::SnowFromAbove { drift: 0.0, reaches: 0.0, slide: 0.0, load: 0.0 });
+        }
+        let importance = asce7::importance_factor(category(self.risk_category))?;
+        let clear = self.step - self.flat / asce7::density(self.ground);
+        let at_step = asce7::drift_on_lower_roof(self.upper, self.lower, clear, self.flat, self.ground, importance)?;
+        let drift = asce7::drift_beyond_a_gap(at_step, self.step, self.gap, self.ground);
+        let slide = asce7::sliding(self.flat, self.run, self.slope, self.slippery, self.step, self.gap);
+        Ok(table::SnowFromAbove { drift: drift.load, reaches: drift.width, slide, load: drift.load.max(slide) })
+    }
+}
+
+impl Formula for EurocodeSnowFromAbove {
+    fn answer(self) -> Result<table::SnowFromAbove, FormulaError> {
+        if self.ground <= 0.0 {
+            return Ok(table::SnowFromAbove { drift: 0.0, reaches: 0.0, slide: 0.0, load: 0.0 });
+        }
+        let sliding = en1991::sliding_onto_lower(self.slope, self.run, self.step)?;
+        let found = en1991::drift_against_taller(self.upper, self.lower, self.step, self.ground, sliding)?;
+        let left = (1.0 - self.gap / found.length).max(0.0);
+        let over = |shape: f64| (shape - en1991::BESIDE_THE_DRIFT).max(0.0) * self.ground * left;
+        let (drift, slide) = (over(found.blown), sliding * self.ground * left);
+        Ok(table::SnowFromAbove { drift, reaches: found.length, slide, load: over(found.at_wall) })
+    }
+}
+
 impl Formula for EurocodeSnow {
     fn answer(self) -> Result<table::EurocodeSnow, FormulaError> {
         let exposure_factor = en1991::Topography::from(self.stands).exposure();

@@ -51,6 +51,7 @@ impl Standard {
             word::Table::Table4a => Self::Nds(nds_size::Table::T4A(values.class.into())),
             word::Table::Table4b => Self::Nds(nds_size::Table::T4B),
             word::Table::Table4d => Self::Nds(nds_size::Table::T4D),
+            word::Table::Table5a => Self::Nds(nds_size::Table::T5A),
             word::Table::En338 => Self::Eurocode(en1995::Material::Solid),
             word::Table::En14080 => Self::Eurocode(en1995::Material::Glulam),
         }

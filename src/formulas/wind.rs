@@ -5,7 +5,7 @@ use super::tables::{table, word};
 use crate::calc::FormulaError;
 use crate::calc::wind::roof::{Axis, Heading, Overhangs, Roof, Shape};
 use crate::calc::wind::roof_uplift::{self, RoofCase, RoofWind, ZoneLine};
-use crate::calc::wind::{asce7, eurocode};
+use crate::calc::wind::{asce7, cladding, eurocode};
 
 include!(concat!(env!("OUT_DIR"), "/formulas_wind.rs"));
 
@@ -269,6 +269,33 @@ impl Formula for EurocodeClosedRoof {
 impl Formula for EurocodeFreeRoof {
     fn answer(self) -> Result<table::RoofWind, FormulaError> {
         all_cases(&roof_uplift::eurocode_canopy(&self.form.roof()?, self.pressure, self.blockage, self.surface.into())?)
+    }
+}
+
+impl From<cladding::Suction> for table::Cladding {
+    fn from(suction: cladding::Suction) -> Self {
+        Self {
+            field: suction.field,
+            edge: suction.edge,
+            overhang: suction.overhang,
+            edge_width: suction.edge_width,
+            field_coefficient: suction.field_coefficient,
+            edge_coefficient: suction.edge_coefficient,
+            zone: suction.zone.into(),
+            figure: suction.figure.into(),
+        }
+    }
+}
+
+impl Formula for Asce7Cladding {
+    fn answer(self) -> Result<table::Cladding, FormulaError> {
+        Ok(cladding::asce7(&self.form.roof()?, self.pressure, self.enclosure.into(), self.area)?.into())
+    }
+}
+
+impl Formula for EurocodeCladding {
+    fn answer(self) -> Result<table::Cladding, FormulaError> {
+        Ok(cladding::eurocode(&self.form.roof()?, self.pressure, &self.internal, self.area)?.into())
     }
 }
 

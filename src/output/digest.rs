@@ -8,6 +8,9 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+/// Areas that the first line names; of more it says only how many checks.
+const MOST_NAMED: usize = 5;
+
 /// How a design stands as a whole.
 pub(super) fn worst(summary: &Summary, errors: usize) -> Standing {
     match summary {
@@ -18,8 +21,22 @@ pub(super) fn worst(summary: &Summary, errors: usize) -> Standing {
     }
 }
 
-/// How a design stands, in a sentence.
-pub(super) fn state(summary: &Summary, errors: usize) -> String {
+/// What can hurt and is not decided: how many checks, and of which areas.
+fn undecided_danger(findings: &[Finding]) -> (usize, Vec<&str>) {
+    let mut areas: Vec<&str> = Vec::new();
+    let open = findings.iter().filter(|finding| Standing::of(finding) == Standing::Undetermined && finding.caution.is_some());
+    let count = open
+        .inspect(|finding| {
+            if !areas.contains(&finding.area()) {
+                areas.push(finding.area());
+            }
+        })
+        .count();
+    (count, areas)
+}
+
+/// How a design stands, in a sentence; what can hurt and is not decided is in it.
+pub(super) fn state(summary: &Summary, findings: &[Finding], errors: usize) -> String {
     let all = summary.pass + summary.tight + summary.fail + summary.undetermined + summary.accepted;
     let of = |count: usize| if count == 1 { format!("One of {all} checks") } else { format!("{count} of {all} checks") };
     let (fails, lacks, holds) = match (summary.fail, summary.undetermined, summary.tight) {
@@ -28,12 +45,24 @@ pub(super) fn state(summary: &Summary, errors: usize) -> String {
         (_, _, 1) => ("fail", "lack", "holds"),
         _ => ("fail", "lack", "hold"),
     };
+    let (danger, areas) = undecided_danger(findings);
+    let areas = if areas.len() > MOST_NAMED { String::new() } else { format!(" ({})", areas.join(", ")) };
     let first = if all == 0 {
         "Nothing was checked: no rule has anything to say about what is written.".to_owned()
     } else if summary.fail > 0 {
-        format!("{} {fails}. Do not build it like this.", of(summary.fail))
+        let also = match danger {
+            0 => String::new(),
+            1 => format!(" One more that is about what can hurt somebody cannot be decided{areas}."),
+            _ => format!(" {danger} more that are about what can hurt somebody cannot be decided{areas}."),
+        };
+        format!("{} {fails}. Do not build it like this.{also}", of(summary.fail))
     } else if summary.undetermined > 0 {
-        format!("Nothing fails, but {} {lacks} a line and cannot be decided.", of(summary.undetermined).to_lowercase())
+        let hurts = match danger {
+            0 => String::new(),
+            _ if danger == summary.undetermined => format!(": what can hurt somebody is among it{areas}"),
+            _ => format!(", {danger} of them about what can hurt somebody{areas}"),
+        };
+        format!("Nothing fails, but {} {lacks} a line and cannot be decided{hurts}.", of(summary.undetermined).to_lowercase())
     } else if summary.tight > 0 {
         format!("Nothing fails, but {} {holds} with less in reserve than is wanted.", of(summary.tight).to_lowercase())
     } else if summary.accepted > 0 {
@@ -89,21 +118,28 @@ pub(super) fn line_to_write(line: &MissingLine) -> String {
 
 /// What verdicts stood on without its being written: one property, value and reason, for all that it was assumed of.
 pub(super) struct Assumption<'f> {
+    /// A check on what can hurt somebody stands on it.
+    pub grave: bool,
     pub property: &'f str,
     pub value: &'f str,
     pub because: &'f str,
     pub names: Vec<&'f str>,
 }
 
-/// The assumptions of all findings, each once.
+/// The assumptions of all findings, each once; those on which a check on what can hurt somebody stands come first.
 pub(super) fn assumptions(findings: &[Finding]) -> Vec<Assumption<'_>> {
-    let mut found: BTreeMap<(&str, &str, &str), Vec<&str>> = BTreeMap::new();
+    let mut found: BTreeMap<(bool, &str, &str, &str), Vec<&str>> = BTreeMap::new();
+    let dangers = findings.iter().filter(|finding| finding.caution.is_some()).flat_map(|finding| &finding.assumed);
+    let grave: FxHashSet<(&str, &str, &str)> =
+        dangers.map(|Assumed { property, value, because, .. }| (&**property, &**value, &**because)).collect();
     let mut seen: FxHashSet<&Assumed> = FxHashSet::default();
     for assumed in findings.iter().flat_map(|finding| &finding.assumed).filter(|assumed| seen.insert(assumed)) {
         let Assumed { component, property, value, because } = assumed;
-        found.entry((property, value, because)).or_default().push(component);
+        let light = !grave.contains(&(&**property, &**value, &**because));
+        found.entry((light, property, value, because)).or_default().push(component);
     }
-    found.into_iter().map(|((property, value, because), names)| Assumption { property, value, because, names }).collect()
+    let each = found.into_iter();
+    each.map(|((light, property, value, because), names)| Assumption { grave: !light, property, value, because, names }).collect()
 }
 
 /// A guess, and what hangs on it.

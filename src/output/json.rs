@@ -250,7 +250,7 @@ pub fn folders(found: &Folders) -> String {
 }
 
 fn states(checked: &Checked) -> Vec<StateOut<'_>> {
-    let cells = matrix::cells(&checked.session.design().states, &checked.findings);
+    let cells = matrix::cells(&checked.session.design().states, &checked.findings, &checked.not_begun);
     let mut out: Vec<StateOut> = Vec::new();
     for cell in cells {
         let one = CellOut { action: cell.action, standing: cell.standing.word(), rules: cell.rules, why: cell.why };

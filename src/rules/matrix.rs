@@ -3,16 +3,16 @@
 //! In: the states of the vocabulary with what each says of every action, and findings. Out: how each stands. It must not know
 //! what an action is.
 
-use super::{Finding, Verdict};
+use super::{Finding, NotBegun, Verdict};
 use crate::design::State;
 use smol_str::SmolStr;
 
 /// How an action in a state stands in a design.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Standing {
-    /// A rule has looked at it and has an answer, whatever that is.
+    /// Rules have looked at it and have an answer, whatever that is; nothing that belongs to it is undetermined.
     Checked,
-    /// Rules would look at it, and lines are missing or nothing is there to look at.
+    /// Rules would look at it, and lines are missing, nothing is there to look at, or what a whole building has of it is not begun.
     Open,
     /// No rule looks at it.
     NotChecked,
@@ -39,28 +39,36 @@ pub struct Looked<'c> {
     pub action: &'c str,
     /// The rules that look at it.
     pub rules: &'c [SmolStr],
+    /// How many of them had something to look at.
+    pub answered: usize,
     /// Why none does.
     pub why: &'c str,
     /// How it stands.
     pub standing: Standing,
 }
 
-/// Every action in every state, in their order.
+/// Every action in every state, in their order. One is checked only where nothing that belongs to it is undetermined: none of
+/// its rules waits for a line, one at least had something to look at, and none is of an area in which a part is not begun.
 #[must_use]
-pub fn cells<'c>(states: &'c [State], findings: &[Finding]) -> Vec<Looked<'c>> {
+pub fn cells<'c>(states: &'c [State], findings: &[Finding], not_begun: &[NotBegun]) -> Vec<Looked<'c>> {
+    let answered = |rules: &[SmolStr]| rules.iter().filter(|rule| findings.iter().any(|finding| finding.rule == **rule)).count();
     let standing = |rules: &[SmolStr]| {
         if rules.is_empty() {
             return Standing::NotChecked;
         }
         let of = || findings.iter().filter(|finding| rules.contains(&finding.rule));
         let all_known = of().all(|finding| finding.verdict != Verdict::Undetermined);
-        if of().next().is_some() && all_known { Standing::Checked } else { Standing::Open }
+        let area = |rule: &SmolStr| rule.split('.').next().unwrap_or_default().to_owned();
+        let unasked = |rule: &SmolStr| !findings.iter().any(|finding| finding.rule == *rule);
+        let begun = !rules.iter().any(|rule| unasked(rule) && not_begun.iter().any(|one| one.area == area(rule)));
+        if of().next().is_some() && all_known && begun { Standing::Checked } else { Standing::Open }
     };
     let each = states.iter().flat_map(|state| state.cells.iter().map(move |cell| (state, cell)));
     each.map(|(state, cell)| Looked {
         state: &state.name,
         action: &cell.action,
         rules: &cell.rules,
+        answered: answered(&cell.rules),
         why: &cell.why_not,
         standing: standing(&cell.rules),
     })
@@ -82,8 +90,8 @@ pub struct Unlooked<'c> {
 
 /// What was not checked, in the order of the states.
 #[must_use]
-pub fn not_checked<'c>(states: &'c [State], findings: &[Finding]) -> Vec<Unlooked<'c>> {
-    let left = cells(states, findings).into_iter().filter(|cell| cell.standing != Standing::Checked);
+pub fn not_checked<'c>(states: &'c [State], findings: &[Finding], not_begun: &[NotBegun]) -> Vec<Unlooked<'c>> {
+    let left = cells(states, findings, not_begun).into_iter().filter(|cell| cell.standing != Standing::Checked);
     left.map(|cell| {
         let open = cell.standing == Standing::Open;
         let why = if open { "the rules about it wait for lines that are not written" } else { cell.why };

@@ -29,6 +29,7 @@ mod published;
 mod reading;
 mod reference;
 mod rolling;
+mod roofing;
 mod safe_side;
 mod signatures;
 mod silence;

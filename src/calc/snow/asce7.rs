@@ -194,6 +194,39 @@ pub fn drift_on_lower_roof(upper: f64, lower: f64, clear: f64, balanced: f64, gr
     Ok(Drift { height, width, load: height * density })
 }
 
+/// What is left of a drift at a step of `step` m where the lower roof begins `gap` m beyond the higher one: no higher than
+/// (6 h - s)/6, no farther than 6 h - s; nothing from 20 ft or six steps on.
+///
+/// Source: ASCE 7-16 §7.7.2, from memory.
+#[must_use]
+pub fn drift_beyond_a_gap(drift: Drift, step: f64, gap: f64, ground: f64) -> Drift {
+    if gap <= 0.0 {
+        return drift;
+    }
+    if gap >= 20.0 * FOOT || gap >= 6.0 * step {
+        return Drift { height: 0.0, width: 0.0, load: 0.0 };
+    }
+    let reach = 6.0 * step - gap;
+    let height = drift.height.min(reach / 6.0);
+    Drift { height, width: (6.0 * height).min(reach), load: height * density(ground) }
+}
+
+/// Load (Pa) of snow that slides off a higher roof onto a lower one: 0.4 pf W for each length of eave, spread over 15 ft; with
+/// `gap` m between them the part that is thrown no farther. `flat` is pf (Pa), `run` W from eave to ridge (m), `slope` in rad.
+///
+/// Nothing off a slope up to 1/4 in 12 where it is slippery, up to 2 in 12 where it is not, nor beyond 15 ft or one step.
+///
+/// Source: ASCE 7-16 §7.9; the slopes and the gap from memory.
+#[must_use]
+pub fn sliding(flat: f64, run: f64, slope: f64, slippery: bool, step: f64, gap: f64) -> f64 {
+    let least = if slippery { 0.25 / 12.0 } else { 2.0 / 12.0 };
+    let thrown = 15.0 * FOOT;
+    if slope.tan() <= least || gap >= thrown || gap > step {
+        return 0.0;
+    }
+    0.4 * flat * run / thrown
+}
+
 /// Unbalanced snow on a gable roof.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Unbalanced {

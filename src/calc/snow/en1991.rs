@@ -76,6 +76,25 @@ pub fn duopitch_cases(left: f64, right: f64) -> [(f64, f64); 3] {
     [(left, right), (0.5 * left, right), (left, 0.5 * right)]
 }
 
+/// Shape coefficient of the lower roof beyond the drift: mu1 of a flat one. Source: EN 1991-1-3 §5.3.6, eq. 5.6.
+pub const BESIDE_THE_DRIFT: f64 = 0.8;
+
+/// Shape coefficient of what slides off a higher roof steeper than 15° (rad) of `run` m from eave to ridge: half of the most snow
+/// on it. As a coefficient, 0.4, or as a load spread as a triangle over ls, 0.8·run/ls: the clause is read both ways; the larger.
+/// Source: EN 1991-1-3 §5.3.6(1), §5.3.3: 0.8 is the most that lies on the slope.
+///
+/// # Errors
+/// Where the step (m) is not more than zero.
+pub fn sliding_onto_lower(slope: f64, run: f64, step: f64) -> Result<f64, FormulaError> {
+    if step <= 0.0 {
+        return Err(FormulaError::domain("the step between the roofs", "more than zero"));
+    }
+    if slope.to_degrees() <= 15.0 {
+        return Ok(0.0);
+    }
+    Ok((0.5 * BESIDE_THE_DRIFT).max(BESIDE_THE_DRIFT * run / (2.0 * step).clamp(5.0, 15.0)))
+}
+
 /// A drift on a roof that lies against a taller building.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Drift {

@@ -111,7 +111,7 @@ pub struct PerValue {
 pub const WET_BEARING: f64 = 0.67;
 
 /// Wet service factor CM. Bending is spared where Fb·CF ≤ 1150 psi and compression where Fc·CF ≤ 750 psi.
-/// Source: NDS 2018 Supplement, wet service factors of Tables 4A, 4B and 4D.
+/// Source: NDS 2018 Supplement, wet service factors of Tables 4A, 4B and 4D; of Table 5A from memory.
 #[must_use]
 pub fn wet_service_factor(wet: bool, reference: &Reference, size: &SizeFactors, table: Table) -> PerValue {
     let dry = PerValue { bending: 1.0, tension: 1.0, shear: 1.0, bearing: 1.0, compression: 1.0, elasticity: 1.0 };
@@ -120,6 +120,9 @@ pub fn wet_service_factor(wet: bool, reference: &Reference, size: &SizeFactors, 
     }
     if table == Table::T4D {
         return PerValue { bearing: WET_BEARING, compression: 0.91, ..dry };
+    }
+    if table == Table::T5A {
+        return PerValue { bending: 0.8, tension: 0.8, shear: 0.875, bearing: 0.53, compression: 0.73, elasticity: 0.833 };
     }
     let weak_bending = reference.bending * size.bending <= 1150.0 * PSI;
     let weak_compression = reference.compression * size.compression <= 750.0 * PSI;
@@ -209,7 +212,7 @@ pub fn adjust(reference: &Reference, section: Rectangle, used: &Use) -> Result<A
     let wet = wet_service_factor(used.wet, reference, &size, used.table);
     let temperature = temperature_factor(used.temperature, used.wet)?;
     let incising = incising_factor(used.incised);
-    let repetitive = if used.repetitive && used.table != Table::T4D { REPETITIVE } else { 1.0 };
+    let repetitive = if used.repetitive && !matches!(used.table, Table::T4D | Table::T5A) { REPETITIVE } else { 1.0 };
     let all = |of: fn(&PerValue) -> f64| of(&wet) * of(&temperature) * of(&incising);
     Ok(Adjusted {
         bending: reference.bending * duration * all(|f| f.bending) * size.bending * repetitive,

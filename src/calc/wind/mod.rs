@@ -8,6 +8,7 @@
 //! All of it is for planning: the local code and an engineer have the last word.
 
 pub mod asce7;
+pub mod cladding;
 pub mod eurocode;
 pub mod roof;
 pub mod roof_uplift;

@@ -20,7 +20,7 @@ pub(super) fn section(page: &Page<'_>) -> Section {
     let errors = checked.problems.iter().filter(|problem| problem.severity == Severity::Error).count();
     let body = html! {
         div class={ "verdict " (worst(&summary, errors).word()) } {
-            p { (state(&summary, errors)) }
+            p { (state(&summary, &checked.findings, errors)) }
             p.is_not { (LAST_WORD) " " (NOT_CHECKED) }
         }
         (tally(&summary))

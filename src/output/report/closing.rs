@@ -14,7 +14,10 @@ pub(super) fn assumed(page: &Page<'_>) -> Option<Section> {
         return None;
     }
     let body = html! {
-        p { "No line of the design says these things; a habit of the trade stands in for each. If one of them is not so with you, write the line." }
+        p {
+            "No line of the design says these things; a habit of the trade stands in for each. If one of them is not so with you, write the line. "
+            "Those on which a check on what can hurt somebody stands come first: " (assumptions.iter().filter(|one| one.grave).count()) " of " (assumptions.len()) "."
+        }
         div.scroll tabindex="0" role="group" aria-label="Assumptions" {
             table.plain {
                 thead { tr { th scope="col" { "Line" } th scope="col" { "Taken as" } th scope="col" { "Because" } th scope="col" { "Of" } } }
@@ -81,12 +84,12 @@ fn words(line: &crate::syntax::tree::Expr) -> Vec<String> {
 
 /// The states of the roof, and what was looked at in each.
 pub(super) fn states(page: &Page<'_>) -> Option<Section> {
-    let cells = matrix::cells(&page.checked.session.design().states, &page.checked.findings);
+    let cells = matrix::cells(&page.checked.session.design().states, &page.checked.findings, &page.checked.not_begun);
     if cells.is_empty() || page.checked.findings.is_empty() {
         return None;
     }
     let body = html! {
-        p { "In each state, what was looked at and by how many rules. What was not says why: it is for others to look at." }
+        p { "In each state, what was looked at and by how many rules; the others found nothing of theirs to look at. What was not says why: it is for others to look at." }
         div.scroll tabindex="0" role="group" aria-label="States and actions" {
             table.plain {
                 thead { tr { th scope="col" { "State" } th scope="col" { "Action" } th scope="col" { "Looked at" } } }
@@ -96,7 +99,7 @@ pub(super) fn states(page: &Page<'_>) -> Option<Section> {
                             th scope="row" { (cell.state.replace('_', " ")) }
                             td { (cell.action.replace('_', " ")) }
                             td { @match cell.standing {
-                                matrix::Standing::Checked => { "by " (cell.rules.len()) @if cell.rules.len() == 1 { " rule" } @else { " rules" } }
+                                matrix::Standing::Checked => { "by " (cell.answered) @if cell.answered < cell.rules.len() { " of " (cell.rules.len()) } @if cell.rules.len() == 1 { " rule" } @else { " rules" } }
                                 matrix::Standing::Open => { "open: it waits for lines" }
                                 matrix::Standing::NotChecked => { "not checked: " (cell.why) }
                             } }

@@ -3,7 +3,7 @@
 use crate::design::Paper;
 use crate::output::{Checked, Standing, text::formula};
 use crate::papers::cards::Cards;
-use crate::papers::drawing::{Rolled, Sheet};
+use crate::papers::drawing::{Rolled, Sheet, title_block};
 use crate::papers::rolling::Roll;
 use crate::papers::sequence::Sequence;
 use crate::papers::takeoff::Takeoff;
@@ -65,6 +65,11 @@ impl<'c> Page<'c> {
         titled.map_or_else(|| self.files(), ToString::to_string)
     }
 
+    /// The codes that it is worked out by, as they stand in every title block.
+    fn codes(&self) -> Option<String> {
+        title_block(&self.checked.session, self.content.papers).into_iter().nth(1).filter(|codes| !codes.is_empty())
+    }
+
     /// The person's own files.
     pub(super) fn files(&self) -> String {
         let names: Vec<&str> = self.checked.session.sources.own().map(|(_, source)| source.name.as_str()).collect();
@@ -86,6 +91,7 @@ impl<'c> Page<'c> {
                 div.name {
                     h1 { (self.title()) }
                     p { "Design report: what holds, what does not, what is not known, and how it was worked out" }
+                    @if let Some(codes) = self.codes() { p { "Worked out by " (codes) } }
                 }
                 dl {
                     div { dt { "Design" } dd { (breakable(&self.files())) } }

@@ -41,7 +41,7 @@ pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
         Standing::Pass | Standing::Accepted => Tone::Good,
         _ => Tone::Strong,
     };
-    let mut out = look.paint(tone, look.paragraph(0, &digest::state(&summary, errors)).trim_end());
+    let mut out = look.paint(tone, look.paragraph(0, &digest::state(&summary, &checked.findings, errors)).trim_end());
     out.push_str("\n\n");
     let wanted = if wanted.all { Wanted { all: true, assumed: true, cautions: true } } else { wanted };
     let mut report = Report::new(checked, look, if wanted.all { Depth::All } else { Depth::Usual });
@@ -169,7 +169,7 @@ impl<'c> Report<'c> {
         if self.checked.findings.is_empty() || self.checked.only.is_some() {
             return;
         }
-        let left = not_checked(&self.checked.session.design().states, &self.checked.findings);
+        let left = not_checked(&self.checked.session.design().states, &self.checked.findings, &self.checked.not_begun);
         if left.is_empty() {
             return;
         }

@@ -348,20 +348,34 @@ impl<'c> Report<'c> {
             return;
         }
         if !listed {
-            let how = if self.depth == Depth::Usual { "; `--assumed` lists them" } else { "" };
-            self.out.push_str(&self.look.paragraph(0, &format!("{}{how}", counted(found.len(), "line is assumed", "lines are assumed"))));
+            let grave = found.iter().filter(|one| one.grave).count();
+            let how = match (self.depth == Depth::Usual, grave) {
+                (true, 0) => "; `--assumed` lists them".to_owned(),
+                (true, _) => format!("; `--assumed` lists them, first {grave} that safety stands on"),
+                (false, _) => String::new(),
+            };
+            let text = format!("{}{how}", counted(found.len(), "line is assumed", "lines are assumed"));
+            self.out.push_str(&self.look.paragraph(0, &text));
             return;
         }
-        self.out.push_str("\nassumed, because no line says otherwise:\n");
+        let grave = found.iter().filter(|one| one.grave).count();
         let all = found.len();
-        for Assumption { property, value, because, names } in found.into_iter().take(MOST_ASSUMED) {
+        let most = grave.max(MOST_ASSUMED);
+        for (at, Assumption { property, value, because, names, .. }) in found.into_iter().enumerate().take(most) {
+            if at == 0 && grave > 0 {
+                self.out.push('\n');
+                let says = "assumed, because no line says otherwise; checks on what can hurt somebody stand on these:";
+                self.out.push_str(&self.look.paragraph(0, says));
+            } else if at == grave {
+                self.out.push_str("\nassumed, because no line says otherwise:\n");
+            }
             let some: Vec<String> = names.iter().take(MOST_NAMES).map(|name| format!("{name}.{property}")).collect();
             let more = if names.len() > MOST_NAMES { format!(" and {} more", names.len() - MOST_NAMES) } else { String::new() };
             let text = format!("{}{more} = {value}: {because}", some.join(", "));
             self.out.push_str(&self.look.wrap("  ", "    ", 4, &text));
         }
-        if all > MOST_ASSUMED {
-            self.out.push_str(&self.look.paragraph(2, &format!("and {} more; `--format json` lists them", all - MOST_ASSUMED)));
+        if all > most {
+            self.out.push_str(&self.look.paragraph(2, &format!("and {} more; `--format json` lists them", all - most)));
         }
     }
 }

@@ -8,11 +8,11 @@ use super::paper::{PaperSize, Scale};
 use super::plots::projections;
 use super::projected::{self, Projection};
 use super::sheet::{Rect, Sheet, View};
-use super::{Wanted, goes_onto, graph, is_of, load_path, template};
+use super::{Wanted, graph, in_title_block, is_of, load_path, template};
 use crate::calc::sight::Eye;
-use crate::design::{ComponentId, SheetForm, SheetSort};
+use crate::design::{ComponentId, SheetForm};
 use crate::papers::row::Row;
-use crate::session::{LAST_WORD, forms};
+use crate::session::LAST_WORD;
 use crate::units::System;
 use crate::values::Evaluator;
 
@@ -23,6 +23,7 @@ pub(super) struct Desk<'d> {
     wanted: &'d Wanted,
     system: System,
     building: String,
+    codes: String,
 }
 
 /// Between views, mm.
@@ -47,10 +48,10 @@ struct Says<'s> {
 
 impl<'d> Desk<'d> {
     pub fn new(evaluator: &'d Evaluator, rows: &'d [Row<'d>], wanted: &'d Wanted) -> Self {
-        let is_title = |row: &&Row| forms().sheets.iter().any(|form| form.drawn == SheetSort::InTitleBlock && goes_onto(row, form));
-        let title = rows.iter().find(is_title);
-        let building = title.and_then(|row| row.text("label").ok().flatten()).map(|label| label.to_string()).unwrap_or_default();
-        Desk { evaluator, rows, wanted, system: evaluator.system(), building }
+        let mut says = in_title_block(rows).into_iter();
+        let mut next = || says.next().unwrap_or_default();
+        let (building, codes) = (next(), next());
+        Desk { evaluator, rows, wanted, system: evaluator.system(), building, codes }
     }
 
     fn paper(&self) -> PaperSize {
@@ -174,6 +175,7 @@ impl<'d> Desk<'d> {
         let (lines, strip) = frame::notes(&paper, notes);
         let block = Block {
             building: self.building.clone(),
+            codes: self.codes.clone(),
             title: says.title.to_owned(),
             sort: says.sort,
             number: says.name.to_owned(),

@@ -13,7 +13,7 @@ const FILED: f64 = 20.0;
 const EDGE: f64 = 10.0;
 /// Title block, mm: 180 is the most that ISO 7200 allows, and fits on A4.
 const BLOCK: f64 = 170.0;
-const BLOCK_HEIGHT: f64 = 32.0;
+const BLOCK_HEIGHT: f64 = 36.0;
 const PAD: f64 = 1.5;
 
 /// What the title block says.
@@ -21,6 +21,8 @@ const PAD: f64 = 1.5;
 pub(super) struct Block {
     /// The building.
     pub building: String,
+    /// By which editions of which codes it is worked out.
+    pub codes: String,
     /// What the sheet shows.
     pub title: String,
     /// `plan`, `section`: what ISO 7200 calls the document type.
@@ -97,9 +99,9 @@ pub(super) fn draw(paper: &PaperSize, notes: &[String], strip: f64, block: &Bloc
                 Cell(127.5, 42.5, "Document type", block.sort, NORMAL),
             ],
         ),
-        (9.0, 14.0, &[Cell(0.0, 115.0, "Title", "", LARGE), Cell(115.0, 55.0, "Drawing number", &block.number, NORMAL)]),
+        (9.0, 18.0, &[Cell(0.0, 115.0, "Title", "", LARGE), Cell(115.0, 55.0, "Drawing number", &block.number, NORMAL)]),
         (
-            23.0,
+            27.0,
             9.0,
             &[
                 Cell(0.0, 40.0, "Scale", &block.scale, NORMAL),
@@ -119,6 +121,7 @@ pub(super) fn draw(paper: &PaperSize, notes: &[String], strip: f64, block: &Bloc
     let most = 115.0 - 2.0 * PAD;
     cells.push(text([title[0], title[1] + 7.5], &lettering::cut(&block.title, LARGE, most), LARGE));
     cells.push(text([title[0], title[1] + 12.0], &lettering::cut(&block.building, NORMAL, most), NORMAL));
+    cells.push(text([title[0], title[1] + 16.0], &lettering::cut(&block.codes, SMALL, most), SMALL));
     vec![group("frame", frame), group("notes", lines), group("title_block", cells)]
 }
 

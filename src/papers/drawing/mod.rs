@@ -84,6 +84,17 @@ pub fn sheets(session: &Session, papers: &[Paper], wanted: &Wanted) -> Vec<Sheet
     sheets
 }
 
+/// What stands in every title block: the building, then the codes that it is worked out by.
+#[must_use]
+pub fn title_block(session: &Session, papers: &[Paper]) -> Vec<String> {
+    in_title_block(&rows(&session.evaluator, papers, PaperSort::Picture))
+}
+
+fn in_title_block(rows: &[Row]) -> Vec<String> {
+    let is_title = |row: &&Row| forms().sheets.iter().any(|form| form.drawn == SheetSort::InTitleBlock && goes_onto(row, form));
+    rows.iter().filter(is_title).map(|row| row.text("label").ok().flatten().map(|label| label.to_string()).unwrap_or_default()).collect()
+}
+
 fn entries(session: &Session, rows: &[Row]) -> Vec<Entry> {
     let mut entries: Vec<Entry> = Vec::new();
     for form in &forms().sheets {

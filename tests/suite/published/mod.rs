@@ -1,6 +1,7 @@
 //! Formulas against what standards, handbooks and independent libraries print.
 
 mod beam;
+mod cladding;
 mod column;
 mod concrete;
 mod cutting;
@@ -22,7 +23,9 @@ mod power;
 mod racking;
 mod rolling;
 mod seal;
+mod sections;
 mod sensing;
+mod skewing;
 mod sky;
 mod snow;
 mod space;

@@ -45,8 +45,6 @@ const UNASKED: &[(&str, &str, &str)] = &[
     ("sensing.rs", "field_aside", STEPS),
     ("sky/arc.rs", "sidereal_hours", STEPS),
     ("sky/place.rs", "hour_angle_and_declination", SECOND_WAY),
-    ("snow/asce7.rs", "drift_on_lower_roof", STATES),
-    ("snow/en1991.rs", "drift_against_taller", STATES),
     ("snow/en1991.rs", "drift_behind_parapet", STATES),
     ("snow/en1991.rs", "duopitch_cases", STATES),
     ("snow/en1991.rs", "exceptional_ground", STATES),
