@@ -343,7 +343,7 @@ impl Design {
                 ),
             }
         }
-        if acceptance.because.trim().is_empty() {
+        if acceptance.because.chars().filter(|letter| letter.is_alphabetic()).count() < 3 {
             self.problems.push(
                 Problem::error("an acceptance needs its reason", block.rule.span, "this acceptance").help("add a line `because \"…\"`"),
             );

@@ -26,7 +26,7 @@ use std::path::{Path, PathBuf};
 const HOW: &str =
     "write the list anew and read what it has more: WALLPLATE_SWEEP=write cargo test --test suite sweep -- --ignored --nocapture";
 /// One slip in so many is tried with all other tests.
-const SAMPLE: usize = 120;
+const SAMPLE: usize = 180;
 /// Two at a time: whoever sweeps works on as well.
 const THREADS: usize = 2;
 
