@@ -10,10 +10,24 @@ use maud::html;
 
 pub(super) fn assumed(page: &Page<'_>) -> Option<Section> {
     let assumptions = digest::assumptions(&page.checked.findings);
-    if assumptions.is_empty() {
+    let guesses = digest::guesses(&page.checked.findings);
+    if assumptions.is_empty() && guesses.is_empty() {
         return None;
     }
     let body = html! {
+        @if !guesses.is_empty() {
+            p { "Nobody has weighed or measured these yet: the lines say so. What decides most stands first." }
+            div.scroll tabindex="0" role="group" aria-label="Guesses" {
+                table.plain {
+                    thead { tr { th scope="col" { "Line" } th scope="col" { "Guessed as" } th scope="col" { "Checks on it" } th scope="col" { "Of them fail or are tight" } } }
+                    tbody {
+                        @for one in &guesses {
+                            tr { th scope="row" { code { (one.guess.name) } } td.n { (one.guess.value) } td.n { (one.checks) } td.n { (one.close) } }
+                        }
+                    }
+                }
+            }
+        }
         p {
             "No line of the design says these things; a habit of the trade stands in for each. If one of them is not so with you, write the line. "
             "Those on which a check on what can hurt somebody stands come first: " (assumptions.iter().filter(|one| one.grave).count()) " of " (assumptions.len()) "."

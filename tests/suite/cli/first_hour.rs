@@ -284,3 +284,33 @@ fn a_name_that_no_catalogue_has_says_which_ones_there_are() {
     let in_one_line = out.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(in_one_line.contains("or of a catalogue that it uses: `wallplate rules steel`, `wallplate rules timber`"), "{out}");
 }
+
+/// The report lists guesses too, and says of a share that is far over how far in whole per cent.
+#[test]
+fn guesses_stand_in_the_report() {
+    let desk = Desk::with(GUESSED);
+    // A rule fails.
+    assert_eq!(desk.run(&["report", "a.plate"]).status, Some(1));
+    let page = desk.read("a.html");
+    assert!(page.contains("Nobody has weighed or measured these yet") && page.contains("<code>big.uplift</code>"), "{}", page.len());
+    let plain = Desk::with(&GUESSED.replace(" guessed", ""));
+    plain.run(&["report", "a.plate"]);
+    assert!(!plain.read("a.html").contains("Nobody has weighed"));
+    let far = Desk::with("lid big { uplift 3 kN }\npeg one { holds big; working_load 41 N }\n").run(&["check", "a.plate"]).out;
+    assert!(far.contains("(14634 % used)"), "{far}");
+}
+
+/// A lock is bought by size: one that is stronger than a light roof needs is nothing out of proportion, a slip of a digit is.
+#[test]
+fn a_strong_lock_on_a_light_roof_is_in_proportion() {
+    let said = |load: &str| {
+        let design = format!(
+            "track t {{ runs 0 m to 4 m; level 2 m; offset 0 m }}\nroof r {{ shape flat; length 2 m; width 2 m; start 0 m; right_edge 0 m; \
+             eaves_level 2 m; mass 86 kg; enclosure enclosed }}\nparking_lock tie {{ holds r; fixed_to t; works open; working_load {load} }}\n"
+        );
+        let out = Desk::new().file("a.plate", design).run(&["check", "a.plate", "--only", "tie", "--all"]).out;
+        out.contains("lines.in_proportion (tie, working_load)")
+    };
+    assert!(!said("3 kN"));
+    assert!(said("30 kN"));
+}
