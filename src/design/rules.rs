@@ -179,6 +179,17 @@ impl Design {
             );
             return;
         }
+        let area = |name: &str| name.split('.').next().map(SmolStr::from);
+        if self.rules.iter().take(self.library.1).any(|known| area(&known.name) == area(&block.name.text)) {
+            let whose = area(&block.name.text).unwrap_or_default();
+            let problem = Problem::error(
+                format!("the rules of `{whose}` are the program's own: nobody could tell yours from them"),
+                block.name.span,
+                "a rule of this design",
+            );
+            self.problems.push(problem.help("give it an area of your own: `rule yard.…`"));
+            return;
+        }
         let mut rule = Rule {
             name: block.name.text.clone(),
             name_span: block.name.span,
