@@ -4,7 +4,7 @@ use super::examples::{broken, read};
 use wallplate::rules::Options;
 
 /// Lines whose numbers are places, by the measure that they are counted in.
-const STATIONS: [&str; 6] = ["station", "stations", "runs", "start", "meets", "joints"];
+const STATIONS: [&str; 7] = ["station", "stations", "runs", "start", "meets", "joints", "mass_station"];
 const OFFSETS: [&str; 3] = ["offset", "spans", "right_edge"];
 
 /// The findings on bodies, without the numbers in their words.
