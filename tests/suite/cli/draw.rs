@@ -129,9 +129,9 @@ fn parts_of_the_metric_design_stand_where_its_lines_say() {
             ("side", "open", "main_roof", [4.05, 8.55, 1.93, 2.28 + 1.75 * slope]),
             ("side", "shut", "gantry_pad[2]", [6.8, 7.4, -0.85, -0.15]),
             ("section", "section", "west_wall", [3.1, 3.2, 0.0, 1.85]),
-            ("section", "section", "south_block", [1.15, 2.05, -1.08, -0.18]),
+            ("section", "section", "south_block", [1.15, 2.05, -1.05, -0.18]),
             ("section", "section", "main_roof", [-0.15, 3.35, 1.93, 2.28 + 1.75 * slope]),
-            ("ends", "open_end", "north_block", [1.15, 2.05, -1.08, -0.18]),
+            ("ends", "open_end", "north_block", [1.15, 2.05, -1.05, -0.18]),
         ],
         1.0,
     );
