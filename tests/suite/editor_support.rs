@@ -35,7 +35,7 @@ enum Class {
 }
 
 /// Words that an expression keeps for itself, and those of a kind's properties.
-const KEYWORDS: [&str; 23] = [
+const KEYWORDS: [&str; 25] = [
     "and", "or", "not", "if", "then", "else", "for", "in", "where", "to", "by", "like", "required", "default", "assumed", "because",
     "source", "carrying", "above", "below", "at_least", "at_most", "usually", "found", "guessed",
 ];
