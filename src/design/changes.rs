@@ -100,13 +100,7 @@ impl Design {
                             .help("keep one of them; what was measured on another day stands in a `measured` block of its own"),
                     );
                 }
-                let value = Written {
-                    value: Arc::clone(&line.value),
-                    span: line.span,
-                    origin: origin.clone(),
-                    instead_of: None,
-                    guessed: line.guessed.is_some(),
-                };
+                let value = Written::of(line, origin);
                 self.alternatives.extend(ids.iter().map(|id| (*id, property, value.clone())));
             }
         }
@@ -125,16 +119,7 @@ impl Design {
         for line in &change.lines {
             let property = self.kind_of(id).property(&line.name.text).and_then(|property| u16::try_from(property).ok());
             let (Some(property), Some(component)) = (property, self.components.get_mut(id.0 as usize)) else { continue };
-            component.replace(
-                property,
-                Written {
-                    value: Arc::clone(&line.value),
-                    span: line.span,
-                    origin: origin.clone(),
-                    instead_of: None,
-                    guessed: line.guessed.is_some(),
-                },
-            );
+            component.replace(property, Written::of(line, origin));
         }
     }
 

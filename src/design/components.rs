@@ -80,6 +80,13 @@ pub struct Written {
     pub guessed: bool,
 }
 
+impl Written {
+    /// A line as somebody wrote it, in the place of none.
+    pub(super) fn of(line: &Line, origin: &Origin) -> Self {
+        Self { value: Arc::clone(&line.value), span: line.span, origin: origin.clone(), instead_of: None, guessed: line.guessed.is_some() }
+    }
+}
+
 /// Where a line of a component stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Origin {
@@ -290,16 +297,7 @@ impl Design {
                         );
                     }
                     Some(_) => {}
-                    None => lines.push((
-                        property,
-                        Written {
-                            value: Arc::clone(&line.value),
-                            span: line.span,
-                            origin: origin.clone(),
-                            instead_of: None,
-                            guessed: line.guessed.is_some(),
-                        },
-                    )),
+                    None => lines.push((property, Written::of(line, &origin))),
                 }
             }
             let Some(like) = &current.like else { break };
