@@ -51,6 +51,17 @@ impl Survey for Unwritten {
     }
 }
 
+/// What a line would be worked out to is not asked: so two lines that follow from each other do not wait for each other.
+impl Survey for IsWritten {
+    fn answer(self, evaluator: &Evaluator) -> Result<bool, Refusal> {
+        evaluator.ask(Question::Written(self.component));
+        let design = evaluator.design();
+        let at = design.kind_of(self.component).property(&self.line);
+        let at = at.ok_or_else(|| FormulaError::domain(format!("`{}`", self.line), "a line of the component"))?;
+        Ok(design.component(self.component).written(at).is_some())
+    }
+}
+
 /// The lines of a component that a person planned though they follow from others; what was measured is no plan.
 fn results(evaluator: &Evaluator, id: ComponentId) -> Vec<SmolStr> {
     let component = evaluator.design().component(id);

@@ -36,6 +36,7 @@ mod silence;
 mod sky;
 mod sources;
 mod space;
+mod stack;
 mod states;
 mod structure;
 mod sweep;

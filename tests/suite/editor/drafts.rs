@@ -129,7 +129,7 @@ fn edits_that_touch_much() {
         ("holds         main_roof\n", "holds         main_roof\n  holds         main_roof\n"),
         ("tied_by       wall_anchor\n", "\n"),
         ("clamp clamp_se like east_clamp { station 0.20 m }", "clamp clamp_se like east_clamp { station 0.20 m; offset clamp_se.station }"),
-        ("let plate_top  2.00 m", "let plate_top  rail_top"),
+        ("let plate_top  2.00 m", "let plate_top  east_track.level"),
         ("let plate_top  2.00 m", "let clamp  2.00 m\nlet plate_top  2.00 m"),
         ("let plate_top  2.00 m", "let c  2.00 m\nlet plate_top  2.00 m"),
         (

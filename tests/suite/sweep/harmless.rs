@@ -32,7 +32,7 @@ const METRIC: [(&str, &str); 36] = [
     ("up_to         92 %", "up_to         0.92"),
     ("concrete_age  14 day", "concrete_age  2 week"),
     ("reaction_time  0.20 s ± 0.05 s", "reaction_time  200 ms ± 50 ms"),
-    ("let rail_top   plate_top + 40 mm", "let rail_top   2.04 m"),
+    ("rail_height    40 mm", "rail_height    4 cm"),
     // Stronger parts.
     ("rated_load     6 kN", "rated_load     7 kN"),
     ("rated_up        9 kN", "rated_up        10 kN"),
