@@ -25,6 +25,7 @@ pub mod gear;
 pub mod holddown;
 pub mod impact;
 pub mod inch_pound;
+pub mod ladder;
 pub mod loads;
 pub mod moisture;
 pub mod motion;

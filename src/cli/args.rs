@@ -396,6 +396,9 @@ pub(super) enum CardsFormat {
 pub(super) struct ControlArgs {
     #[command(flatten)]
     pub design: Design,
+    /// Tell also what any two faults together break that neither breaks alone: it may take minutes
+    #[arg(long)]
+    pub pairs: bool,
     #[command(flatten)]
     pub to: To,
 }

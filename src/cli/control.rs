@@ -11,7 +11,7 @@ pub(super) fn run(args: &ControlArgs) -> Status {
         Ok(opened) => opened,
         Err(status) => return status,
     };
-    let accounts = accounts::of(&session, &papers);
+    let accounts = accounts::of(&session, &papers, if args.pairs { &["pairs"] } else { &[] });
     let text = lists::accounts_text(&accounts, &paper::page(&args.to));
     paper::give(&session, text, None, &args.to)
 }

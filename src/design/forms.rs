@@ -89,6 +89,8 @@ pub enum SheetSort {
     AsPaths,
     /// Curves over one measure; one sheet for each component.
     AsDiagram,
+    /// Circuits, contact by contact; as many sheets as they need, for each component.
+    AsLadder,
     /// Full size, page by page; one sheet for each component.
     FullSize,
     /// No sheet: its label stands in each title block.
@@ -98,10 +100,11 @@ pub enum SheetSort {
 }
 
 impl SheetSort {
-    const WORDS: [(&str, SheetSort); 6] = [
+    const WORDS: [(&str, SheetSort); 7] = [
         ("on_planes", Self::OnPlanes),
         ("as_paths", Self::AsPaths),
         ("as_diagram", Self::AsDiagram),
+        ("as_ladder", Self::AsLadder),
         ("full_size", Self::FullSize),
         ("in_title_block", Self::InTitleBlock),
         ("on_page", Self::OnPage),
@@ -149,8 +152,11 @@ pub struct ViewForm {
 }
 
 /// What a line of a `sheet` or a `sheet_view` may be, and what it takes.
-const SHEET_LINES: [(&str, &str); 3] =
-    [("drawn", "one of on_planes, as_paths, as_diagram, full_size, in_title_block, on_page"), ("sort", "a text"), ("across", "a text")];
+const SHEET_LINES: [(&str, &str); 3] = [
+    ("drawn", "one of on_planes, as_paths, as_diagram, as_ladder, full_size, in_title_block, on_page"),
+    ("sort", "a text"),
+    ("across", "a text"),
+];
 const VIEW_LINES: [(&str, &str); 8] = [
     ("of", "a sheet"),
     ("called", "a word"),

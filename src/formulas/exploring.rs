@@ -166,18 +166,12 @@ impl Formula for Follow {
     }
 }
 
-/// All tables of one shape that stand in lists, however deep.
-fn all<T: take::Table>(value: &Value, what: &str) -> Result<Vec<T>, FormulaError> {
-    let found: Option<Vec<T>> = take::flat(value).into_iter().map(take::table).collect();
-    found.ok_or_else(|| FormulaError::domain(what, "such tables, in lists or not"))
-}
-
 impl Formula for Machine {
     fn answer(self) -> Result<table::Machine, FormulaError> {
         Ok(table::Machine {
-            parts: all(&self.parts, "the parts")?,
-            events: all(&self.events, "the events")?,
-            follows: all(&self.follows, "what follows")?,
+            parts: take::all(&self.parts, "the parts")?,
+            events: take::all(&self.events, "the events")?,
+            follows: take::all(&self.follows, "what follows")?,
         })
     }
 }
@@ -255,7 +249,7 @@ const MOST_KNOWN: usize = 64;
 #[derive(PartialEq)]
 struct Asked {
     // What tells most of them apart comes first.
-    fault: Option<usize>,
+    faults: Vec<usize>,
     limits: Limits,
     promises: Vec<explore::Promise>,
     machine: Arc<explore::Machine>,
@@ -282,14 +276,14 @@ impl<'t> Exploration<'t> {
         Exploration { told, machine: Arc::new(told.into()), limits }
     }
 
-    /// With at most this one fault.
-    fn explored(&self, promises: &[explore::Promise], fault: Option<usize>) -> Result<explore::Explored, FormulaError> {
-        let asked = Asked { machine: self.machine.clone(), promises: promises.to_vec(), fault, limits: self.limits };
+    /// With at most each of these faults once.
+    fn explored(&self, promises: &[explore::Promise], faults: &[usize]) -> Result<explore::Explored, FormulaError> {
+        let asked = Asked { machine: self.machine.clone(), promises: promises.to_vec(), faults: faults.to_vec(), limits: self.limits };
         if let Some(known) = known().iter().find(|(known, _)| *known == asked) {
             return Ok(known.1.clone());
         }
         let number = |event: &explore::Event| self.machine.events.iter().position(|one| std::ptr::eq(one, event));
-        let allowed = |event: &explore::Event| !event.by.starts_with(FAULT) || fault.is_some() && number(event) == fault;
+        let allowed = |event: &explore::Event| !event.by.starts_with(FAULT) || number(event).is_some_and(|number| faults.contains(&number));
         let found = explore::explore(&self.machine, promises, &allowed, &self.limits)?;
         let mut known = known();
         known.truncate(MOST_KNOWN - 1);
@@ -358,10 +352,10 @@ fn numbered(steps: &[SmolStr]) -> String {
 
 impl Formula for Explored {
     fn answer(self) -> Result<table::Explored, FormulaError> {
-        let promises: Vec<table::Promise> = all(&self.promises, "the promises")?;
+        let promises: Vec<table::Promise> = take::all(&self.promises, "the promises")?;
         let exploration = Exploration::of(&self.machine, self.most_states);
         let asked: Vec<explore::Promise> = promises.iter().map(Into::into).collect();
-        let plain = exploration.explored(&asked, None)?;
+        let plain = exploration.explored(&asked, &[])?;
         let mut states = plain.states;
         let mut told: Vec<table::Told> =
             promises.iter().zip(&plain.verdicts).map(|(promise, verdict)| exploration.told(&promise.name, verdict, None)).collect();
@@ -375,7 +369,7 @@ impl Formula for Explored {
             if some.is_empty() {
                 continue;
             }
-            let explored = exploration.explored(&some, Some(fault))?;
+            let explored = exploration.explored(&some, &[fault])?;
             states += explored.states;
             for (at, verdict) in open.into_iter().zip(&explored.verdicts) {
                 if let (Some(place), Some(promise), true) = (told.get_mut(at), promises.get(at), *verdict != Verdict::Kept) {
@@ -399,14 +393,115 @@ impl Formula for Told {
 
 impl Formula for EachFault {
     fn answer(self) -> Result<Vec<table::Borne>, FormulaError> {
-        let promises: Vec<table::Promise> = all(&self.promises, "the promises")?;
+        let promises: Vec<table::Promise> = take::all(&self.promises, "the promises")?;
         let exploration = Exploration::of(&self.machine, self.most_states);
         let asked: Vec<explore::Promise> = promises.iter().map(Into::into).collect();
         let one = |fault: usize| {
-            let verdicts = exploration.explored(&asked, Some(fault))?.verdicts;
+            let verdicts = exploration.explored(&asked, &[fault])?.verdicts;
             let broken = promises.iter().zip(verdicts).filter(|(_, verdict)| *verdict != Verdict::Kept);
             Ok(table::Borne { fault: exploration.says(fault), breaks: broken.map(|(promise, _)| promise.name.clone()).collect() })
         };
         exploration.faults().map(|(fault, _)| one(fault)).collect()
+    }
+}
+
+// ── trying ───────────────────────────────────────────────────────────────────────────────────────
+
+impl Formula for MachineWith {
+    fn answer(self) -> Result<table::Machine, FormulaError> {
+        let parts: Vec<table::Changing> = take::all(&self.parts, "the parts")?;
+        let names: Vec<SmolStr> = parts.iter().map(|part| part.name.clone()).collect();
+        let is_one = |name: &SmolStr| names.contains(name);
+        let table::Machine { parts: mut known, mut events, mut follows } = self.machine;
+        events.retain(|event| !event.sets.iter().any(|turn| is_one(&turn.part)));
+        follows.retain(|follow| !is_one(&follow.part));
+        known.retain(|part| !is_one(&part.name));
+        known.extend(parts);
+        if let Some(more) = &self.events {
+            events.extend(take::all::<table::Event>(more, "the events")?);
+        }
+        if let Some(more) = &self.follows {
+            follows.extend(take::all::<table::Follow>(more, "what follows")?);
+        }
+        Ok(table::Machine { parts: known, events, follows })
+    }
+}
+
+impl Formula for Trial {
+    fn answer(self) -> Result<table::Trial, FormulaError> {
+        Ok(table::Trial { says: self.says, machine: self.machine })
+    }
+}
+
+impl Formula for Needed {
+    fn answer(self) -> Result<Vec<table::Needed>, FormulaError> {
+        let promises: Vec<table::Promise> = take::all(&self.promises, "the promises")?;
+        let asked: Vec<explore::Promise> = promises.iter().map(Into::into).collect();
+        let plain = Exploration::of(&self.machine, None);
+        let verdicts = plain.explored(&asked, &[])?.verdicts;
+        let broken: Vec<explore::Promise> =
+            asked.iter().zip(&verdicts).filter(|(_, verdict)| **verdict != Verdict::Kept).map(|(promise, _)| promise.clone()).collect();
+        let keeps = |machine: &table::Machine| -> Result<Vec<SmolStr>, FormulaError> {
+            let verdicts = Exploration::of(machine, None).explored(&broken, &[])?.verdicts;
+            let kept = broken.iter().zip(verdicts).filter(|(_, verdict)| *verdict == Verdict::Kept);
+            Ok(kept.map(|(promise, _)| promise.name.clone()).collect())
+        };
+        let tried: Vec<(SmolStr, Vec<SmolStr>)> =
+            self.trials.iter().map(|trial| Ok((trial.says.clone(), keeps(&trial.machine)?))).collect::<Result<_, FormulaError>>()?;
+        let together = keeps(&self.all)?;
+        let one = |(promise, verdict): (&table::Promise, &Verdict)| {
+            let by: Vec<SmolStr> = tried.iter().filter(|(_, kept)| kept.contains(&promise.name)).map(|(says, _)| says.clone()).collect();
+            table::Needed {
+                promise: promise.name.clone(),
+                kept: *verdict == Verdict::Kept,
+                story: plain.told(&promise.name, verdict, None).story,
+                together: by.is_empty() && together.contains(&promise.name),
+                by,
+            }
+        };
+        Ok(promises.iter().zip(&verdicts).map(one).collect())
+    }
+}
+
+impl Formula for IsAsked {
+    fn answer(self) -> Result<bool, FormulaError> {
+        let parts: Vec<table::Changing> = take::all(&self.parts, "the parts")?;
+        let mut is_asked = false;
+        for condition in take::flat(&self.conditions).into_iter().filter_map(Value::as_condition) {
+            condition.reads(&mut |name, _| is_asked |= parts.iter().any(|part| part.name == *name));
+        }
+        Ok(is_asked)
+    }
+}
+
+impl Formula for EachPair {
+    fn answer(self) -> Result<Vec<table::PairBorne>, FormulaError> {
+        let promises: Vec<table::Promise> = take::all(&self.promises, "the promises")?;
+        let exploration = Exploration::of(&self.machine, None);
+        let asked: Vec<explore::Promise> = promises.iter().map(Into::into).collect();
+        let faults: Vec<usize> = exploration.faults().map(|(at, _)| at).collect();
+        let kept = |with: &[usize], of: &[usize]| -> Result<Vec<usize>, FormulaError> {
+            let some: Vec<explore::Promise> = of.iter().filter_map(|at| asked.get(*at).cloned()).collect();
+            let verdicts = exploration.explored(&some, with)?.verdicts;
+            Ok(of.iter().copied().zip(verdicts).filter(|(_, verdict)| *verdict == Verdict::Kept).map(|(at, _)| at).collect())
+        };
+        let all_promises: Vec<usize> = (0..promises.len()).collect();
+        let alone: Vec<Vec<usize>> = faults.iter().map(|fault| kept(&[*fault], &all_promises)).collect::<Result<_, _>>()?;
+        let mut told = Vec::new();
+        for (first, kept_by_first) in faults.iter().zip(&alone) {
+            for (second, kept_by_second) in faults.iter().zip(&alone).filter(|(second, _)| *second > first) {
+                let both: Vec<usize> = kept_by_first.iter().copied().filter(|at| kept_by_second.contains(at)).collect();
+                if both.is_empty() {
+                    continue;
+                }
+                let left = kept(&[*first, *second], &both)?;
+                let names = both.iter().filter(|at| !left.contains(at)).filter_map(|at| Some(promises.get(*at)?.name.clone()));
+                let breaks: Vec<SmolStr> = names.collect();
+                if !breaks.is_empty() {
+                    told.push(table::PairBorne { faults: vec![exploration.says(*first), exploration.says(*second)], breaks });
+                }
+            }
+        }
+        Ok(told)
     }
 }

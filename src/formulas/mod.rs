@@ -8,6 +8,7 @@ mod arithmetic;
 mod beams;
 mod bodies_and_clearances;
 mod body;
+mod circuits;
 mod concrete;
 mod drawings;
 mod drive;
@@ -84,6 +85,7 @@ const SUBJECTS: &[(&str, &[Function])] = &[
     ("drive", drive::FUNCTIONS),
     ("estimates", estimates::FUNCTIONS),
     ("exploring", exploring::FUNCTIONS),
+    ("circuits", circuits::FUNCTIONS),
     ("rack and pinion", rack_and_pinion::FUNCTIONS),
     ("seasons", seasons::FUNCTIONS),
     ("piers", piers::FUNCTIONS),

@@ -176,6 +176,12 @@ pub(super) fn flat(value: &Value) -> Vec<&Value> {
     }
 }
 
+/// All tables of one shape that stand in lists, however deep.
+pub(super) fn all<T: Table>(value: &Value, what: &str) -> Result<Vec<T>, FormulaError> {
+    let found: Option<Vec<T>> = flat(value).into_iter().map(table).collect();
+    found.ok_or_else(|| FormulaError::domain(what, "such tables, in lists or not"))
+}
+
 /// From one to another, in SI base units.
 #[allow(dead_code, reason = "called where a declaration says so, and at times none does")]
 pub(super) fn range(value: &Value) -> Option<[f64; 2]> {

@@ -29,11 +29,14 @@ pub struct Account {
     pub lines: Vec<SmolStr>,
 }
 
-/// What is told of a design.
+/// What is told of a design, and what is told only where it is asked for, by those words.
 #[must_use]
-pub fn of(session: &Session, papers: &[Paper]) -> Accounts {
+pub fn of(session: &Session, papers: &[Paper], asked_for: &[&str]) -> Accounts {
     let mut accounts = Accounts::default();
     for row in rows(&session.evaluator, papers, PaperSort::Account) {
+        if matches!(row.text("only_for"), Ok(Some(word)) if !asked_for.contains(&word.as_str())) {
+            continue;
+        }
         let heading = match row.text("heading") {
             Ok(Some(heading)) => heading,
             Err(lack) => {

@@ -8,11 +8,12 @@ use super::paper::{PaperSize, Scale};
 use super::plots::projections;
 use super::projected::{self, Projection};
 use super::sheet::{Rect, Sheet, View};
-use super::{Wanted, graph, in_title_block, is_of, load_path, template};
+use super::{Wanted, graph, in_title_block, is_of, ladder, load_path, template};
 use crate::calc::sight::Eye;
 use crate::design::{ComponentId, SheetForm};
 use crate::papers::row::Row;
 use crate::session::LAST_WORD;
+use crate::trade::says;
 use crate::units::System;
 use crate::values::Evaluator;
 
@@ -133,6 +134,31 @@ impl<'d> Desk<'d> {
         stack(&mut views, &room);
         let says = Says { name: &form.name, title: &form.title, sort: &form.sort, scale: None, number };
         self.sheet(&says, paper, views, &notes, missing)
+    }
+
+    /// Circuits, contact by contact, on as many sheets as they need.
+    pub fn ladder(&self, form: &'static SheetForm, name: &str, of: Option<ComponentId>, number: &str) -> Vec<Sheet> {
+        let paper = self.paper();
+        let rows: Vec<&Row> = self.rows.iter().filter(|row| is_of(row) == of).collect();
+        let mut missed = Missed::default();
+        let rungs = ladder::rungs(self.evaluator, &rows, &form.name, &mut missed);
+        let missing = missed.told(self.evaluator);
+        let mut notes = vec![says::CIRCUITS_READ.to_owned()];
+        notes.extend(self.notes(&missing, &[], None));
+        let room = frame::room(&paper, frame::notes(&paper, &notes).1);
+        let views = ladder::views(&rungs, &room);
+        let count = views.len();
+        let title = self.title(form, of);
+        let page_sheet = |(at, view): (usize, View)| {
+            let (name, title) = if count > 1 {
+                (format!("{name}_{}", at + 1), format!("{title}, {} of {count}", at + 1))
+            } else {
+                (name.to_owned(), title.clone())
+            };
+            let says = Says { name: &name, title: &title, sort: &form.sort, scale: None, number };
+            self.sheet(&says, paper, vec![view], &notes, missing.clone())
+        };
+        views.into_iter().enumerate().map(page_sheet).collect()
     }
 
     /// A full-size template, page by page, or whole for who draws on.

@@ -12,6 +12,7 @@ mod frame;
 mod gather;
 mod graph;
 mod label;
+mod ladder;
 pub mod lettering;
 mod load_path;
 pub mod paper;
@@ -77,6 +78,7 @@ pub fn sheets(session: &Session, papers: &[Paper], wanted: &Wanted) -> Vec<Sheet
             SheetSort::OnPlanes => sheets.push(desk.plot(entry.form, &number)),
             SheetSort::AsDiagram => sheets.push(desk.graph(entry.form, &entry.name, entry.of, &number)),
             SheetSort::AsPaths => sheets.push(desk.load_path(entry.form, &number)),
+            SheetSort::AsLadder => sheets.extend(desk.ladder(entry.form, &entry.name, entry.of, &number)),
             SheetSort::FullSize => sheets.extend(desk.template(entry.form, &entry.name, entry.of, &number)),
             SheetSort::InTitleBlock | SheetSort::OnPage => {}
         }
@@ -103,7 +105,7 @@ fn entries(session: &Session, rows: &[Row]) -> Vec<Entry> {
             SheetSort::OnPlanes | SheetSort::AsPaths => {
                 entries.extend(drawn.next().map(|_| Entry { name: form.name.to_string(), form, of: None }));
             }
-            SheetSort::AsDiagram | SheetSort::FullSize => {
+            SheetSort::AsDiagram | SheetSort::AsLadder | SheetSort::FullSize => {
                 for of in drawn.filter_map(is_of) {
                     let name = format!("{}_{}", form.name, plain(&session.design().component(of).name));
                     if !entries.iter().any(|entry| entry.name == name) {

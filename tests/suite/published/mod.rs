@@ -13,6 +13,7 @@ mod footing;
 mod frame;
 mod gear;
 mod holddown;
+mod ladder;
 mod loads;
 mod moisture;
 mod motion;
