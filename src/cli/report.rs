@@ -8,7 +8,7 @@ use super::{check, paper, today};
 use crate::output::Checked;
 use crate::output::report::{self, Content, Issue};
 use crate::papers::drawing::{self, Wanted};
-use crate::papers::{cards, rolling, sequence, takeoff};
+use crate::papers::{accounts, cards, rolling, sequence, takeoff};
 use crate::rules::Options;
 
 pub(super) fn run(args: &ReportArgs) -> Status {
@@ -34,6 +34,7 @@ pub(super) fn run(args: &ReportArgs) -> Status {
     let travels = || rolls.iter().flat_map(|roll| &roll.places).map(|place| place.travel);
     let rolled = drawing::rolled(&session, &papers, travels().fold(0.0, f64::min), travels().fold(0.0, f64::max));
     let (takeoff, sequence, cards) = (takeoff::of(&session, &papers), sequence::of(&session, &papers), cards::of(&session, &papers));
+    let accounts = accounts::in_report(&session, &papers);
     let checked = Checked { session, choice, findings, not_begun, problems, only: None, today: options.today };
     let issue = Issue { date: wanted.date, revision: wanted.revision };
     let content = Content {
@@ -44,6 +45,7 @@ pub(super) fn run(args: &ReportArgs) -> Status {
         sheets: &sheets,
         takeoff: &takeoff,
         sequence: &sequence,
+        accounts: &accounts,
         cards: &cards,
         issue: &issue,
     };

@@ -34,6 +34,8 @@ struct Wiring {
     repeated: Vec<usize>,
     /// The next free terminal.
     next: usize,
+    /// How often a contact of each has come in.
+    came_in: Vec<usize>,
 }
 
 impl Wiring {
@@ -50,7 +52,8 @@ impl Wiring {
             }
         };
         let repeated = (0..terminals.len()).filter(is_repeated).collect();
-        Wiring { terminals, repeated, next: 1 }
+        let came_in = vec![0; terminals.len()];
+        Wiring { terminals, repeated, next: 1, came_in }
     }
 
     /// The contact of what comes in, with two terminals of its own.
@@ -58,12 +61,17 @@ impl Wiring {
         let terminal = self.terminals.get(at);
         let first = self.next;
         self.next += 2;
+        let before = self.came_in.get(at).copied().unwrap_or(0);
+        if let Some(count) = self.came_in.get_mut(at) {
+            *count += 1;
+        }
         table::PlacedContact {
             name: contact.name.clone(),
             device: contact.name.clone(),
             below: format!("X1: {first}, {}", first + 1).into(),
             inverted: terminal.is_some_and(|terminal| terminal.opens),
             terminal: number(first),
+            core: number(2 * before + 1),
             ..plain(contact)
         }
     }
@@ -106,6 +114,7 @@ fn plain(contact: &ladder::Contact) -> table::PlacedContact {
         left: number(contact.wires[0]),
         right: number(contact.wires[1]),
         terminal: 0.0,
+        core: 0.0,
     }
 }
 

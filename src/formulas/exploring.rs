@@ -505,3 +505,29 @@ impl Formula for EachPair {
         Ok(told)
     }
 }
+
+impl Formula for ToldApart {
+    fn answer(self) -> Result<table::ToldApart, FormulaError> {
+        Ok(table::ToldApart { name: self.name, when: self.when })
+    }
+}
+
+impl Formula for StateTable {
+    fn answer(self) -> Result<Vec<table::Transition>, FormulaError> {
+        let exploration = Exploration::of(&self.machine, None);
+        let states: Vec<Condition> = self.states.iter().map(|state| state.when.clone()).collect();
+        let allowed = |event: &explore::Event| !event.by.starts_with(FAULT);
+        let found = explore::transitions(&exploration.machine, &states, &allowed, &exploration.limits)?;
+        let name = |at: Option<usize>| at.and_then(|at| self.states.get(at)).map(|state| state.name.clone()).unwrap_or_default();
+        let mut told: Vec<table::Transition> = Vec::new();
+        for one in found {
+            let (from, to, says) = (name(one.from), name(one.to), exploration.says(one.event));
+            match told.iter_mut().find(|known| known.from == from && known.to == to) {
+                Some(known) if known.says.contains(&says) => {}
+                Some(known) => known.says.push(says),
+                None => told.push(table::Transition { from, says: vec![says], to }),
+            }
+        }
+        Ok(told)
+    }
+}

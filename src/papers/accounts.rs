@@ -3,7 +3,7 @@
 //! In: a session and its papers. Out: [`Accounts`]. It must not know what is told.
 
 use crate::design::{Paper, PaperSort};
-use crate::papers::row::rows;
+use crate::papers::row::{Row, rows};
 use crate::papers::unknown::Unknown;
 use crate::session::Session;
 use crate::values::Value;
@@ -32,11 +32,18 @@ pub struct Account {
 /// What is told of a design, and what is told only where it is asked for, by those words.
 #[must_use]
 pub fn of(session: &Session, papers: &[Paper], asked_for: &[&str]) -> Accounts {
+    told(session, papers, &|row| !matches!(row.text("only_for"), Ok(Some(word)) if !asked_for.contains(&word.as_str())))
+}
+
+/// What stands in the report.
+#[must_use]
+pub fn in_report(session: &Session, papers: &[Paper]) -> Accounts {
+    told(session, papers, &|row| matches!(row.flag("in_report"), Ok(Some(true))))
+}
+
+fn told(session: &Session, papers: &[Paper], wanted: &dyn Fn(&Row) -> bool) -> Accounts {
     let mut accounts = Accounts::default();
-    for row in rows(&session.evaluator, papers, PaperSort::Account) {
-        if matches!(row.text("only_for"), Ok(Some(word)) if !asked_for.contains(&word.as_str())) {
-            continue;
-        }
+    for row in rows(&session.evaluator, papers, PaperSort::Account).iter().filter(|row| wanted(row)) {
         let heading = match row.text("heading") {
             Ok(Some(heading)) => heading,
             Err(lack) => {

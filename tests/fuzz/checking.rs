@@ -10,7 +10,7 @@ use wallplate::design::Choice;
 use wallplate::output::report::{self, Content, Issue};
 use wallplate::output::text::{self, Look};
 use wallplate::output::{Checked, dxf, json, lists, sarif, svg};
-use wallplate::papers::{cards, drawing, rolling, sequence, takeoff};
+use wallplate::papers::{accounts, cards, drawing, rolling, sequence, takeoff};
 use wallplate::problem::Problem;
 use wallplate::rules::{Finding, Options};
 use wallplate::session::{Draft, NoShelf, Session};
@@ -172,6 +172,7 @@ fn show(mut checked: Checked, dice: &mut Dice) {
             let takeoff = takeoff::of(&checked.session, &papers);
             let sequence = sequence::of(&checked.session, &papers);
             let cards = cards::of(&checked.session, &papers);
+            let accounts = accounts::in_report(&checked.session, &papers);
             let content = Content {
                 checked: &checked,
                 papers: &papers,
@@ -180,6 +181,7 @@ fn show(mut checked: Checked, dice: &mut Dice) {
                 sheets: &sheets,
                 takeoff: &takeoff,
                 sequence: &sequence,
+                accounts: &accounts,
                 cards: &cards,
                 issue: &Issue::default(),
             };

@@ -65,8 +65,8 @@ fn each_interlock_that_is_taken_out_shows_in_a_story() {
                 ("kept_without_power  yes", "kept_without_power  no", "control.stops_at_its_ends", "the power fails"),
                 ("forgets_when        seen_again", "forgets_when        told_back", "control.stops_at_its_ends", "you press open_button"),
                 (
-                    "plunger { stops roof_drive; contact normally_open }",
-                    "plunger { stops roof_drive; contact normally_closed }",
+                    "plunger { stops roof_drive; contact normally_open;",
+                    "plunger { stops roof_drive; contact normally_closed;",
                     "control.telescopes_are_down",
                     "the wire of refractor_parked breaks",
                 ),
@@ -329,7 +329,7 @@ fn signal_cables_have_the_length_of_their_way() {
     assert!((metres(&text, "open_sensor").unwrap() - 10.58).abs() < 1e-9);
     assert!((metres(&text, "newtonian_parked").unwrap() - 5.45).abs() < 1e-9);
     assert_eq!(metres(&with(&text, "  offset        2.60 m\n", ""), "open_sensor"), None);
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate");
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/ways/tapped.plate");
     let done = Command::new(env!("CARGO_BIN_EXE_wallplate")).env("NO_COLOR", "1").arg("takeoff").arg(path).output().unwrap();
     let takeoff = String::from_utf8(done.stdout).unwrap();
     assert!(takeoff.contains("not known") && takeoff.contains("Signal cable (open_button"), "{takeoff}");
@@ -356,4 +356,22 @@ fn the_circuit_is_drawn_and_listed() {
     {
         assert!(told.contains(line), "{line}: {told}");
     }
+}
+
+/// Behind a sensor that has lost its magnet stands the limit switch: only both faults together drive the roof into its stop.
+#[test]
+fn two_faults_break_what_neither_breaks_alone() {
+    let mut session = read("control.plate", &example("ways/held_in_view.plate"));
+    let promise = "promises never(\"it\", roof_control.opens and within(roof_drive.course, from 3.65 m))";
+    let mut says = |formula: &str| {
+        let (_, outcome) = session.value(&format!("{formula}(machine roof_control.machine, {promise})")).unwrap();
+        session.evaluator.show_value(&outcome.unwrap())
+    };
+    let alone = says("each_fault");
+    let both = says("each_pair");
+    for fault in ["open_sensor has lost its magnet", "the wire of open_limit is pinched, its cores touch"] {
+        assert!(alone.contains(&format!("{fault}; breaks none")), "{alone}");
+        assert!(both.contains(fault), "{both}");
+    }
+    assert!(!both.contains("close_button"), "a pair that breaks nothing more is not told: {both}");
 }

@@ -19,8 +19,10 @@ mod promises;
 mod reduce;
 mod search;
 mod story;
+mod transitions;
 
 pub use condition::Condition;
 pub use machine::{Asks, Case, Event, Follow, Machine, Part, Promise, Turn};
 pub use promises::{Explored, Limits, Verdict, explore};
 pub use story::{Changed, Step, Story};
+pub use transitions::{Transition, transitions};

@@ -37,6 +37,7 @@ pub fn html(content: &Content<'_>, mark: &str) -> String {
         roll::section(&page),
         drawings::section(&page),
         sheets::section(&page),
+        site::accounts(&page),
         site::takeoff(&page),
         site::order(&page),
         site::cards(&page),

@@ -2,6 +2,7 @@
 
 use crate::design::Paper;
 use crate::output::{Checked, Standing, text::formula};
+use crate::papers::accounts::Accounts;
 use crate::papers::cards::Cards;
 use crate::papers::drawing::{Rolled, Sheet, title_block};
 use crate::papers::rolling::Roll;
@@ -38,6 +39,8 @@ pub struct Content<'c> {
     pub takeoff: &'c Takeoff,
     /// The order of work.
     pub sequence: &'c Sequence,
+    /// How the parts behave.
+    pub accounts: &'c Accounts,
     /// The cards on the wall.
     pub cards: &'c Cards,
     /// Which issue it is.

@@ -1,4 +1,4 @@
-//! What goes from the report to the shop, the site and the wall: what to buy, the order of work, the cards.
+//! What goes from the report to the shop, the site and the wall: how the parts behave, what to buy, the order of work, the cards.
 
 use super::page::{Page, Section};
 use crate::output::lists::{self, names, remark, title_of, visit_title};
@@ -6,6 +6,26 @@ use crate::papers::takeoff::{Cutting, Group};
 use crate::papers::unknown::Unknown;
 use crate::trade::says;
 use maud::{Markup, html};
+
+pub(super) fn accounts(page: &Page<'_>) -> Option<Section> {
+    let accounts = page.content.accounts;
+    if accounts.parts.is_empty() && accounts.unknown.is_empty() {
+        return None;
+    }
+    let body = html! {
+        @for part in &accounts.parts {
+            h3 { (part.heading) }
+            @if part.numbered {
+                ol { @for line in &part.lines { li { (line) } } }
+            } @else {
+                ul { @for line in &part.lines { li { (line) } } }
+            }
+        }
+        (not_known(&accounts.unknown))
+        p { (says::MORE_ACCOUNTS) }
+    };
+    Some(Section { id: "behaves", title: "How it behaves", body })
+}
 
 pub(super) fn takeoff(page: &Page<'_>) -> Option<Section> {
     let takeoff = page.content.takeoff;
