@@ -147,12 +147,9 @@ impl Engine<'_> {
             }
             Err(lack) => return self.undecided(scope, &lack, &reads),
         };
-        let ends = worst::toleranced(self.evaluator, &reads);
-        let worst = if ends.is_empty() {
-            Worst::default()
-        } else {
+        let (ends, worst) = {
             let cell = std::cell::RefCell::new(scope.clone());
-            worst::search(self.evaluator, &ends, &|| {
+            worst::search(self.evaluator, &reads, &|| {
                 self.sides(&mut cell.borrow_mut(), demand, capacity).map(|sides| sides.demand.si - sides.capacity.si)
             })
         };
@@ -217,13 +214,12 @@ impl Engine<'_> {
             Ok(holds) => holds,
             Err(lack) => return self.undecided(scope, &lack, &reads),
         };
-        let ends = worst::toleranced(self.evaluator, &reads);
         // What only is borne may be past bearing at an end.
-        let worst = if ends.is_empty() || (!holds && self.rule.tight_if.is_none()) {
-            Worst::default()
+        let (ends, worst) = if !holds && self.rule.tight_if.is_none() {
+            (worst::all_ends(self.evaluator, &reads), Worst::default())
         } else {
             let cell = std::cell::RefCell::new(scope.clone());
-            worst::search(self.evaluator, &ends, &|| {
+            worst::search(self.evaluator, &reads, &|| {
                 let scope = &mut cell.borrow_mut();
                 Ok(match self.evaluator.condition(require, scope)? {
                     true => 0.0,

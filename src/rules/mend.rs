@@ -239,19 +239,12 @@ impl Trial<'_> {
     /// How the rule stands with a number replaced and some numbers at an end of their tolerance.
     fn at(&self, line: &Line, si: f64, turns: &[Turn], scope: &mut Scope) -> Result<(Verdict, f64), Lack> {
         let evaluator = self.engine.evaluator;
-        let mut replaced: Vec<(NodeId, Value)> = Vec::with_capacity(line.nodes.len() + turns.len());
+        let mut replaced: Vec<(NodeId, Value)> = Vec::with_capacity(line.nodes.len());
         for node in &line.nodes {
             let before = evaluator.known(*node).unwrap_or(Err(Lack::Faulty))?;
             replaced.push((*node, evaluator.moved(&before, line.part, si - line.before.si)));
         }
-        for turn in turns {
-            let before = match replaced.iter().position(|(node, _)| *node == turn.node) {
-                Some(at) => replaced.swap_remove(at).1,
-                None => evaluator.known(turn.node).unwrap_or(Err(Lack::Faulty))?,
-            };
-            replaced.push((turn.node, evaluator.moved(&before, turn.part, turn.delta)));
-        }
-        evaluator.what_if(replaced, || (self.judge)(scope))
+        evaluator.what_if_turned(replaced, turns, || (self.judge)(scope))
     }
 
     /// Whether the vocabulary lets such a number stand there.

@@ -1,9 +1,9 @@
 //! The worst combination of the tolerances that a check stands on.
 //!
 //! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
-//! together. Where their effects do not simply add up, every combination of ends is tried as well if there
-//! are few tolerances, so that two that only hurt together are found too; if there are many, each is turned
-//! again with the others as they hurt most.
+//! together. Where every one hurts by itself and together they do as much, that is the worst. Else every
+//! combination of ends is tried as well if there are few tolerances, so that two that only hurt together
+//! are found too; if there are many, each is turned again with the others as they hurt most.
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Lack, Turn};
@@ -11,17 +11,25 @@ use std::cell::RefCell;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
 const ALL_COMBINATIONS: usize = 6;
-/// Effects add up if together they come this near to their sum: curvature within the tolerances is less than that.
-const ADDS_UP: f64 = 0.01;
+/// Effects add up if together they come this near to their sum: nearer than a bend or a product would.
+const ADDS_UP: f64 = 1e-6;
 /// How often all tolerances are turned once more where there are too many to try every combination.
 const MOST_ROUNDS: usize = 4;
 /// More tolerances than this on one check are moved together by their single effects only.
 const MOST_ALONE: usize = 400;
 
-/// The numbers that a check depends on and that may be off, with their two ends.
-pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 2]> {
+/// How often numbers that only count at an end of others may bring in more of them.
+const MOST_WIDENED: usize = 4;
+
+/// The numbers that a check depends on as it is written and that may be off, with their two ends.
+pub(super) fn all_ends(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 2]> {
+    toleranced(evaluator, evaluator.below(reads))
+}
+
+/// Those among these.
+fn toleranced(evaluator: &Evaluator, below: Vec<NodeId>) -> Vec<[Turn; 2]> {
     let mut found = Vec::new();
-    for node in evaluator.below(reads) {
+    for node in below {
         for tolerance in evaluator.tolerances(node).iter() {
             let turn = |delta| Turn { node, part: tolerance.part, delta };
             found.push([turn(-tolerance.down), turn(tolerance.up)]);
@@ -37,13 +45,12 @@ pub(super) fn toleranced(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 
 /// tolerance touches it or it cannot be worked out.
 #[must_use]
 pub fn range(evaluator: &Evaluator, reads: &[NodeId], number: &dyn Fn() -> Option<f64>) -> Option<(f64, f64)> {
-    let ends = toleranced(evaluator, reads);
+    let (ends, most) = search(evaluator, reads, &|| number().ok_or(Lack::Faulty));
     if ends.is_empty() {
         return None;
     }
-    let most = search(evaluator, &ends, &|| number().ok_or(Lack::Faulty)).turns;
-    let least = search(evaluator, &ends, &|| number().map(|value| -value).ok_or(Lack::Faulty)).turns;
-    Some((evaluator.turned(&least, number)?, evaluator.turned(&most, number)?))
+    let (_, least) = search(evaluator, reads, &|| number().map(|value| -value).ok_or(Lack::Faulty));
+    Some((evaluator.turned(&least.turns, number)?, evaluator.turned(&most.turns, number)?))
 }
 
 /// The worst combination found, and what each tolerance takes by itself.
@@ -57,11 +64,27 @@ pub(super) struct Worst {
     pub(super) lack: Option<Lack>,
 }
 
-/// Finds the worst combination.
+/// Finds the worst combination of the tolerances below `reads`, and the two ends of each.
 ///
-/// `badness` grows as the check gets worse.
-pub(super) fn search(evaluator: &Evaluator, ends: &[[Turn; 2]], badness: &dyn Fn() -> Result<f64, Lack>) -> Worst {
-    among(ends, &|turns| evaluator.turned(turns, badness))
+/// `badness` grows as the check gets worse. What it reads only at an end of some tolerance, in the other branch of an `if`,
+/// may have tolerances as well: then they are looked for together.
+pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn() -> Result<f64, Lack>) -> (Vec<[Turn; 2]>, Worst) {
+    let mut ends = all_ends(evaluator, reads);
+    let mut reads = reads.to_vec();
+    if ends.is_empty() {
+        return (ends, Worst::default());
+    }
+    for _ in 0..MOST_WIDENED {
+        let (worst, more) = evaluator.reading(|| among(&ends, &|turns| evaluator.turned(turns, badness)));
+        reads.extend(more);
+        let wider = toleranced(evaluator, evaluator.below_at_worst(&reads));
+        if wider.len() <= ends.len() {
+            return (ends, worst);
+        }
+        ends = wider;
+    }
+    let worst = among(&ends, &|turns| evaluator.turned(turns, badness));
+    (ends, worst)
 }
 
 /// As [`search`]; `badness` is told which ends to take.
@@ -95,10 +118,11 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
             consider(&mut best, vec![*turn]);
         }
     }
-    // Where the single effects add up, no combination can be worse than all of them together.
+    // Single effects that add up leave nothing to be found: but one that is none may be one beside another.
     let added: f64 = alone.iter().map(|(_, grows)| grows.max(0.0)).sum();
     let adds_up = added > 0.0 && (best.0 - nominal - added).abs() <= ADDS_UP * added;
-    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !adds_up {
+    let each_hurts = alone.iter().all(|(_, grows)| *grows > 0.0);
+    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !(adds_up && each_hurts) {
         for mask in 0..1_usize << ends.len() {
             consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
         }

@@ -41,6 +41,12 @@ impl Evaluator {
             }
             // Nothing and nothing is nothing of the same sort, which the line knows in which it stands.
             (Value::Zero, Value::Zero) if matches!(operator, Add | Subtract) => return Ok(Value::Zero),
+            // So is nothing times something, or over it: of what sort, the sum of nothing does not know.
+            (Value::Zero, Value::Zero) if operator == Multiply => return Ok(Value::Zero),
+            (Value::Zero, Value::Quantity(b)) if !b.dim.is_point() && (operator == Multiply || operator == Divide && b.si != 0.0) => {
+                return Ok(Value::Zero);
+            }
+            (Value::Quantity(a), Value::Zero) if !a.dim.is_point() && operator == Multiply => return Ok(Value::Zero),
             (Value::Zero, Value::Zero) => (Quantity::new(0.0, Dim::NUMBER), Quantity::new(0.0, Dim::NUMBER)),
             (Value::Zero, Value::Quantity(b)) => (zero_like(&b, operator), b),
             (Value::Quantity(a), Value::Zero) => {

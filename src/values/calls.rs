@@ -8,7 +8,7 @@ mod remembered;
 pub use arguments::Arguments;
 pub(super) use remembered::Remembered;
 
-use super::function::{Body, Parameter, Refusal, Takes};
+use super::function::{Body, Function, Parameter, Refusal, Takes};
 use crate::calc::FormulaError;
 use crate::design::{Carries, KindId, Type, is_due, placed, refusals};
 use crate::problem::Problem;
@@ -48,6 +48,9 @@ impl Evaluator {
         }
         if let Some(lack) = lack {
             return Err(lack);
+        }
+        if only_of_nothing(function, &mut values) {
+            return Ok(Value::Zero);
         }
         let values = Arguments(values);
         let mut question = None;
@@ -225,4 +228,26 @@ fn is_finite(value: &Value) -> bool {
         Value::Record(record) => record.fields.iter().all(|(_, value)| is_finite(value)),
         _ => true,
     }
+}
+
+/// The sum of nothing is zero of whatever the quantities beside it are; whether it has none beside it, and gives what is of its own
+/// sort: of nothing again.
+fn only_of_nothing(function: &Function, values: &mut [Option<Given>]) -> bool {
+    let is_nothing = |given: &Option<Given>| matches!(given, Some(Given::Value(Value::Zero)));
+    let quantities =
+        || function.parameters.iter().enumerate().filter(|(_, parameter)| parameter.takes == Takes::AnyQuantity).map(|(at, _)| at);
+    if !quantities().any(|at| values.get(at).is_some_and(is_nothing)) {
+        return false;
+    }
+    let beside = quantities().find_map(|at| match values.get(at) {
+        Some(Some(Given::Value(Value::Quantity(quantity)))) if !quantity.dim.is_point() => Some(quantity.dim),
+        _ => None,
+    });
+    let Some(dim) = beside else { return function.gives.starts_with("the sort of") };
+    for at in quantities() {
+        if let Some(given) = values.get_mut(at).filter(|given| is_nothing(given)) {
+            *given = Some(Given::Value(Value::quantity(0.0, dim)));
+        }
+    }
+    false
 }

@@ -244,6 +244,12 @@ impl Evaluator {
         self.graph.borrow().below(nodes)
     }
 
+    /// These nodes and all that they stand on as the design is written or at some end of a tolerance that was tried.
+    #[must_use]
+    pub fn below_at_worst(&self, nodes: &[NodeId]) -> Vec<NodeId> {
+        self.graph.borrow().below_at_worst(nodes)
+    }
+
     /// Whether one of these nodes is that one or stands on it.
     #[must_use]
     pub fn stands_on(&self, nodes: &[NodeId], wanted: NodeId) -> bool {

@@ -139,6 +139,8 @@ pub(super) struct Reads {
     from: Vec<Option<Arc<[NodeId]>>>,
     /// What was read or asked besides: the questions, and where a worst case was tried another branch of an `if`.
     besides: FxHashSet<(NodeId, NodeId)>,
+    /// Of those the values: few, and looked through for each check.
+    elsewhere: Vec<(NodeId, NodeId)>,
     /// Who read a value; may name some who read it once and do so no longer.
     by: Readers,
     /// Who asked a question; likewise.
@@ -179,6 +181,9 @@ impl Reads {
         let known = self.from.get(node.0 as usize).and_then(Option::as_ref).is_some_and(|from| from.contains(&read));
         if !known && self.besides.insert((node, read)) {
             self.link(read, node);
+            if is_value(read) {
+                self.elsewhere.push((node, read));
+            }
         }
     }
 
@@ -209,10 +214,24 @@ impl Reads {
         found
     }
 
+    /// As [`Reads::below`], also where a worst case was tried.
+    pub(super) fn below_at_worst(&self, nodes: &[NodeId]) -> Vec<NodeId> {
+        let mut found = self.below(nodes);
+        let mut seen: FxHashSet<NodeId> = found.iter().copied().collect();
+        loop {
+            let new: Vec<NodeId> =
+                self.elsewhere.iter().filter(|(node, read)| seen.contains(node) && !seen.contains(read)).map(|(_, read)| *read).collect();
+            if new.is_empty() {
+                return found;
+            }
+            found.extend(self.below(&new).into_iter().filter(|node| seen.insert(*node)));
+        }
+    }
+
     /// These values and all that they stand on, also in some worst case.
     pub(super) fn reached(&self, nodes: impl Iterator<Item = NodeId>) -> FxHashSet<NodeId> {
         let mut besides: rustc_hash::FxHashMap<NodeId, Vec<NodeId>> = rustc_hash::FxHashMap::default();
-        for (node, read) in self.besides.iter().filter(|(_, read)| is_value(*read)) {
+        for (node, read) in &self.elsewhere {
             besides.entry(*node).or_default().push(*read);
         }
         let mut found: FxHashSet<NodeId> = FxHashSet::default();
@@ -311,6 +330,7 @@ impl Reads {
             }
         }
         graph.asked_by = self.asked_by.into_iter().filter_map(|(question, by)| Some((new(question)?, readers(by)))).collect();
+        graph.elsewhere = self.elsewhere.into_iter().filter_map(|(node, read)| Some((new(node)?, new(read)?))).collect();
         graph.besides = self.besides.into_iter().filter_map(|(node, read)| Some((new(node)?, new(read)?))).collect();
         graph
     }

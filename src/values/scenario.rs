@@ -25,10 +25,12 @@ pub struct Turn {
 
 type Key = Vec<(NodeId, usize, u64)>;
 
-/// Replaced values with what they touch.
+/// Replaced and moved values with what they touch.
 #[derive(Debug, Default)]
 pub(super) struct Scenario {
     replaced: FxHashMap<NodeId, Value>,
+    /// Lines with a tolerance that are worked out from others: by how much they are off whatever the others come to.
+    off: FxHashMap<NodeId, Vec<Turn>>,
     /// The nodes that are replaced or stand on one that is; perhaps some that did so before and do no longer.
     touched: FxHashSet<NodeId>,
     again: FxHashMap<NodeId, Outcome>,
@@ -40,6 +42,10 @@ pub(super) struct Scenario {
 impl Scenario {
     fn touches(&self, node: NodeId) -> bool {
         self.touched.contains(&node)
+    }
+
+    fn changed(&self) -> impl Iterator<Item = NodeId> {
+        self.replaced.keys().chain(self.off.keys()).copied()
     }
 }
 
@@ -54,10 +60,23 @@ impl Evaluator {
     ///
     /// The nodes replaced must have been worked out before. Problems met on the way are not reported.
     pub fn what_if<T>(&self, replaced: impl IntoIterator<Item = (NodeId, Value)>, work: impl FnOnce() -> T) -> T {
+        self.what_if_turned(replaced, &[], work)
+    }
+
+    /// As [`Evaluator::what_if`], with some written numbers, the replaced ones among them, moved to an end of their tolerance.
+    pub fn what_if_turned<T>(&self, replaced: impl IntoIterator<Item = (NodeId, Value)>, turns: &[Turn], work: impl FnOnce() -> T) -> T {
+        let mut scenario = Scenario::default();
         // Inside another what-if both count.
-        let mut all = self.scenario.borrow().as_ref().map(|outer| outer.replaced.clone()).unwrap_or_default();
-        all.extend(replaced);
-        self.inside(Scenario { replaced: all, ..Scenario::default() }, work).0
+        if let Some(outer) = self.scenario.borrow().as_ref() {
+            scenario.replaced.clone_from(&outer.replaced);
+            scenario.off.clone_from(&outer.off);
+        }
+        for (node, value) in replaced {
+            scenario.off.remove(&node);
+            scenario.replaced.insert(node, value);
+        }
+        self.turn(&mut scenario, turns);
+        self.inside(scenario, work).0
     }
 
     /// Runs `work` with some written numbers moved to an end of their tolerance.
@@ -67,7 +86,11 @@ impl Evaluator {
         }
         let key: Key = turns.iter().map(|turn| (turn.node, turn.part, turn.delta.to_bits())).collect();
         let kept = self.kept.borrow_mut().scenarios.remove(&key);
-        let scenario = kept.unwrap_or_else(|| Scenario { replaced: self.replaced_by(turns), ..Scenario::default() });
+        let scenario = kept.unwrap_or_else(|| {
+            let mut scenario = Scenario::default();
+            self.turn(&mut scenario, turns);
+            scenario
+        });
         let (outcome, scenario) = self.inside(scenario, work);
         let mut kept = self.kept.borrow_mut();
         if kept.scenarios.len() >= MOST_KEPT {
@@ -77,15 +100,16 @@ impl Evaluator {
         outcome
     }
 
-    fn replaced_by(&self, turns: &[Turn]) -> FxHashMap<NodeId, Value> {
-        let mut replaced: FxHashMap<NodeId, Value> = FxHashMap::default();
+    /// Moves the numbers to their ends: a number at once, what is worked out from others when those have come to their values.
+    fn turn(&self, scenario: &mut Scenario, turns: &[Turn]) {
         for turn in turns {
-            let before = replaced.get(&turn.node).cloned().or_else(|| self.known(turn.node).and_then(Result::ok));
-            if let Some(before) = before {
-                replaced.insert(turn.node, self.moved(&before, turn.part, turn.delta));
+            let before = scenario.replaced.get(&turn.node).cloned();
+            if before.is_none() && !self.reads(turn.node).is_empty() {
+                scenario.off.entry(turn.node).or_default().push(*turn);
+            } else if let Some(before) = before.or_else(|| self.known(turn.node).and_then(Result::ok)) {
+                scenario.replaced.insert(turn.node, self.moved(&before, turn.part, turn.delta));
             }
         }
-        replaced
     }
 
     fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> (T, Scenario) {
@@ -104,7 +128,8 @@ impl Evaluator {
     fn spread(&self, scenario: &mut Scenario) {
         let graph = self.graph.borrow();
         if scenario.touched.is_empty() {
-            graph.spread(scenario.replaced.keys().copied(), &mut scenario.touched);
+            let changed: Vec<NodeId> = scenario.changed().collect();
+            graph.spread(changed, &mut scenario.touched);
         } else {
             for node in graph.order.get(scenario.as_of..).unwrap_or_default() {
                 if graph.from(*node).iter().any(|read| scenario.touches(*read)) {
@@ -177,6 +202,8 @@ impl Evaluator {
         for read in frame.reads {
             self.graph.borrow_mut().note_besides(node, read);
         }
+        let off = self.scenario.borrow().as_ref().and_then(|scenario| scenario.off.get(&node).cloned()).unwrap_or_default();
+        let outcome = outcome.map(|value| off.iter().fold(value, |value, turn| self.moved(&value, turn.part, turn.delta)));
         if let Some(scenario) = self.scenario.borrow_mut().as_mut() {
             scenario.working.remove(&node);
             scenario.again.insert(node, outcome.clone());

@@ -31,6 +31,7 @@ mod reference;
 mod rolling;
 mod roofing;
 mod safe_side;
+mod second;
 mod signatures;
 mod silence;
 mod sky;

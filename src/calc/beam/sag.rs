@@ -188,7 +188,8 @@ impl Events {
         };
         let mut sum = Cubic::constant(resting.deflection(x));
         for (index, (wheel, element)) in passes.wheels.iter().zip(&self.first).enumerate() {
-            let right_of_x = leaves_right && self.start + wheel.offset >= x;
+            // Asked as below, where the wheels that are yet to pass x are listed: rounded otherwise, one on x would be on neither side.
+            let right_of_x = leaves_right && x - wheel.offset <= self.start;
             sum = sum.plus(&term(index, *element, self.start, right_of_x));
         }
         // The wheels pass x from the last to the first.

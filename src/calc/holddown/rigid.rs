@@ -19,7 +19,7 @@ use super::actions::{Resultant, Support};
 use crate::calc::FormulaError;
 
 /// Damping of a step for each unit of load not yet balanced, in units of the stiffest support.
-const DAMPING: f64 = 1e-2;
+const DAMPING: f64 = 1e-4;
 
 /// Damping that always remains, so that a motion that nothing resists and nothing drives is none.
 const LEAST_DAMPING: f64 = 1e-13;
@@ -33,10 +33,10 @@ const LEFT_OVER: f64 = 1e-6;
 /// How far a step is drawn out at most.
 const FARTHEST: f64 = 1e9;
 
-const MOST_STEPS: usize = 200;
+const MOST_STEPS: usize = 300;
 
 /// After so many steps more the load that is not balanced has to be less by a tenth: else nothing will balance it.
-const STEPS_TO_GAIN: usize = 25;
+const STEPS_TO_GAIN: usize = 50;
 
 /// A load or a motion of the plate: up, about the one axis and the other; in scaled units.
 type Plate = [f64; 3];
