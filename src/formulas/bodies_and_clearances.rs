@@ -114,6 +114,29 @@ impl Formula for Drum {
     }
 }
 
+/// Staves side by side.
+impl Formula for HollowDrum {
+    fn answer(self) -> Result<Arc<[Piece]>, FormulaError> {
+        const STAVES: u32 = 48;
+        let outside = self.diameter / 2.0;
+        if !(self.wall > 0.0 && self.wall < outside) {
+            return Err(FormulaError::domain("the wall of a tube", "above zero, and thinner than half of its diameter"));
+        }
+        let at = |stave: u32, radius: f64| {
+            let (sin, cos) = (f64::from(stave % STAVES) / f64::from(STAVES) * std::f64::consts::TAU).sin_cos();
+            [self.station + radius * cos, self.offset + radius * sin]
+        };
+        let stave = |stave: u32| {
+            let inside = outside - self.wall;
+            let plan = [at(stave, inside), at(stave, outside), at(stave + 1, outside), at(stave + 1, inside)];
+            let solid =
+                Solid::prism(&plan, self.level_from, self.level_to)?.mapped(|[station, level, offset]| point(station, offset, level));
+            Piece::new(self.name.clone(), Form::Block(solid))
+        };
+        (0..STAVES).map(stave).collect()
+    }
+}
+
 /// A place that is written as three lengths.
 fn place(written: &[f64]) -> Result<Point, FormulaError> {
     let [station, offset, level] = written else {

@@ -15,7 +15,8 @@ use crate::papers::row::Row;
 use crate::session::LAST_WORD;
 use crate::trade::says;
 use crate::units::System;
-use crate::values::Evaluator;
+use crate::values::{Evaluator, in_words};
+use smol_str::SmolStr;
 
 /// What every sheet is made from.
 pub(super) struct Desk<'d> {
@@ -194,7 +195,7 @@ impl<'d> Desk<'d> {
 
     /// The title of a sheet of which there is one for each component.
     fn title(&self, form: &SheetForm, of: Option<ComponentId>) -> String {
-        form.title.replace("{of}", of.map_or("", |of| self.evaluator.design().component(of).name.as_str()))
+        form.title.replace("{of}", &of.map_or_else(SmolStr::default, |of| in_words(&self.evaluator.design().component(of).name)))
     }
 
     fn sheet(&self, says: &Says, paper: PaperSize, views: Vec<View>, notes: &[String], missing: Vec<String>) -> Sheet {

@@ -32,6 +32,8 @@ const DOT_SIDES: u32 = 8;
 pub(super) struct Obstacles {
     segments: Vec<(Point, Point)>,
     texts: Vec<Rect>,
+    /// What is filled: a leader may begin on it or pass over it, a name may not stand there.
+    fills: Vec<Rect>,
     leaders: Vec<(Point, Point)>,
     /// What closed lines cover.
     areas: Vec<Rect>,
@@ -54,14 +56,14 @@ impl Obstacles {
                 self.areas.push(item.bounds());
                 self.segments.extend(turns.map(|turn| (at(turn), at(turn + std::f64::consts::TAU / 24.0))));
             }
-            Item::Fill { points } => self.texts.push(Rect::around(points)),
+            Item::Fill { points } => self.fills.push(Rect::around(points)),
             Item::Text(text) => self.texts.push(text.bounds()),
         }
     }
 
     /// Whether nothing lies there.
     fn is_free(&self, rect: &Rect) -> bool {
-        !self.texts.iter().any(|text| text.overlaps(rect))
+        !self.texts.iter().chain(&self.fills).any(|taken| taken.overlaps(rect))
             && !self.segments.iter().chain(&self.leaders).any(|(from, to)| touches(rect, *from, *to))
     }
 
@@ -72,9 +74,16 @@ impl Obstacles {
         !self.areas.iter().any(|area| area.holds(&at) && size(area) < size(own) * 0.999)
     }
 
+    /// Whether a leader lies over no text and crosses no other leader: of two that cross nobody sees which is whose.
     fn leader_is_free(&self, from: Point, to: Point) -> bool {
-        !self.texts.iter().any(|text| touches(text, from, to))
+        !self.texts.iter().any(|text| touches(text, from, to)) && !self.leaders.iter().any(|other| cross(*other, (from, to)))
     }
+}
+
+/// Whether two straight lines cross; that they begin at one place is no crossing.
+fn cross((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    let side = |from: Point, to: Point, at: Point| (to[0] - from[0]) * (at[1] - from[1]) - (to[1] - from[1]) * (at[0] - from[0]);
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
 }
 
 fn touches(rect: &Rect, from: Point, to: Point) -> bool {
@@ -115,8 +124,14 @@ fn find(wish: &Wish, obstacles: &Obstacles, area: &Rect) -> Option<(Text, Option
     if wish.own.is_none_or(|own| obstacles.is_innermost(&own, *first)) && fits(&on) {
         return Some((on, None));
     }
+    // A dot on a smaller part that lies in this one would name that.
+    let own: Vec<Point> = match wish.own {
+        Some(own) => wish.anchors.iter().copied().filter(|at| obstacles.is_innermost(&own, *at)).collect(),
+        None => Vec::new(),
+    };
+    let anchors = if own.is_empty() { &wish.anchors } else { &own };
     for reach in REACHES {
-        for anchor in &wish.anchors {
+        for anchor in anchors {
             for way in WAYS {
                 let (sin, cos) = f64::to_radians(way).sin_cos();
                 let end = [anchor[0] + reach * cos, anchor[1] - reach * sin];

@@ -145,7 +145,14 @@ fn arrange(nodes: &mut [Node], lines: &[Vec<usize>]) -> Vec<[f64; 2]> {
     for row in &rows {
         place(nodes, row, &(0..row.len()).map(|_| 0.0).collect::<Vec<_>>());
     }
-    for sweep in 0..SWEEPS {
+    let mut best: Option<(usize, Vec<Vec<usize>>)> = None;
+    for sweep in 0..2 * SWEEPS {
+        // The first half looks for an order; the second keeps the one with the fewest crossings, and puts it straight.
+        let looks = sweep < SWEEPS;
+        if let (true, Some((_, order))) = (sweep == SWEEPS, &best) {
+            rows.clone_from(order);
+            rows.iter().for_each(|row| place(nodes, row, &vec![0.0; row.len()]));
+        }
         let down = sweep % 2 == 0;
         let order: Vec<usize> = if down { (0..count).collect() } else { (0..count).rev().collect() };
         for row in order {
@@ -159,10 +166,16 @@ fn arrange(nodes: &mut [Node], lines: &[Vec<usize>]) -> Vec<[f64; 2]> {
                 if many > 0.0 { sum / many } else { nodes[at].x }
             };
             let mut wished: Vec<(f64, usize)> = rows[row].iter().map(|at| (wish(*at, nodes), *at)).collect();
-            wished.sort_by(|a, b| a.0.total_cmp(&b.0));
+            if looks {
+                wished.sort_by(|a, b| a.0.total_cmp(&b.0));
+            }
             rows[row] = wished.iter().map(|(_, at)| *at).collect();
             let wishes: Vec<f64> = wished.iter().map(|(wish, _)| *wish).collect();
             place(nodes, &rows[row], &wishes);
+        }
+        let crossed = crossings(nodes, &pairs);
+        if looks && best.as_ref().is_none_or(|(fewest, _)| crossed < *fewest) {
+            best = Some((crossed, rows.clone()));
         }
     }
     let mut top = 0.0;
@@ -174,6 +187,14 @@ fn arrange(nodes: &mut [Node], lines: &[Vec<usize>]) -> Vec<[f64; 2]> {
             level
         })
         .collect()
+}
+
+/// How many pairs of lines between the same rows cross.
+fn crossings(nodes: &[Node], pairs: &[(usize, usize)]) -> usize {
+    let cross = |(a, b): &(usize, usize), (c, d): &(usize, usize)| {
+        nodes[*a].row == nodes[*c].row && (nodes[*a].x - nodes[*c].x) * (nodes[*b].x - nodes[*d].x) < 0.0
+    };
+    pairs.iter().enumerate().map(|(at, one)| pairs.iter().skip(at + 1).filter(|other| cross(one, other)).count()).sum()
 }
 
 fn place(nodes: &mut [Node], row: &[usize], wishes: &[f64]) {

@@ -102,7 +102,7 @@ pub(super) fn view(
     groups.iter().flat_map(|group| &group.items).chain(&dimensions).for_each(|item| obstacles.add(item));
     let wishes = if asked.names { wishes(&shown) } else { Vec::new() };
     let mut names = Vec::new();
-    let room = body.grown(MARGIN * 2.0);
+    let room = body.grown(MARGIN * 4.0);
     let unplaced = label::place(&wishes, &mut obstacles, &room, &mut names);
     let group = |of: &'static str, items| Group { of: SmolStr::new_static(of), layer: SmolStr::new_static(of), moves_with: None, items };
     groups.extend(north.map(|items| group("north", items)));
