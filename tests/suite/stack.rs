@@ -113,6 +113,25 @@ fn a_written_height_is_held_against_what_fits() {
     assert_eq!(failing(&stack("", "", "level 2 m", "rail_height 40 mm; level 2.1 m")), ["space.tracks_rest"]);
 }
 
+/// A post on a stump of 0.6 m, on a pad at -0.15 m, is as long as is left below the plate at 1.85 m: 1.4 m. Timber of 100 by 100 mm
+/// weighs 50 N/m (EN 1991-1-1:2002 Table A.3, 5 kN/m3): 70 N come down from the post, 100 N from both.
+#[test]
+fn a_post_stands_on_a_post() {
+    let stump = |lines: &str| {
+        stack("height 1.85 m", "", "", "rail_height 40 mm").replace("stands_on pad;", "stands_on stump;")
+            + &format!("post stump {{ stands_on pad; station 6 m; grade c24; stock timber_100_100; {lines} }}\n")
+    };
+    let text = stump("offset 0 m; height 0.6 m");
+    let mut session = read(&text);
+    for (expression, fits) in [("gantry.foot_level", 0.45), ("gantry.height", 1.4), ("gantry.presses", 70.0), ("stump.presses", 100.0)] {
+        assert_relative_eq!(number(&mut session, expression), fits, max_relative = 1e-9);
+    }
+    assert!(failing(&text).is_empty(), "{:?}", failing(&text));
+    assert_eq!(waits_for(&stump("offset 0 m"), "gantry.height"), ["stump.height"]);
+    // 80 mm of 100 beside it: a fifth of its foot is left.
+    assert_eq!(failing(&stump("offset 80 mm; height 0.6 m")), ["space.posts_seated"]);
+}
+
 /// Lines that wait for each other are a circle, told in words with every step; nothing runs on and on.
 #[test]
 fn lines_that_wait_for_each_other_are_told() {

@@ -151,6 +151,7 @@ fn arrange(nodes: &mut [Node], lines: &[Vec<usize>]) -> Vec<[f64; 2]> {
         let looks = sweep < SWEEPS;
         if let (true, Some((_, order))) = (sweep == SWEEPS, &best) {
             rows.clone_from(order);
+            swap(nodes, &mut rows, &pairs);
             rows.iter().for_each(|row| place(nodes, row, &vec![0.0; row.len()]));
         }
         let down = sweep % 2 == 0;
@@ -187,6 +188,30 @@ fn arrange(nodes: &mut [Node], lines: &[Vec<usize>]) -> Vec<[f64; 2]> {
             level
         })
         .collect()
+}
+
+/// Swaps neighbours of a row where no more lines cross then: what crosses as often may be a step on the way to fewer.
+fn swap(nodes: &mut [Node], rows: &mut Vec<Vec<usize>>, pairs: &[(usize, usize)]) {
+    let in_order = |nodes: &mut [Node], row: &[usize]| row.iter().zip(0_u32..).for_each(|(at, x)| nodes[*at].x = f64::from(x));
+    rows.iter().for_each(|row| in_order(nodes, row));
+    let mut fewest = (crossings(nodes, pairs), rows.clone());
+    for _ in 0..SWEEPS {
+        for row in 0..rows.len() {
+            for at in 1..rows[row].len() {
+                let before = crossings(nodes, pairs);
+                rows[row].swap(at - 1, at);
+                in_order(nodes, &rows[row]);
+                let crossed = crossings(nodes, pairs);
+                if crossed > before {
+                    rows[row].swap(at - 1, at);
+                    in_order(nodes, &rows[row]);
+                } else if crossed < fewest.0 {
+                    fewest = (crossed, rows.clone());
+                }
+            }
+        }
+    }
+    *rows = fewest.1;
 }
 
 /// How many pairs of lines between the same rows cross.

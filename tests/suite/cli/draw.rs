@@ -103,6 +103,48 @@ fn read_back(design: &str, written: &[Written], unit: f64) {
         let off = found.iter().zip(extent).map(|(a, b)| (a - b * unit).abs()).fold(0.0, f64::max);
         assert!(off < 2e-4, "{part} on {sheet}, {name}: {:?} is not {extent:?}", found.map(|x| x / unit));
     }
+    read_back_from_dxf(design, written, &arguments, unit);
+}
+
+/// The same from DXF: at full size from the datum of the first view of each sheet, millimetres or inches; what grows to the left is
+/// negative. Points of one kind share their layers: each end of a part has to be an end of something there.
+fn read_back_from_dxf(design: &str, written: &[Written], arguments: &[&str], unit: f64) {
+    let text = example(design);
+    let desk = drawn(design, &[arguments, &["--format", "dxf"]].concat());
+    let first_view = |name: &str| !["open", "open_end", "closed_end"].contains(&name);
+    let mut seen = 0;
+    for (sheet, name, part, extent) in written.iter().filter(|(_, name, ..)| first_view(name)) {
+        let bare = part.split('[').next().unwrap();
+        let block = text.lines().find(|line| line.split_whitespace().nth(1).is_some_and(|word| word.split('[').next() == Some(bare)));
+        let kind = block.and_then(|line| line.split_whitespace().next()).unwrap().to_uppercase();
+        let [across, up] = ends_on_layers(&desk.read(&format!("drawings/{sheet}.dxf")), &kind);
+        let across: Vec<f64> = across.iter().map(|at| if *name == "section" { -*at } else { *at }).collect();
+        // A length of the text in the unit of the drawing: inches of the second and third design, else millimetres.
+        let per = if unit < 1.0 { 1.0 } else { 1000.0 };
+        let has = |places: &[f64], wanted: f64| places.iter().any(|at| (at - wanted * per).abs() < 0.2 * per / 1000.0 / unit);
+        let all = has(&across, extent[0]) && has(&across, extent[1]) && has(&up, extent[2]) && has(&up, extent[3]);
+        assert!(all, "{part} on {sheet}.dxf: {extent:?} is not among {across:?} by {up:?}");
+        seen += 1;
+    }
+    assert!(seen >= 18, "{seen}");
+}
+
+/// Where lines begin, bend and end on the layers of a kind: across the sheet, and up it.
+fn ends_on_layers(dxf: &str, kind: &str) -> [Vec<f64>; 2] {
+    let lines: Vec<&str> = dxf.lines().map(str::trim).collect();
+    let pairs: Vec<(&str, &str)> = lines.chunks(2).map(|pair| (pair[0], pair[1])).collect();
+    let mut ends = [Vec::new(), Vec::new()];
+    let mut on = false;
+    for (code, value) in pairs {
+        match code {
+            "0" => on = false,
+            "8" => on = value.strip_prefix(kind).is_some_and(|rest| rest.starts_with('-')),
+            "10" | "11" if on => ends[0].push(value.parse().unwrap()),
+            "20" | "21" if on => ends[1].push(value.parse().unwrap()),
+            _ => {}
+        }
+    }
+    ends
 }
 
 #[test]
@@ -229,12 +271,69 @@ fn parts_of_the_flat_design_stand_where_its_lines_say() {
             ("section", "section", "west_wall", [3.0, 3.1, 0.0, 1.87]),
             ("section", "section", "east_plate", [0.0, 0.14, 1.87, 2.05]),
             ("section", "section", "pier_block", [1.25, 2.15, -1.05, 0.0]),
-            ("section", "section", "floor", [0.0, 3.1, -0.15, 0.0]),
+            // With its thickened edge.
+            ("section", "section", "floor", [0.0, 3.1, -0.6, 0.0]),
             ("section", "section", "main_roof", [-0.15, 3.25, 1.99, 2.65]),
             ("section", "section", "drive_beam", [0.86, 0.94, 2.19, 2.35]),
         ],
         1.0,
     );
+}
+
+/// A tube of 273 by 8 mm cut through its axis shows two walls of 8 mm and nothing between them; sills, rafters and the slab's edge of
+/// 600 by 300 mm stand in the section; both diagonals over walls of 4.20 by 3.20 m are 5.28 m long (Pythagoras), and 4.00 by 3.00 m
+/// are clear between walls of 100 mm.
+#[test]
+fn what_is_hollow_is_drawn_hollow_and_the_roof_with_its_timber() {
+    let desk =
+        drawn("heron_fold.plate", &["--sheet", "section", "--sheet", "foundation", "--sheet", "plan", "--sheet", "travel_main_roof"]);
+    let svg = desk.read("drawings/section.svg");
+    let section = view(&svg, "section");
+    let (left, right) = (1.60 + 0.273 / 2.0, 1.60 - 0.273 / 2.0);
+    let pier = section.of("south_pier").concat();
+    let walls: Vec<Vec<f64>> = pier.split("<path ").skip(1).map(|path| numbers(attribute(path, " d"))).collect();
+    let offsets = |path: &[f64]| -> Vec<f64> { path.chunks(2).map(|at| (section.origin[0] - at[0]) / section.ratio / 1000.0).collect() };
+    for wall in [[right, right + 0.008], [left - 0.008, left]] {
+        let stands = |path: &[f64]| {
+            let at = offsets(path);
+            let (low, high) = at.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), x| (low.min(*x), high.max(*x)));
+            (low - wall[0]).abs() < 2e-4 && (high - wall[1]).abs() < 2e-4
+        };
+        assert!(walls.iter().any(|path| stands(path)), "{wall:?} in {pier}");
+    }
+    // The sill's middle is 200 mm in from the edge of the roof: 2.28 + 0.20 tan 20 - 0.14 up, 45 mm thick.
+    let top = 2.28 + 0.2 * 20_f64.to_radians().tan() - 0.14;
+    near(section.extent("sill_e"), [0.05 - 0.0975, 0.05 + 0.0975, top - 0.045, top]);
+    assert!(!section.of("roof_rafter").is_empty());
+    near(section.extent("floor"), [0.0, 3.2, -0.6, 0.0]);
+    let foundation = desk.read("drawings/foundation.svg");
+    assert!(foundation.contains("5.28 m") && foundation.contains("600 mm deep, 300 mm wide"), "diagonals and edge");
+    let plan = desk.read("drawings/plan.svg");
+    assert!(plan.contains(">4000<") && plan.contains(">3000<"), "clear sizes");
+    assert!(desk.read("drawings/travel_main_roof.svg").contains("Travel of main roof"));
+}
+
+/// Of two leaders that cross nobody sees which is whose.
+#[test]
+fn no_leader_crosses_another() {
+    for design in ["heron_fold", "lapwing_ledge", "tamarack_bench"] {
+        let sheets = ["travel_main_roof", "foundation", "plan", "section"];
+        let desk = drawn(&format!("{design}.plate"), &sheets.iter().flat_map(|sheet| ["--sheet", sheet]).collect::<Vec<_>>());
+        for sheet in sheets {
+            let svg = desk.read(&format!("drawings/{sheet}.svg"));
+            for names in svg.split("<g data-of=\"name\"").skip(1).filter_map(|rest| rest.split("</g>").next()) {
+                let leaders: Vec<Vec<f64>> =
+                    names.split("<path ").skip(1).map(|path| numbers(attribute(path, " d"))).filter(|line| line.len() == 4).collect();
+                let side = |line: &[f64], x: f64, y: f64| (line[2] - line[0]) * (y - line[1]) - (line[3] - line[1]) * (x - line[0]);
+                let apart = |one: &[f64], other: &[f64]| side(one, other[0], other[1]) * side(one, other[2], other[3]) >= 0.0;
+                for (at, one) in leaders.iter().enumerate() {
+                    for other in &leaders[at + 1..] {
+                        assert!(apart(one, other) || apart(other, one), "{design}, {sheet}: {one:?} and {other:?}");
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// README shows this picture; `WALLPLATE_REFERENCE=write` draws it anew.

@@ -129,6 +129,22 @@ fn a_spreadsheet_reads_the_takeoff() {
     }
 }
 
+/// Plates of 9.15 m from -0.35 m, sold up to 6 m: neither piece is longer if they meet between 8.80 - 6.00 = 2.80 m and -0.35 + 6.00 =
+/// 5.65 m; the wall ends at 4.20 m, the first post stands at 5.70 m. Beams of 25 ft, sold up to 20 ft: between 5 ft and 20 ft, over the
+/// wall of 12 ft or the post at 12 ft + 4 ft 2 in. Where the yard has 32 ft nothing is said.
+#[test]
+fn what_is_longer_than_is_sold_says_where_it_may_be_joined() {
+    let desk = desk();
+    let takeoff = |name: &str| good(&desk.run(&["takeoff", name])).split_whitespace().collect::<Vec<_>>().join(" ");
+    let heron = takeoff("heron.plate");
+    assert!(heron.contains("joint of east plate, where it is not ordered in one piece: over a stud from 2.8 m to 4.2 m;"), "{heron}");
+    let sorrel = takeoff("sorrel.plate");
+    assert!(sorrel.contains("over a stud from 5 ft to 12 ft or over the post at 16.167 ft; nowhere else"), "{sorrel}");
+    let long = DESIGNS[0].1.replacen("merchant { }", "merchant { timber_lengths 6 m, 9.6 m }", 1);
+    let desk = Desk::new().file("a.plate", long);
+    assert!(!good(&desk.run(&["takeoff", "a.plate"])).contains("in one piece"));
+}
+
 #[test]
 fn a_formula_in_a_name_stays_a_text() {
     let desk = Desk::new().file("a.plate", DESIGNS[0].1.replace("\"plywood, 12 mm, for outdoors\"", "\"=1+1\""));
