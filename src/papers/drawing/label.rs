@@ -19,7 +19,7 @@ pub(super) struct Wish {
 /// Around each text, mm.
 const AIR: f64 = 0.6;
 /// How far from its part a name is looked for, mm.
-const REACHES: [f64; 11] = [2.5, 4.0, 6.0, 8.5, 11.0, 14.0, 18.0, 22.0, 27.0, 33.0, 40.0];
+const REACHES: [f64; 13] = [2.5, 4.0, 6.0, 8.5, 11.0, 14.0, 18.0, 22.0, 27.0, 33.0, 40.0, 48.0, 57.0];
 /// Ways in which it is looked for: the slanting ones first, for leaders along an edge are read as edges.
 const WAYS: [f64; 12] = [60.0, 120.0, -60.0, -120.0, 45.0, 135.0, -45.0, -135.0, 30.0, 150.0, -30.0, -150.0];
 /// Radius of the dot at the end of a leader, mm. ISO 129-1: a dot where it ends within an outline.
