@@ -7,6 +7,7 @@ mod lists;
 mod numbers;
 mod papers;
 mod sight;
+mod signs;
 mod snippet;
 mod terminal;
 mod text;
