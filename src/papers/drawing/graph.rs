@@ -167,10 +167,13 @@ fn axis(values: impl Iterator<Item = f64>, dim: Dim, system: System, headroom: b
     let unit = display_unit(from.abs().max(to.abs()), dim, None, system);
     let unit = unit.map(|unit| if unit.is_feet_inches() { Unit::parse("ft").unwrap_or(unit) } else { unit });
     let (low, high) = unit.as_ref().map_or((from, to), |unit| (unit.from_si(from), unit.from_si(to)));
-    let step = round_step((high - low) / NUMBERED, unit.as_ref().is_some_and(|unit| unit.text == "deg"));
+    let of_angle = unit.as_ref().is_some_and(|unit| unit.text == "deg");
+    let step = round_step((high - low) / NUMBERED, of_angle);
     // A number above the highest, so that no curve runs along the frame.
     let (low, high) =
         if headroom { ((low / step).floor() * step, ((high + 0.05 * (high - low)) / step).ceil() * step) } else { (low, high) };
+    // Nothing stands higher than the zenith.
+    let high = if headroom && of_angle { high.min(90.0) } else { high };
     let si = |x: f64| unit.as_ref().map_or(x, |unit| unit.to_si(x));
     Some(Axis { from: si(low), to: si(high), step, unit })
 }
