@@ -166,6 +166,8 @@ fn value_at(c: &[f64], t: f64) -> f64 {
 /// fence those of the polynomial; each is then closed in by bisection and Newton steps.
 fn roots(c: &[f64], width: f64) -> Places {
     let mut found = Places::NONE;
+    // Most curves are of a lower degree than there is room for.
+    let c = c.get(..c.iter().rposition(|term| *term != 0.0).map_or(0, |last| last + 1)).unwrap_or_default();
     match c {
         [] | [_] => {}
         [a, b] => push_inside(&mut found, -a / b, width),

@@ -12,18 +12,32 @@ pub(super) type State = u64;
 /// The answers of a question that end a condition.
 const SO: u16 = u16::MAX;
 const NOT_SO: u16 = u16::MAX - 1;
+/// So many bits of a part are asked about in one question: 64 states.
+const LOW: u32 = 6;
 /// So many questions at most, a condition.
 const MOST_QUESTIONS: usize = 60_000;
 /// So often what follows is looked at after one event: a chain of relays is shorter, what goes on changing flutters.
 const MOST_ROUNDS: usize = 64;
 
-/// Whether these bits are so, and where to go on.
+/// Whether a part is in one of these states, and where to go on.
 #[derive(Debug, Clone, Copy)]
 struct Question {
+    /// Bits of the part above the lowest six, and how they have to be.
     mask: State,
     bits: State,
+    /// Where the lowest bits of the part stand, at most six of them.
+    shift: u32,
+    low: State,
+    /// The states that are asked for, a bit for each number that those bits can make.
+    among: u64,
     yes: u16,
     no: u16,
+}
+
+impl Question {
+    fn is_so(&self, state: State) -> bool {
+        state & self.mask == self.bits && self.among >> (state >> self.shift & self.low) & 1 == 1
+    }
 }
 
 /// A condition as questions: the answer to each leads to another or ends it.
@@ -39,7 +53,7 @@ impl Test {
         let mut at = self.first;
         while at < NOT_SO {
             let Some(question) = self.questions.get(at as usize) else { return false };
-            at = if state & question.mask == question.bits { question.yes } else { question.no };
+            at = if question.is_so(state) { question.yes } else { question.no };
         }
         at == SO
     }
@@ -71,6 +85,14 @@ struct Field {
     bits: u32,
 }
 
+/// A part that follows from others.
+#[derive(Debug, Clone)]
+struct PackedFollow {
+    /// The bits on which it depends, its own among them: while they do not change, it does not.
+    reads: State,
+    cases: Vec<(Test, Put)>,
+}
+
 /// A machine that can be run.
 #[derive(Debug, Clone)]
 pub(super) struct Packed {
@@ -79,7 +101,7 @@ pub(super) struct Packed {
     states: Vec<Vec<SmolStr>>,
     pub(super) begins: State,
     pub(super) events: Vec<PackedEvent>,
-    follows: Vec<Vec<(Test, Put)>>,
+    follows: Vec<PackedFollow>,
 }
 
 /// What an event leads to.
@@ -124,9 +146,14 @@ impl Packed {
             packed.events.push(PackedEvent { when, put });
         }
         for Follow { part, cases } in &machine.follows {
-            let cases = cases.iter().map(|case| Ok((packed.test(&case.when)?, packed.put(part, &case.to)?)));
-            let cases: Result<Vec<_>, FormulaError> = cases.collect();
-            packed.follows.push(cases?);
+            let packs = cases.iter().map(|case| Ok((packed.test(&case.when)?, packed.put(part, &case.to)?)));
+            let packs: Result<Vec<_>, FormulaError> = packs.collect();
+            // Two that move one part may pass it to and fro for ever: they are always looked at.
+            let alone = machine.follows.iter().filter(|other| other.part == *part).count() == 1;
+            let mut reads = if alone { packed.field(packed.part(part)?).mask() } else { State::MAX };
+            let mut note = |name: &SmolStr| reads |= packed.names.get(name).map_or(0, |at| packed.field(*at).mask());
+            cases.iter().for_each(|case| case.when.reads(&mut |name, _| note(name)));
+            packed.follows.push(PackedFollow { reads, cases: packs? });
         }
         Ok(packed)
     }
@@ -185,13 +212,24 @@ impl Packed {
             Condition::Is { part, states } => {
                 let part = self.part(part)?;
                 let field = self.field(part);
-                let mut next = no;
-                for state in states.iter().rev() {
+                let low = field.bits.min(LOW);
+                let (above, shift) = (field.above(low), if low == 0 { 0 } else { field.shift });
+                let mut blocks: Vec<(State, u64)> = Vec::new();
+                for state in states {
                     let at = self.state(part, state)?;
+                    let (block, bit) = (at >> LOW, 1 << (at & ((1 << LOW) - 1)));
+                    match blocks.iter_mut().find(|(known, _)| *known == block) {
+                        Some((_, among)) => *among |= bit,
+                        None => blocks.push((block, bit)),
+                    }
+                }
+                let mut next = no;
+                for (block, among) in blocks.into_iter().rev() {
                     if questions.len() >= MOST_QUESTIONS {
                         return Err(FormulaError::domain("a condition", format!("of {MOST_QUESTIONS} questions at most")));
                     }
-                    questions.push(Question { mask: field.mask(), bits: field.of(at), yes, no: next });
+                    let (mask, bits, low) = (above.mask(), above.of(block), (1 << low) - 1);
+                    questions.push(Question { mask, bits, shift, low, among, yes, no: next });
                     next = u16::try_from(questions.len() - 1).unwrap_or(NOT_SO);
                 }
                 next
@@ -199,22 +237,27 @@ impl Packed {
         })
     }
 
-    /// What follows of a state, until nothing changes.
-    pub(super) fn settle(&self, state: State) -> Settled {
-        let mut state = state;
+    /// What follows of a state, until nothing changes; `changed` are the bits that differ from a state of which nothing
+    /// follows.
+    pub(super) fn settle(&self, state: State, changed: State) -> Settled {
+        let (mut state, mut changed) = (state, changed);
         for _ in 0..MOST_ROUNDS {
             let before = state;
-            for cases in &self.follows {
-                for (when, put) in cases {
-                    if when.holds(state) {
-                        state = put.on(state);
-                        break;
-                    }
+            let mut changes = 0;
+            for follow in &self.follows {
+                if follow.reads & (changed | changes) == 0 {
+                    continue;
+                }
+                if let Some((_, put)) = follow.cases.iter().find(|(when, _)| when.holds(state)) {
+                    let after = put.on(state);
+                    changes |= after ^ state;
+                    state = after;
                 }
             }
             if state == before {
                 return Settled::At(state);
             }
+            changed = changes;
         }
         Settled::Flutters
     }
@@ -229,6 +272,11 @@ impl Put {
 impl Field {
     fn mask(self) -> State {
         self.of((1 << self.bits) - 1)
+    }
+
+    /// What is left of it without its lowest bits.
+    fn above(self, low: u32) -> Field {
+        Field { shift: self.shift + low, bits: self.bits - low }
     }
 
     fn of(self, at: State) -> State {

@@ -73,8 +73,10 @@ struct Search {
     /// From which state, and by which event.
     before: Vec<(u32, u32)>,
     known: FxHashMap<State, u32>,
-    /// Where each state leads, in its order, if somebody asks what can be reached from there.
-    leads: Vec<Vec<(u32, u32)>>,
+    /// Where states lead, by which event, and how many such ways begin before each state's first; if somebody asks what can
+    /// be reached from there.
+    leads: Vec<(u32, u32)>,
+    first: Vec<usize>,
 }
 
 /// Goes through all states, or as many as are allowed; `by` says who brings about each event.
@@ -90,7 +92,7 @@ pub(super) fn search(
     let looks_ahead = tallies.iter().any(|tally| matches!(tally.asked, Asked::Possible { .. }));
     let mut search = Search::default();
     let mut flutters = None;
-    match packed.settle(packed.begins) {
+    match packed.settle(packed.begins, State::MAX) {
         Settled::At(state) => {
             search.meet(state, NONE, NONE);
         }
@@ -108,12 +110,16 @@ pub(super) fn search(
         if !tallies.is_empty() && !looks_ahead && !tallies.iter().any(Tally::is_open) {
             break;
         }
-        let mut leads = Vec::new();
+        search.first.push(search.leads.len());
         for (number, event) in packed.events.iter().enumerate() {
             if !event.when.holds(state) {
                 continue;
             }
-            let after = match packed.settle(event.put.on(state)) {
+            let put = event.put.on(state);
+            if put == state {
+                continue;
+            }
+            let after = match packed.settle(put, put ^ state) {
                 Settled::At(after) if after == state => continue,
                 Settled::At(after) => after,
                 Settled::Flutters => {
@@ -129,11 +135,8 @@ pub(super) fn search(
             let event = u32::try_from(number).unwrap_or(NONE);
             let met = search.meet(after, here, event);
             if looks_ahead {
-                leads.push((met, event));
+                search.leads.push((met, event));
             }
-        }
-        if looks_ahead {
-            search.leads.push(leads);
         }
         at += 1;
         if search.states.len() > most_states {
@@ -210,11 +213,11 @@ impl Search {
 
     /// The states from which events of these cannot bring about what is wanted.
     fn stuck(&self, by: &[bool], goal: &Test) -> FxHashSet<u32> {
-        let leads = &self.leads;
-        let may = |event: &u32| by.get(*event as usize).copied().unwrap_or(false);
+        let may = |event: u32| by.get(event as usize).copied().unwrap_or(false);
         let mut comes_from: Vec<Vec<u32>> = vec![Vec::new(); self.states.len()];
-        for (from, leads) in (0_u32..).zip(leads) {
-            for (to, _) in leads.iter().filter(|(_, event)| may(event)) {
+        let ends = self.first.iter().skip(1).copied().chain([self.leads.len()]);
+        for (from, (first, end)) in (0_u32..).zip(self.first.iter().zip(ends)) {
+            for (to, _) in self.leads.get(*first..end).unwrap_or_default().iter().filter(|(_, event)| may(*event)) {
                 if let Some(sources) = comes_from.get_mut(*to as usize) {
                     sources.push(from);
                 }

@@ -43,12 +43,6 @@ pub struct Tipping {
     pub lifts: &'static str,
 }
 
-/// Lift at a place for a turn by one radian about the line through `from` and `to`: its distance from it, m.
-fn lift(from: Support, to: Support, x: f64, y: f64) -> f64 {
-    let (along, across) = (to.x - from.x, to.y - from.y);
-    (along * (y - from.y) - across * (x - from.x)) / along.hypot(across)
-}
-
 /// The line about which `wind` turns a roof of this `weight` first (both upward resultants about one place, factored; the
 /// weight is held as a downward one, its force above zero).
 ///
@@ -76,10 +70,13 @@ pub fn tipping(ties: &[Tie], wheels: &[Support], wind: Resultant, weight: Result
     let mut first: Option<Tipping> = None;
     for from in &places {
         for to in &places {
-            if (to.x - from.x).hypot(to.y - from.y) <= NONE {
+            let (x_way, y_way) = (to.x - from.x, to.y - from.y);
+            let length = x_way.hypot(y_way);
+            if length <= NONE {
                 continue;
             }
-            let lift = |x: f64, y: f64| lift(*from, *to, x, y);
+            // For a turn by one radian about the line through both: the distance from it, m.
+            let lift = |x: f64, y: f64| (x_way * (y - from.y) - y_way * (x - from.x)) / length;
             if wheels.iter().any(|wheel| lift(wheel.x, wheel.y) < -NONE) {
                 continue;
             }
