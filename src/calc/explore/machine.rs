@@ -67,20 +67,6 @@ pub struct Machine {
     pub follows: Vec<Follow>,
 }
 
-impl Machine {
-    /// Whether it differs in nothing but the times that events take.
-    #[must_use]
-    pub fn is_timed_otherwise(&self, other: &Machine) -> bool {
-        let alike = |(one, other): (&Event, &Event)| {
-            one.name == other.name && one.by == other.by && one.when == other.when && one.sets == other.sets
-        };
-        self.parts == other.parts
-            && self.follows == other.follows
-            && self.events.len() == other.events.len()
-            && self.events.iter().zip(&other.events).all(alike)
-    }
-}
-
 /// What a promise says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Asks {

@@ -2,6 +2,7 @@
 
 use super::condition::Condition;
 use super::machine::{Event, Follow, Machine};
+use super::reduce::{Fixed, answered};
 use crate::calc::FormulaError;
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
@@ -72,10 +73,20 @@ impl Put {
     }
 }
 
+/// What an event does, and its number in the machine.
 #[derive(Debug, Clone)]
 pub(super) struct PackedEvent {
-    pub(super) when: Test,
-    pub(super) put: Put,
+    pub(super) number: usize,
+    when: Test,
+    put: Put,
+}
+
+impl PackedEvent {
+    /// The state that it makes of another, before anything follows; none if it may not happen there or changes nothing.
+    pub(super) fn of(&self, state: State) -> Option<State> {
+        let put = self.put.on(state);
+        (put != state && self.when.holds(state)).then_some(put)
+    }
 }
 
 /// Where a part stands in a state.
@@ -100,7 +111,9 @@ pub(super) struct Packed {
     fields: Vec<Field>,
     states: Vec<Vec<SmolStr>>,
     pub(super) begins: State,
-    pub(super) events: Vec<PackedEvent>,
+    /// The part of most states, and the events that may happen at all while it is in each of them.
+    sorted_by: Field,
+    events: Vec<Vec<PackedEvent>>,
     follows: Vec<PackedFollow>,
 }
 
@@ -119,6 +132,7 @@ impl Packed {
             fields: Vec::new(),
             states: Vec::new(),
             begins: 0,
+            sorted_by: Field { shift: 0, bits: 0 },
             events: Vec::new(),
             follows: Vec::new(),
         };
@@ -140,10 +154,13 @@ impl Packed {
             packed.begins |= (part.begins as State).checked_shl(shift).unwrap_or(0);
             shift += bits;
         }
-        for Event { when, sets, .. } in &machine.events {
-            let put = sets.iter().try_fold(Put::default(), |put, turn| packed.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
-            let when = packed.test(when)?;
-            packed.events.push(PackedEvent { when, put });
+        let most = machine.parts.iter().max_by_key(|part| part.states.len());
+        packed.sorted_by = most.and_then(|part| packed.names.get(&part.name)).map_or(packed.sorted_by, |at| packed.field(*at));
+        let known = |state: &SmolStr| most.map(|part| (part.name.clone(), state.clone())).into_iter().collect::<Fixed>();
+        let anything = [SmolStr::default()];
+        for state in most.map_or(anything.as_slice(), |part| part.states.as_slice()) {
+            let events = packed.events_while(machine, &known(state))?;
+            packed.events.push(events);
         }
         for Follow { part, cases } in &machine.follows {
             let packs = cases.iter().map(|case| Ok((packed.test(&case.when)?, packed.put(part, &case.to)?)));
@@ -156,6 +173,25 @@ impl Packed {
             packed.follows.push(PackedFollow { reads, cases: packs? });
         }
         Ok(packed)
+    }
+
+    /// The events that may happen while some parts are in states that are known.
+    fn events_while(&self, machine: &Machine, known: &Fixed) -> Result<Vec<PackedEvent>, FormulaError> {
+        let mut events = Vec::new();
+        for (number, Event { when, sets, .. }) in machine.events.iter().enumerate() {
+            let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
+            let when = answered(when, known);
+            if when != Condition::Always(false) {
+                events.push(PackedEvent { number, when: self.test(&when)?, put });
+            }
+        }
+        Ok(events)
+    }
+
+    /// The events that may happen in a state, in their order, some that may not among them.
+    pub(super) fn events(&self, state: State) -> &[PackedEvent] {
+        let at = usize::try_from(self.sorted_by.at(state)).unwrap_or(usize::MAX);
+        self.events.get(at).map(Vec::as_slice).unwrap_or_default()
     }
 
     fn part(&self, name: &str) -> Result<usize, FormulaError> {
@@ -272,6 +308,11 @@ impl Put {
 impl Field {
     fn mask(self) -> State {
         self.of((1 << self.bits) - 1)
+    }
+
+    /// The number of the state that it has in one of all.
+    fn at(self, state: State) -> State {
+        (state & self.mask()).checked_shr(self.shift).unwrap_or(0)
     }
 
     /// What is left of it without its lowest bits.

@@ -111,14 +111,8 @@ pub(super) fn search(
             break;
         }
         search.first.push(search.leads.len());
-        for (number, event) in packed.events.iter().enumerate() {
-            if !event.when.holds(state) {
-                continue;
-            }
-            let put = event.put.on(state);
-            if put == state {
-                continue;
-            }
+        for event in packed.events(state) {
+            let (number, Some(put)) = (event.number, event.of(state)) else { continue };
             let after = match packed.settle(put, put ^ state) {
                 Settled::At(after) if after == state => continue,
                 Settled::At(after) => after,
