@@ -48,7 +48,6 @@ fn each_of_these_lines_is_missed() {
             "open_sensor.looks",
         ),
         ("  offset         east_line\n", "space.beams_rest", "east_plate.offset"),
-        ("  height        1.85 m  # the plate on edge lies on it\n", "space.roof_runs_free", "east_wall.height"),
         ("  overhang           150 mm\n", "structure.overhang_as_drawn", "main_roof.overhang"),
         ("  joints         5.70 m       # over the first post\n", "running.joints_lie_on_something", "east_track.joints"),
         (
