@@ -8,7 +8,7 @@ use super::terminal::{complain_of, look, print};
 use super::{files, patience, today};
 use crate::design::{Choice, Rule};
 use crate::output::text::{self, Wanted};
-use crate::output::{Checked, Folders, json, sarif};
+use crate::output::{Checked, Folders, Summary, json, sarif};
 use crate::problem::{Problem, nearest};
 use crate::rules::{Only, Options};
 use crate::session::Session;
@@ -81,7 +81,17 @@ impl Stopped {
 fn check(args: &CheckArgs, paths: &[PathBuf], choice: Choice) -> Result<Checked, Stopped> {
     let session = read(paths, &choice)?;
     unknown(&[&session], &args.only)?;
-    Ok(judged(args, session, choice))
+    let built = built(args, &session, paths, &choice)?;
+    Ok(Checked { built, ..judged(args, session, choice) })
+}
+
+/// The counts with what was measured: to pass strictly, the building has to hold as it stands, not only as it was planned.
+fn built(args: &CheckArgs, session: &Session, paths: &[PathBuf], choice: &Choice) -> Result<Option<Summary>, Stopped> {
+    if !args.strict || choice.as_built || session.design().measured.is_empty() {
+        return Ok(None);
+    }
+    let as_built = Choice { as_built: true, ..choice.clone() };
+    Ok(Some(judged(args, read(paths, &as_built)?, as_built).summary()))
 }
 
 fn judged(args: &CheckArgs, session: Session, choice: Choice) -> Checked {
@@ -91,7 +101,7 @@ fn judged(args: &CheckArgs, session: Session, choice: Choice) -> Checked {
     // After the rules: working them out can find mistakes in the text too.
     let not_begun = session.not_begun(&options);
     let problems = session.problems();
-    Checked { session, choice, findings, not_begun, problems, only: options.only, today: options.today }
+    Checked { session, choice, findings, not_begun, problems, only: options.only, today: options.today, built: None }
 }
 
 /// Each design in the folders by itself; the worst of them decides the status.
@@ -181,7 +191,7 @@ fn unknown(sessions: &[&Session], only: &[String]) -> Result<(), Stopped> {
 pub(super) fn status(checked: &Checked, strict: bool) -> Status {
     let summary = checked.summary();
     let open = summary.tight > 0 || summary.undetermined > 0 || !summary.not_begun.is_empty();
-    let unclear = strict && (open || checked.has_lapsed_acceptance());
+    let unclear = strict && (open || checked.has_lapsed_acceptance() || checked.is_built_otherwise());
     if checked.has_errors() {
         Status::Wrong
     } else if summary.fail > 0 || unclear {

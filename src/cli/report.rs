@@ -35,7 +35,7 @@ pub(super) fn run(args: &ReportArgs) -> Status {
     let rolled = drawing::rolled(&session, &papers, travels().fold(0.0, f64::min), travels().fold(0.0, f64::max));
     let (takeoff, sequence, cards) = (takeoff::of(&session, &papers), sequence::of(&session, &papers), cards::of(&session, &papers));
     let accounts = accounts::in_report(&session, &papers);
-    let checked = Checked { session, choice, findings, not_begun, problems, only: None, today: options.today };
+    let checked = Checked { session, choice, findings, not_begun, problems, only: None, today: options.today, built: None };
     let issue = Issue { date: wanted.date, revision: wanted.revision };
     let content = Content {
         checked: &checked,

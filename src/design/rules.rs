@@ -10,6 +10,9 @@ use crate::text::Span;
 use smol_str::SmolStr;
 use std::sync::Arc;
 
+/// A share of what holds up to which a finding may be taken on: beyond it nothing is looked at any more.
+const MOST_TAKEN_ON: f64 = 2.0;
+
 /// A check, its lines by what they are for.
 #[derive(Debug, Clone, Default)]
 pub struct Rule {
@@ -337,6 +340,12 @@ impl Design {
                         Some(unit) if unit.text == "%" => part.number.worth() / 100.0,
                         _ => part.number.worth(),
                     });
+                    if acceptance.up_to.is_some_and(|up_to| up_to > MOST_TAKEN_ON) {
+                        self.problems.push(
+                            Problem::error("nobody can take that on", line.value.span, "more than twice what holds")
+                                .help("write a little more than what the finding says today, like `up_to 115 %`"),
+                        );
+                    }
                 }
                 ("because", _) => self
                     .problems

@@ -23,6 +23,9 @@ struct CheckOut<'c> {
     variant: Option<&'c str>,
     as_built: bool,
     summary: Summary,
+    /// The counts with what was measured, where the plan was asked for and has to hold as built too.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    as_built_summary: Option<Summary>,
     states: Vec<StateOut<'c>>,
     results: Vec<ResultOut<'c>>,
     problems: Vec<ProblemOut<'c>>,
@@ -214,6 +217,7 @@ pub fn check(checked: &Checked) -> String {
         variant: checked.choice.variant.as_deref(),
         as_built: checked.choice.as_built,
         summary: checked.summary(),
+        as_built_summary: checked.built.clone(),
         states: states(checked),
         results: results(checked, None).collect(),
         problems: problems(checked, None).collect(),
@@ -233,6 +237,7 @@ pub fn folders(found: &Folders) -> String {
         variant: None,
         as_built: designs().any(|(_, checked)| checked.choice.as_built),
         summary: found.summary(),
+        as_built_summary: None,
         states: Vec::new(),
         results: designs().flat_map(|(name, checked)| results(checked, Some(name))).collect(),
         problems: unread.chain(designs().flat_map(|(name, checked)| problems(checked, Some(name)))).collect(),
@@ -285,6 +290,7 @@ pub fn unread(problems: &[Problem]) -> String {
         variant: None,
         as_built: false,
         summary: Summary::default(),
+        as_built_summary: None,
         states: Vec::new(),
         results: Vec::new(),
         problems: problems.iter().map(|one| problem(one, &sources)).collect(),

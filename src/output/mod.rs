@@ -43,6 +43,8 @@ pub struct Checked {
     pub only: Option<Only>,
     /// The day on which acceptances were judged.
     pub today: Option<Date>,
+    /// The counts with what was measured in place of what was planned, where somebody asked for them beside the plan.
+    pub built: Option<Summary>,
 }
 
 /// The designs that were found in folders, each checked by itself.
@@ -78,6 +80,12 @@ impl Checked {
     #[must_use]
     pub fn summary(&self) -> Summary {
         Summary { not_begun: self.not_begun.clone(), ..Summary::of(&self.findings) }
+    }
+
+    /// Whether something does not hold, or is open, with the values that were measured.
+    #[must_use]
+    pub fn is_built_otherwise(&self) -> bool {
+        self.built.as_ref().is_some_and(|built| built.fail + built.tight + built.undetermined > 0)
     }
 
     /// Whether an acceptance has run out or been outgrown.

@@ -336,6 +336,7 @@ impl Evaluator {
     /// A written number: its parts added, its unit looked up.
     pub(super) fn quantity(&self, parts: &[Part]) -> Result<Quantity, Lack> {
         let mut total: Option<Quantity> = None;
+        let mut above: Option<(f64, &Part)> = None;
         for part in parts {
             if let Some(minutes) = part.unit.as_ref().and_then(|unit| minutes_of_an_hour(&unit.text)) {
                 return Err(self.hours_run_together(part, minutes));
@@ -352,6 +353,11 @@ impl Evaluator {
                 return Err(self
                     .fault(Problem::error("this number is too large", part.span, "this number").help("check its exponent and its unit")));
             }
+            let one = unit.as_ref().map_or(1.0, |unit| unit.factor);
+            if let Some((larger, before)) = above.filter(|(larger, _)| *larger > one && si >= *larger) {
+                return Err(self.more_than_one_of(before, part, si / larger));
+            }
+            above = Some((one, part));
             total = Some(match total {
                 None => Quantity { si, dim, unit },
                 Some(first) if first.dim == dim && dim.is_point() => {
@@ -392,6 +398,17 @@ impl Evaluator {
             });
         }
         total.ok_or(Lack::Faulty)
+    }
+
+    /// `14 ft 25 in`: a slip of a comma, for no tape reads so.
+    fn more_than_one_of(&self, before: &Part, part: &Part, times: f64) -> Lack {
+        let unit = |part: &Part| part.unit.as_ref().map(|unit| unit.text.clone()).unwrap_or_default();
+        let (larger, smaller) = (unit(before), unit(part));
+        let message = format!("behind {larger} stands less than one {larger}");
+        self.fault(
+            Problem::error(message, part.span, format!("{:.3} {larger}", times).replace(".000", ""))
+                .help(format!("is a comma missing, as in `2-1/2 {smaller}`? or write all of it in {smaller}")),
+        )
     }
 
     /// `6h30`: read as a unit it would be nonsense.

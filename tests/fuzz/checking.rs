@@ -119,7 +119,7 @@ fn afresh(text: &str, halt: &Halt) -> Checked {
     let problems = session.problems();
     sound(text, &problems);
     sound_findings(&session.sources, &findings);
-    Checked { session, choice, findings, not_begun, problems, only: None, today: options().today }
+    Checked { session, choice, findings, not_begun, problems, only: None, today: options().today, built: None }
 }
 
 fn again(draft: &mut Draft, text: &str, halt: &Halt) -> (Vec<Problem>, Vec<Finding>) {

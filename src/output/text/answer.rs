@@ -50,6 +50,7 @@ pub fn check(checked: &Checked, look: &Look, wanted: Wanted) -> String {
     report.least_room();
     report.counts();
     report.how_far();
+    report.measured();
     report.guesses(wanted.assumed);
     report.assumptions(wanted.assumed);
     report.cautions(wanted.cautions);
@@ -162,6 +163,20 @@ impl<'c> Report<'c> {
         });
         let text = format!("rules with an answer: {}", each.collect::<Vec<_>>().join(", "));
         self.out.push_str(&self.look.paragraph(0, &text));
+    }
+
+    /// That there are measured values, and whether the building holds with them, where that was asked for.
+    fn measured(&mut self) {
+        let Some(day) = self.checked.session.design().measured.iter().max().filter(|_| !self.checked.choice.as_built) else { return };
+        let (tone, text) = match &self.checked.built {
+            None => (Tone::Open, format!("on {day}, not looked at here; `--as-built` does, and `--strict` counts it")),
+            Some(built) if self.checked.is_built_otherwise() => {
+                (Tone::Bad, format!("on {day}; with that {built}: `--as-built` shows what"))
+            }
+            Some(built) => (Tone::Open, format!("on {day}; with that {built}")),
+        };
+        let key = self.look.paint(tone, "measured:");
+        self.out.push_str(&self.look.wrap(&format!("{key} "), "    ", 10, &text));
     }
 
     /// What no rule looked at, state by state: in a line, or all of it.

@@ -233,6 +233,30 @@ fn an_acceptance_that_no_longer_counts_says_why() {
 }
 
 #[test]
+fn nobody_takes_on_fifty_times_what_holds() {
+    let accepted = |up_to: &str| format!("{FAILS}accept lidding.pegs_hold {{\n  because \"tied down as well\"\n  up_to {up_to}\n}}\n");
+    assert_eq!(status(&accepted("160 %"), &[]), Some(0));
+    for up_to in ["5000 %", "50"] {
+        let done = check(&accepted(up_to), &[]);
+        assert_eq!(done.status, Some(2), "{up_to}");
+        assert!(done.out.contains("nobody can take that on"), "{}", done.out);
+    }
+}
+
+#[test]
+fn what_was_measured_counts_where_all_has_to_hold() {
+    let measured = |load: &str| format!("{HOLDS}measured 2027-05-02 \"on the site\" {{\n  one {{ working_load {load} }}\n}}\n");
+    let done = check(&measured("1 kN"), &[]);
+    assert_eq!(done.status, Some(0));
+    assert!(done.out.contains("measured: on 2027-05-02, not looked at here; `--as-built` does"), "{}", done.out);
+    let done = check(&measured("1 kN"), &["--strict"]);
+    assert_eq!(done.status, Some(1));
+    assert!(done.out.contains("measured: on 2027-05-02; with that 0 pass, 0 tight, 1 fail"), "{}", done.out);
+    assert_eq!(check(&measured("1 kN"), &["--strict", "--format", "json"]).json()["as_built_summary"]["fail"], 1);
+    assert_eq!(status(&measured("8 kN"), &["--strict"]), Some(0));
+}
+
+#[test]
 fn an_acceptance_of_what_holds_can_go() {
     let done = check(&format!("{HOLDS}accept lidding.pegs_hold {{ because \"tied down\"; until 2026-01-01 }}\n"), &[]);
     assert_eq!(done.status, Some(0));
