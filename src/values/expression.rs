@@ -354,7 +354,7 @@ impl Evaluator {
                     .fault(Problem::error("this number is too large", part.span, "this number").help("check its exponent and its unit")));
             }
             let one = unit.as_ref().map_or(1.0, |unit| unit.factor);
-            if let Some((larger, before)) = above.filter(|(larger, _)| *larger > one && si >= *larger) {
+            if let Some((larger, before)) = above.filter(|(larger, _)| *larger > one && si >= *larger && !dim.is_point()) {
                 return Err(self.more_than_one_of(before, part, si / larger));
             }
             above = Some((one, part));
