@@ -83,7 +83,7 @@ pub(super) struct PackedEvent {
 
 impl PackedEvent {
     /// The state that it makes of another, before anything follows; none if it may not happen there or changes nothing.
-    pub(super) fn of(&self, state: State) -> Option<State> {
+    fn of(&self, state: State) -> Option<State> {
         let put = self.put.on(state);
         (put != state && self.when.holds(state)).then_some(put)
     }
@@ -110,7 +110,7 @@ pub(super) struct Packed {
     names: FxHashMap<SmolStr, usize>,
     fields: Vec<Field>,
     states: Vec<Vec<SmolStr>>,
-    pub(super) begins: State,
+    begins: State,
     /// The part of most states, and the events that may happen at all while it is in each of them.
     sorted_by: Field,
     events: Vec<Vec<PackedEvent>>,
@@ -273,9 +273,20 @@ impl Packed {
         })
     }
 
+    /// The state that it begins in, with what follows of that.
+    pub(super) fn first(&self) -> Settled {
+        self.settle(self.begins, State::MAX)
+    }
+
+    /// What an event leads to from a state of which nothing follows; none where it may not happen or changes nothing.
+    pub(super) fn after(&self, event: &PackedEvent, state: State) -> Option<Settled> {
+        let put = event.of(state)?;
+        Some(self.settle(put, put ^ state))
+    }
+
     /// What follows of a state, until nothing changes; `changed` are the bits that differ from a state of which nothing
     /// follows.
-    pub(super) fn settle(&self, state: State, changed: State) -> Settled {
+    fn settle(&self, state: State, changed: State) -> Settled {
         let (mut state, mut changed) = (state, changed);
         for _ in 0..MOST_ROUNDS {
             let before = state;

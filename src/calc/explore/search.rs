@@ -92,7 +92,7 @@ pub(super) fn search(
     let looks_ahead = tallies.iter().any(|tally| matches!(tally.asked, Asked::Possible { .. }));
     let mut search = Search::default();
     let mut flutters = None;
-    match packed.settle(packed.begins, State::MAX) {
+    match packed.first() {
         Settled::At(state) => {
             search.meet(state, NONE, NONE);
         }
@@ -112,8 +112,9 @@ pub(super) fn search(
         }
         search.first.push(search.leads.len());
         for event in packed.events(state) {
-            let (number, Some(put)) = (event.number, event.of(state)) else { continue };
-            let after = match packed.settle(put, put ^ state) {
+            let number = event.number;
+            let Some(settled) = packed.after(event, state) else { continue };
+            let after = match settled {
                 Settled::At(after) if after == state => continue,
                 Settled::At(after) => after,
                 Settled::Flutters => {

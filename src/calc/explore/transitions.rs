@@ -38,14 +38,14 @@ pub fn transitions(
     let told = |state: State| tests.iter().position(|test| test.holds(state));
     let mut known = FxHashSet::default();
     let mut open = Vec::new();
-    if let Settled::At(first) = packed.settle(packed.begins) {
+    if let Settled::At(first) = packed.first() {
         known.insert(first);
         open.push(first);
     }
     let mut found = FxHashSet::default();
     while let Some(state) = open.pop() {
-        for (event, number) in packed.events.iter().zip(&part.numbers).filter(|(event, _)| event.when.holds(state)) {
-            let Settled::At(after) = packed.settle(event.put.on(state)) else { continue };
+        for event in packed.events(state) {
+            let (Some(Settled::At(after)), Some(number)) = (packed.after(event, state), part.numbers.get(event.number)) else { continue };
             let (from, to) = (told(state), told(after));
             if from != to {
                 found.insert(Transition { from, event: *number, to });
