@@ -93,7 +93,7 @@ fn each_interlock_that_is_taken_out_shows_in_a_story() {
             &[
                 ("  in_reach      button_plug\n", "", "control.clamps_are_open", "you press open_button"),
                 ("held_by clamp_sw, clamp_ne", "held_by clamp_ne", "control.clamps_are_open", "you open clamp_ne"),
-                ("springs_back yes", "springs_back no", "control.waits_after_power", "you switch open_button on"),
+                ("springs_back  yes", "springs_back  no", "control.waits_after_power", "you switch open_button on"),
             ][..],
         ),
         (
