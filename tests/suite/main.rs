@@ -9,6 +9,7 @@ mod advice;
 mod architecture;
 mod cli;
 mod control;
+mod edges;
 mod editor;
 mod editor_support;
 mod editor_words;

@@ -4,8 +4,12 @@ use super::chance::Chance;
 use super::how_many;
 use wallplate::calc::beam::{Beam, Load, Stretch, Support, Train, Wheel, envelope, respond};
 
+/// Places on which supports and wheels may stand.
+const PLACES: usize = 240;
+/// Steps from one place to the next: what differs for a short end and is right comes nearer with more of them.
+const FINE: usize = 2;
 /// Steps along the beam.
-const STEPS: usize = 240;
+const STEPS: usize = PLACES * FINE;
 
 /// A beam of even steps; supports, hinges and wheels stand on its points.
 struct Mesh {
@@ -85,12 +89,12 @@ struct Drawn {
 
 fn drawn(chance: &mut Chance) -> Drawn {
     let length = chance.between(2.0, 9.0);
-    let step = length / 240.0;
+    let step = length / STEPS as f64;
     let place = |at: usize| at as f64 * step;
-    let mut at = if chance.once_in(2) { 0 } else { 4 + chance.below(30) };
+    let mut at = if chance.once_in(2) { 0 } else { (4 + chance.below(30)) * FINE };
     let mut places = vec![at];
-    while places.len() < 2 || (at < 170 && !chance.once_in(3)) {
-        at = (at + 30 + chance.below(70)).min(STEPS);
+    while places.len() < 2 || (at < 170 * FINE && !chance.once_in(3)) {
+        at = (at + (30 + chance.below(70)) * FINE).min(STEPS);
         if places.last() == Some(&at) {
             break;
         }
@@ -98,8 +102,9 @@ fn drawn(chance: &mut Chance) -> Drawn {
     }
     let supports: Vec<(usize, Option<f64>)> = places.iter().map(|at| (*at, chance.once_in(4).then(|| chance.between(2e5, 5e6)))).collect();
     let stiffness = chance.between(3e4, 4e5);
-    let change = chance.once_in(2).then(|| (40 + chance.below(160), chance.between(0.4, 2.5)));
-    let hinge = (places.len() > 2 && chance.once_in(3)).then(|| places[1] + 6 + chance.below(10)).filter(|at| *at + 4 < places[2]);
+    let change = chance.once_in(2).then(|| ((40 + chance.below(160)) * FINE, chance.between(0.4, 2.5)));
+    let hinge =
+        (places.len() > 2 && chance.once_in(3)).then(|| places[1] + (6 + chance.below(10)) * FINE).filter(|at| *at + 4 * FINE < places[2]);
     let mut bending: Vec<f64> = (0..=STEPS)
         .map(|at| match change {
             // A change of the stiffness halfway over a point.
@@ -127,7 +132,7 @@ fn drawn(chance: &mut Chance) -> Drawn {
     let wheels = (0..1 + chance.below(3))
         .map(|_| {
             let wheel = (offset, chance.between(400.0, 4000.0));
-            offset += 8 + chance.below(80);
+            offset += (8 + chance.below(80)) * FINE;
             wheel
         })
         .collect();
@@ -169,7 +174,7 @@ fn beams_bend_as_a_fine_mesh_does() {
     for seed in 0..how_many(80) {
         let mut chance = Chance::new(seed);
         let drawn = drawn(&mut chance);
-        let train = isize::try_from(chance.below(STEPS)).unwrap() - 40;
+        let train = (isize::try_from(chance.below(PLACES)).unwrap() - 40) * isize::try_from(FINE).unwrap();
         let sinks = drawn.mesh.sinks(&drawn.forces(train));
         let mut loads = vec![Load::self_weight(&drawn.beam, drawn.weight)];
         for (offset, load) in &drawn.wheels {
@@ -182,7 +187,7 @@ fn beams_bend_as_a_fine_mesh_does() {
         let found = respond(&drawn.beam, &loads).unwrap();
         let moments = drawn.mesh.moments(&sinks);
         // Supports that do not give way at all give way by nanometres here.
-        let (deep, bent) = (most(&sinks).max(-least(&sinks)).max(1e-7), most(&moments).max(-least(&moments)).max(0.1));
+        let (deep, bent) = (most(&sinks).max(-least(&sinks)).max(1e-6), most(&moments).max(-least(&moments)).max(0.1));
         for at in 0..=STEPS {
             let x = drawn.place(at).min(drawn.beam.end);
             let (sink, moment) = (found.deflection(x), found.moment(x));
@@ -201,8 +206,9 @@ fn wheels_on_their_way_do_what_small_steps_find() {
     for seed in 0..how_many(15) {
         let mut chance = Chance::new(seed);
         let drawn = drawn(&mut chance);
-        let from = isize::try_from(chance.below(STEPS)).unwrap() - 100;
-        let to = from + 20 + isize::try_from(chance.below(STEPS)).unwrap();
+        let fine = isize::try_from(FINE).unwrap();
+        let from = (isize::try_from(chance.below(PLACES)).unwrap() - 100) * fine;
+        let to = from + (20 + isize::try_from(chance.below(PLACES)).unwrap()) * fine;
         let place = |at: isize| at as f64 * drawn.mesh.step;
         let wheels = drawn.wheels.iter().map(|(offset, load)| Wheel { offset: drawn.place(*offset), load: *load }).collect();
         let found = envelope(&drawn.beam, &Train { wheels, from: place(from), to: place(to) }, drawn.weight).unwrap();
@@ -222,7 +228,7 @@ fn wheels_on_their_way_do_what_small_steps_find() {
             let rough = 2.0 * ROUGH * scale;
             assert!((due.0 - found.0).abs() <= rough && (due.1 - found.1).abs() <= rough, "seed {seed}: {what} {due:?}, found {found:?}");
         };
-        alike("sinks", deep, (found.highest.value, found.deepest.value), deep.1.max(-deep.0).max(1e-7));
+        alike("sinks", deep, (found.highest.value, found.deepest.value), deep.1.max(-deep.0).max(1e-6));
         alike("bends", bent, (found.hogging.value, found.sagging.value), bent.1.max(-bent.0).max(0.1));
         let whole = drawn.wheels.iter().map(|(_, load)| load).sum::<f64>() + drawn.weight * drawn.beam.end;
         for (due, found) in pressed.iter().zip(&found.reactions) {
