@@ -83,7 +83,8 @@ pub(super) struct CheckArgs {
     /// several stand with commas
     #[arg(long, value_name = "NAME", value_hint = ValueHint::Other, value_delimiter = ',')]
     pub only: Vec<String>,
-    /// Exit with 1 also where something is tight, undetermined, not begun, or accepted only until a day that has passed
+    /// Exit with 1 also where something is tight, undetermined, not begun, accepted only until a day that has passed, or does
+    /// not hold with what was measured
     #[arg(long)]
     pub strict: bool,
     /// Tell everything: what passes as well, and what is assumed and can hurt
