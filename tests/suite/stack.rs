@@ -94,6 +94,8 @@ fn without_any_level_one_line_is_asked_for() {
     let floating = stack("", "", "", "level 2.04 m");
     assert_eq!(waits_for(&floating, "gantry.height"), ["plate.level"]);
     assert_eq!(waits_for(&stack("height 1.85 m", "", "", ""), "rail.level"), ["rail.rail_height"]);
+    // A plate below the floor leaves no height at all: none is made up.
+    assert_eq!(waits_for(&stack("", "", "level -2 m", "rail_height 40 mm"), "side.height"), ["side.height"]);
     // A wall and a post that carry nothing are as high as somebody writes.
     let alone = "slab floor { thickness 150 mm }\nwall w { stands_on floor; runs 0 m to 4 m; offset 0 m; thickness 100 mm }\n\
         footing pad { depth 0.7 m }\npost p { stands_on pad; station 0 m; offset 0 m }\n";
