@@ -91,6 +91,8 @@ pub enum SheetSort {
     AsDiagram,
     /// Circuits, contact by contact; as many sheets as they need, for each component.
     AsLadder,
+    /// What accounts tell, line by line; as many sheets as they need.
+    AsList,
     /// Full size, page by page; one sheet for each component.
     FullSize,
     /// No sheet: its label stands in each title block.
@@ -100,11 +102,12 @@ pub enum SheetSort {
 }
 
 impl SheetSort {
-    const WORDS: [(&str, SheetSort); 7] = [
+    const WORDS: [(&str, SheetSort); 8] = [
         ("on_planes", Self::OnPlanes),
         ("as_paths", Self::AsPaths),
         ("as_diagram", Self::AsDiagram),
         ("as_ladder", Self::AsLadder),
+        ("as_list", Self::AsList),
         ("full_size", Self::FullSize),
         ("in_title_block", Self::InTitleBlock),
         ("on_page", Self::OnPage),
@@ -153,7 +156,7 @@ pub struct ViewForm {
 
 /// What a line of a `sheet` or a `sheet_view` may be, and what it takes.
 const SHEET_LINES: [(&str, &str); 3] = [
-    ("drawn", "one of on_planes, as_paths, as_diagram, as_ladder, full_size, in_title_block, on_page"),
+    ("drawn", "one of on_planes, as_paths, as_diagram, as_ladder, as_list, full_size, in_title_block, on_page"),
     ("sort", "a text"),
     ("across", "a text"),
 ];

@@ -23,7 +23,13 @@ impl Formula for Terminal {
 
 impl Formula for Coil {
     fn answer(self) -> Result<table::Coil, FormulaError> {
-        Ok(table::Coil { name: self.name, letter: self.letter.unwrap_or_default(), says: self.says.unwrap_or_default(), when: self.when })
+        Ok(table::Coil {
+            name: self.name,
+            letter: self.letter.unwrap_or_default(),
+            says: self.says.unwrap_or_default(),
+            when: self.when,
+            direct: self.direct,
+        })
     }
 }
 
@@ -40,14 +46,15 @@ struct Wiring {
 
 impl Wiring {
     /// A relay repeats what is asked in several places, and what is asked the other way about than its contact says it.
-    fn of(terminals: Vec<table::Terminal>, rungs: &[ladder::Rung]) -> Self {
-        let asked = |at: usize| rungs.iter().flat_map(|rung| &rung.contacts).filter(move |contact| contact.asks == Some(at));
+    fn of(terminals: Vec<table::Terminal>, coils: &[table::Coil], rungs: &[ladder::Rung]) -> Self {
+        let contacts = || coils.iter().zip(rungs).flat_map(|(coil, rung)| rung.contacts.iter().map(|contact| (coil.direct, contact)));
+        let asked = |at: usize| contacts().filter(move |(_, contact)| contact.asks == Some(at));
         let is_repeated = |at: &usize| {
             let Some(terminal) = terminals.get(*at) else { return false };
-            let turned = asked(*at).any(|contact| contact.inverted != terminal.opens);
+            let turned = asked(*at).any(|(_, contact)| contact.inverted != terminal.opens);
             match terminal.wired {
                 word::Wired::ByRelay => turned || asked(*at).count() > 1,
-                word::Wired::ByBlocks => turned,
+                word::Wired::ByBlocks => turned || asked(*at).any(|(direct, _)| !direct),
                 word::Wired::Inside => false,
             }
         };
@@ -76,9 +83,9 @@ impl Wiring {
         }
     }
 
-    fn placed(&mut self, contact: &ladder::Contact) -> table::PlacedContact {
+    fn placed(&mut self, coil: &table::Coil, contact: &ladder::Contact) -> table::PlacedContact {
         let Some((at, terminal)) = contact.asks.and_then(|at| Some((at, self.terminals.get(at)?))) else { return plain(contact) };
-        let direct = terminal.wired == word::Wired::ByBlocks && contact.inverted == terminal.opens;
+        let direct = terminal.wired == word::Wired::ByBlocks && coil.direct && contact.inverted == terminal.opens;
         match self.repeated.iter().position(|one| *one == at) {
             // The relay is pulled while the contact that it repeats is closed.
             Some(relay) if !direct => table::PlacedContact {
@@ -140,17 +147,23 @@ impl Formula for Ladder {
             let one = |(at, coil): (usize, &table::Coil)| ladder::rung(&coil.when, &named, RAIL, HUNDRED * (before + at + 1) + 1);
             coils.iter().enumerate().map(one).collect()
         };
-        let mut wiring = Wiring::of(terminals, &circuits(0)?);
+        let mut wiring = Wiring::of(terminals, &coils, &circuits(0)?);
         let mut rungs = Vec::new();
         for (relay, at) in wiring.repeated.clone().into_iter().enumerate() {
             let Some(one) = named.get(at) else { continue };
             let circuit = ladder::rung(&one.so, &named, RAIL, HUNDRED * (relay + 1) + 1)?;
             let contacts = circuit.contacts.iter().map(|contact| wiring.incoming(at, contact)).collect();
-            let coil = table::Coil { name: relay_name(relay), letter: SmolStr::default(), says: one.name.clone(), when: one.so.clone() };
+            let coil = table::Coil {
+                name: relay_name(relay),
+                letter: SmolStr::default(),
+                says: one.name.clone(),
+                when: one.so.clone(),
+                direct: false,
+            };
             rungs.push(rung(coil, &circuit, contacts));
         }
         for (coil, circuit) in coils.iter().zip(circuits(rungs.len())?) {
-            let contacts = circuit.contacts.iter().map(|contact| wiring.placed(contact)).collect();
+            let contacts = circuit.contacts.iter().map(|contact| wiring.placed(coil, contact)).collect();
             rungs.push(rung(coil.clone(), &circuit, contacts));
         }
         Ok(rungs)

@@ -8,7 +8,7 @@ use super::paper::{PaperSize, Scale};
 use super::plots::projections;
 use super::projected::{self, Projection};
 use super::sheet::{Rect, Sheet, View};
-use super::{Wanted, graph, in_title_block, is_of, ladder, load_path, template};
+use super::{Wanted, graph, in_title_block, is_of, ladder, list, load_path, template};
 use crate::calc::sight::Eye;
 use crate::design::{ComponentId, SheetForm};
 use crate::papers::row::Row;
@@ -148,16 +148,41 @@ impl<'d> Desk<'d> {
         notes.extend(self.notes(&missing, &[], None));
         let room = frame::room(&paper, frame::notes(&paper, &notes).1);
         let views = ladder::views(&rungs, &room);
+        self.pages(form, name, &self.title(form, of), number, views, &notes, &missing)
+    }
+
+    /// Lists, on as many sheets as they need.
+    pub fn list(&self, form: &'static SheetForm, rows: &[&Row], number: &str) -> Vec<Sheet> {
+        let paper = self.paper();
+        let mut missed = Missed::default();
+        let told = list::told(self.evaluator, rows, &mut missed);
+        let missing = missed.told(self.evaluator);
+        let notes = self.notes(&missing, &[], None);
+        let room = frame::room(&paper, frame::notes(&paper, &notes).1);
+        self.pages(form, &form.name, &form.title, number, list::views(&told, &room), &notes, &missing)
+    }
+
+    /// A sheet for each view, numbered where there are several.
+    #[expect(clippy::too_many_arguments, reason = "what a title block says")]
+    fn pages(
+        &self,
+        form: &'static SheetForm,
+        name: &str,
+        title: &str,
+        number: &str,
+        views: Vec<View>,
+        notes: &[String],
+        missing: &[String],
+    ) -> Vec<Sheet> {
         let count = views.len();
-        let title = self.title(form, of);
         let page_sheet = |(at, view): (usize, View)| {
             let (name, title) = if count > 1 {
                 (format!("{name}_{}", at + 1), format!("{title}, {} of {count}", at + 1))
             } else {
-                (name.to_owned(), title.clone())
+                (name.to_owned(), title.to_owned())
             };
             let says = Says { name: &name, title: &title, sort: &form.sort, scale: None, number };
-            self.sheet(&says, paper, vec![view], &notes, missing.clone())
+            self.sheet(&says, self.paper(), vec![view], notes, missing.to_vec())
         };
         views.into_iter().enumerate().map(page_sheet).collect()
     }

@@ -14,6 +14,7 @@ mod graph;
 mod label;
 mod ladder;
 pub mod lettering;
+mod list;
 mod load_path;
 pub mod paper;
 mod plots;
@@ -59,15 +60,15 @@ struct Entry {
 /// The names of the sheets of a design, in the order of a set of drawings.
 #[must_use]
 pub fn names(session: &Session, papers: &[Paper]) -> Vec<String> {
-    let rows = rows(&session.evaluator, papers, PaperSort::Picture);
-    entries(session, &rows).into_iter().map(|entry| entry.name).collect()
+    let (pictures, told) = rows_of(session, papers);
+    entries(session, &pictures, &told).into_iter().map(|entry| entry.name).collect()
 }
 
 /// The sheets that are wanted, in the order of a set of drawings. A template may come on several.
 #[must_use]
 pub fn sheets(session: &Session, papers: &[Paper], wanted: &Wanted) -> Vec<Sheet> {
-    let rows = rows(&session.evaluator, papers, PaperSort::Picture);
-    let entries = entries(session, &rows);
+    let (rows, told) = rows_of(session, papers);
+    let entries = entries(session, &rows, &told);
     let desk = Desk::new(&session.evaluator, &rows, wanted);
     let is_wanted = |name: &str| wanted.sheets.is_empty() || wanted.sheets.iter().any(|sheet| sheet == name);
     let count = entries.len();
@@ -78,6 +79,10 @@ pub fn sheets(session: &Session, papers: &[Paper], wanted: &Wanted) -> Vec<Sheet
             SheetSort::OnPlanes => sheets.push(desk.plot(entry.form, &number)),
             SheetSort::AsDiagram => sheets.push(desk.graph(entry.form, &entry.name, entry.of, &number)),
             SheetSort::AsPaths => sheets.push(desk.load_path(entry.form, &number)),
+            SheetSort::AsList => {
+                let told: Vec<&Row> = told.iter().filter(|row| goes_onto(row, entry.form)).collect();
+                sheets.extend(desk.list(entry.form, &told, &number));
+            }
             SheetSort::AsLadder => sheets.extend(desk.ladder(entry.form, &entry.name, entry.of, &number)),
             SheetSort::FullSize => sheets.extend(desk.template(entry.form, &entry.name, entry.of, &number)),
             SheetSort::InTitleBlock | SheetSort::OnPage => {}
@@ -97,13 +102,22 @@ fn in_title_block(rows: &[Row]) -> Vec<String> {
     rows.iter().filter(is_title).map(|row| row.text("label").ok().flatten().map(|label| label.to_string()).unwrap_or_default()).collect()
 }
 
-fn entries(session: &Session, rows: &[Row]) -> Vec<Entry> {
+/// What is drawn, and what is told.
+fn rows_of<'p>(session: &'p Session, papers: &'p [Paper]) -> (Vec<Row<'p>>, Vec<Row<'p>>) {
+    (rows(&session.evaluator, papers, PaperSort::Picture), rows(&session.evaluator, papers, PaperSort::Account))
+}
+
+fn entries(session: &Session, rows: &[Row], told: &[Row]) -> Vec<Entry> {
     let mut entries: Vec<Entry> = Vec::new();
     for form in &forms().sheets {
         let mut drawn = rows.iter().filter(|row| goes_onto(row, form));
         match form.drawn {
             SheetSort::OnPlanes | SheetSort::AsPaths => {
                 entries.extend(drawn.next().map(|_| Entry { name: form.name.to_string(), form, of: None }));
+            }
+            SheetSort::AsList => {
+                let is_told = told.iter().any(|row| goes_onto(row, form));
+                entries.extend(is_told.then(|| Entry { name: form.name.to_string(), form, of: None }));
             }
             SheetSort::AsDiagram | SheetSort::AsLadder | SheetSort::FullSize => {
                 for of in drawn.filter_map(is_of) {
