@@ -50,6 +50,10 @@ fn two_that_only_hurt_together_are_found_beside_one_that_hurts_alone() {
 fn an_end_that_helps_by_itself_may_hurt_beside_another() {
     let found = finding(&format!("let x 0.1 ± 1\nlet y 1 ± 0.1\n{}", rule("10 - 30 * x - x * y", "100")));
     assert_relative_eq!(sides(&found).0, 10.0 + 27.0 + 0.9 * 1.1, max_relative = 1e-12);
+    // Beside five more, too many to try every combination.
+    let more: String = ["a", "b", "c", "d", "e"].map(|name| format!("let {name} 1 ± 0.5\n")).concat();
+    let found = finding(&format!("let x 0.1 ± 1\nlet y 1 ± 0.1\n{more}{}", rule("10 - 30 * x - x * y + a + b + c + d + e", "100")));
+    assert_relative_eq!(sides(&found).0, 10.0 + 27.0 + 0.9 * 1.1 + 5.0 * 1.5, max_relative = 1e-12);
 }
 
 /// At the upper end of `a` the other branch counts, and there `b` has a tolerance of its own.
