@@ -114,7 +114,7 @@ fn each_interlock_that_is_taken_out_shows_in_a_story() {
             "ways/from_the_house.plate",
             &[
                 ("open_order and not stopped", "open_order", "control.stays_stopped", "open_order arrives, late"),
-                ("after_power  works_on", "after_power  keeps", "control.stays_stopped", "the power fails"),
+                ("after_power   works_on", "after_power   keeps", "control.stays_stopped", "the power fails"),
             ][..],
         ),
         (

@@ -40,7 +40,7 @@ fn a_clamp_beyond_any_side_of_the_roof_is_told() {
     ] {
         assert_eq!(wrong(rule, &[(from, to)]), [whose], "{to}");
     }
-    assert_eq!(wrong(rule, &[("offset east_line + 60 mm", "offset east_line - 900 mm")]).len(), 3);
+    assert_eq!(wrong(rule, &[("offset east_line + 85 mm", "offset east_line - 900 mm")]).len(), 3);
     assert_eq!(wrong(rule, &[("offset west_line - 60 mm", "offset west_line + 900 mm")]).len(), 3);
 }
 

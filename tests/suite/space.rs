@@ -4,7 +4,7 @@ use super::examples::{broken, read};
 use wallplate::rules::Options;
 
 /// Lines whose numbers are places, by the measure that they are counted in.
-const STATIONS: [&str; 7] = ["station", "stations", "runs", "start", "meets", "joints", "mass_station"];
+const STATIONS: [&str; 8] = ["station", "stations", "runs", "start", "meets", "joints", "mass_station", "hung_at"];
 const OFFSETS: [&str; 3] = ["offset", "spans", "right_edge"];
 
 /// The findings on bodies, without the numbers in their words.
@@ -71,9 +71,15 @@ fn moved(text: &str, along: f64, across: f64) -> String {
     moved
 }
 
+/// Broken examples with a finding of space, without those with places along a wall: which way these go no word says.
+fn in_space() -> Vec<(String, String)> {
+    let along_a_wall = |text: &str| text.contains("door_opens") || text.contains("ties_at");
+    broken().into_iter().filter(|(_, text)| text.contains("fail: space.") && !along_a_wall(text)).collect()
+}
+
 #[test]
 fn a_building_that_is_moved_is_judged_alike() {
-    let designs: Vec<(String, String)> = broken().into_iter().filter(|(_, text)| text.contains("fail: space.")).collect();
+    let designs = in_space();
     assert!(designs.len() > 10);
     for (name, text) in designs {
         let before = said(&name, &text);
@@ -144,7 +150,7 @@ fn mirrored(text: &str) -> String {
 
 #[test]
 fn a_building_in_a_mirror_is_judged_alike() {
-    let designs: Vec<(String, String)> = broken().into_iter().filter(|(_, text)| text.contains("fail: space.")).collect();
+    let designs = in_space();
     for (name, text) in designs {
         let image = mirrored(&text);
         assert_ne!(image, text);
@@ -154,7 +160,7 @@ fn a_building_in_a_mirror_is_judged_alike() {
 
 #[test]
 fn a_building_that_opens_another_way_is_judged_alike() {
-    let designs: Vec<(String, String)> = broken().into_iter().filter(|(_, text)| text.contains("fail: space.")).collect();
+    let designs = in_space();
     for (name, text) in designs {
         let opens = text.lines().find_map(|line| line.trim().strip_prefix("rolls_open ")).unwrap().trim();
         for other in ["north", "east", "south", "west"] {
