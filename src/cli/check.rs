@@ -127,12 +127,18 @@ fn in_folders(args: &CheckArgs) -> Status {
     }
     let choice = Choice { variant: None, as_built: args.as_built };
     let designs = designs.into_iter().map(|design| (files::shown(&design), design)).collect();
-    let (sessions, unread) = split(side_by_side::each(args.jobs, designs, |design| read(&[design], &choice).map_err(Stopped::problems)));
+    let begin = |design: PathBuf| {
+        let session = read(std::slice::from_ref(&design), &choice)?;
+        let built = built(args, &session, &[design], &choice)?;
+        Ok((session, built))
+    };
+    let (sessions, unread) = split(side_by_side::each(args.jobs, designs, |design| begin(design).map_err(Stopped::problems)));
     problems.extend(unread);
-    if let Err(stopped) = unknown(&sessions.iter().map(|(_, session)| session).collect::<Vec<_>>(), &args.only) {
+    if let Err(stopped) = unknown(&sessions.iter().map(|(_, (session, _))| session).collect::<Vec<_>>(), &args.only) {
         return stopped.tell(args.format);
     }
-    let (designs, unread) = split(side_by_side::each(args.jobs, sessions, |session| Ok(judged(args, session, choice.clone()))));
+    let (designs, unread) =
+        split(side_by_side::each(args.jobs, sessions, |(session, built)| Ok(Checked { built, ..judged(args, session, choice.clone()) })));
     problems.extend(unread);
     let worst = designs.iter().map(|(_, checked)| status(checked, args.strict)).max().unwrap_or(Status::Fine);
     let status = if problems.is_empty() { worst } else { Status::Wrong };
