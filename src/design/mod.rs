@@ -53,7 +53,7 @@ use smol_str::SmolStr;
 use std::sync::Arc;
 
 /// The most components that arrays may be written out to: a mistyped range should not fill the memory.
-pub const MOST_COMPONENTS: usize = 500_000;
+pub const MOST_COMPONENTS: usize = 100_000;
 
 /// The number of a kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
