@@ -1,7 +1,8 @@
 //! A sheet as DXF, at full size in the author's units, for those who draw on.
 //!
 //! In: a [`Sheet`]. Out: text in the oldest dialect that every drawing program reads (AC1009, ASCII). The datum of
-//! the first view is the origin; a layer holds what is of one kind and drawn with one sort of line, `WALL-CUT`.
+//! the first view is the origin; a layer holds what is of one kind and drawn with one sort of line, `WALL-CUT`. Where several views are
+//! on a sheet, a point on a layer of its own, `DATUM_OPEN-THIN`, is the datum of each.
 //! All is one ink: the sorts of lines are told apart by their names and by the line types of ISO 128.
 //! Source: the published DXF reference, group codes of AC1009.
 
@@ -24,6 +25,9 @@ pub fn document(sheet: &Sheet, system: System, mark: &str) -> String {
     let mut writer = Writer { entities: String::new(), layers: BTreeMap::new(), factor: times / unit, origin };
     for group in sheet.frame.iter().chain(sheet.views.iter().flat_map(|view| &view.groups)) {
         group.items.iter().for_each(|item| writer.item(group, item));
+    }
+    for view in sheet.views.iter().filter(|_| sheet.views.len() > 1) {
+        writer.datum(&view.name, view.origin);
     }
     let mut out = String::new();
     put(&mut out, 999, mark);
@@ -124,6 +128,15 @@ impl Writer {
         let (x, y) = ((x - self.origin[0]) * self.factor, (self.origin[1] - y) * self.factor);
         put(&mut self.entities, code, &number(x));
         put(&mut self.entities, code + 10, &number(y));
+    }
+
+    /// The place from which a view is measured.
+    fn datum(&mut self, view: &str, at: Point) {
+        let line = LineType::Thin;
+        let layer = layer_name(&format!("datum_{view}"), line.word());
+        self.layers.insert(layer.clone(), line_type(line).0);
+        self.begin("POINT", &layer);
+        self.point(10, at);
     }
 
     fn item(&mut self, group: &Group, item: &Item) {

@@ -6,6 +6,7 @@ use super::due::{self, units_that_would_do};
 use super::evaluator::{Evaluator, Scope};
 use super::lack::{Lack, Missing};
 use super::reads::Question;
+use super::spoken;
 use super::value::{PARTS_OF_A_SIZE, Quantity, Value};
 use crate::calc::explore::Condition;
 use crate::design::{Around, ComponentId, Entry, KindId, Meaning, NodeId, refusals};
@@ -244,7 +245,7 @@ impl Evaluator {
                     }
                     "in_words" => {
                         self.ask(Question::Title(*id));
-                        Ok(Value::Text(in_words(&component.name)))
+                        Ok(Value::Text(spoken::in_words(&self.design, *id)))
                     }
                     "title" => {
                         self.ask(Question::Title(*id));
@@ -553,10 +554,4 @@ pub(super) fn both(a: Outcome, b: Outcome) -> Result<(Value, Value), Lack> {
         (Err(a), Err(b)) => Err(a.with(b)),
         (Err(lack), _) | (_, Err(lack)) => Err(lack),
     }
-}
-
-/// A name as people say it: `east_gantry[2]` is `east gantry 2`.
-#[must_use]
-pub fn in_words(name: &str) -> SmolStr {
-    name.replace(['_', '['], " ").replace(']', "").into()
 }

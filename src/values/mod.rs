@@ -23,13 +23,13 @@ mod renewal;
 mod renumbered;
 mod scenario;
 mod show;
+mod spoken;
 mod temperature;
 mod tolerance;
 mod value;
 
 pub use calls::Arguments;
 pub use evaluator::{Evaluator, Scope};
-pub use expression::in_words;
 pub use figure::Figure;
 pub use function::{Body, Function, Functions, Parameter, Refusal, Takes};
 pub use halt::{Halt, unless_halted};
@@ -40,6 +40,7 @@ pub(crate) use reads::Question;
 pub use renumbered::Renumbered;
 pub use scenario::Turn;
 pub use show::Measure;
+pub use spoken::in_words;
 pub use value::{Quantity, Record, Shape, Tolerance, Value};
 
 /// A value, or what stands in its way.

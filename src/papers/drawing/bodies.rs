@@ -39,6 +39,12 @@ impl Bodies {
         Bodies { pieces: pieces(value), whole, behind }
     }
 
+    /// Each piece but the first by itself, which is left: they are drawn with the lines between them.
+    pub fn split_off(&mut self) -> Vec<Bodies> {
+        let others = self.pieces.split_off(self.pieces.len().min(1));
+        others.into_iter().map(|piece| Bodies { pieces: vec![piece], ..*self }).collect()
+    }
+
     pub fn are_none(&self) -> bool {
         self.pieces.is_empty()
     }

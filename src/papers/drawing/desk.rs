@@ -220,7 +220,7 @@ impl<'d> Desk<'d> {
 
     /// The title of a sheet of which there is one for each component.
     fn title(&self, form: &SheetForm, of: Option<ComponentId>) -> String {
-        form.title.replace("{of}", &of.map_or_else(SmolStr::default, |of| in_words(&self.evaluator.design().component(of).name)))
+        form.title.replace("{of}", &of.map_or_else(SmolStr::default, |of| in_words(self.evaluator.design(), of)))
     }
 
     fn sheet(&self, says: &Says, paper: PaperSize, views: Vec<View>, notes: &[String], missing: Vec<String>) -> Sheet {
@@ -273,36 +273,37 @@ impl<'d> Desk<'d> {
     }
 }
 
-/// Puts views side by side, as many as there is room for, then below, and says whether they fit.
+/// Puts views side by side, as many as there is room for, their data on one line, then below, and says whether they fit.
 fn rows_of(views: &mut [View], room: &Rect) -> bool {
     let between = 3.0 * GAP;
-    let bounds: Vec<Rect> = views.iter().map(View::bounds).collect();
-    // Rows: how many views each has, its breadth and height.
-    let mut rows: Vec<(usize, f64, f64)> = Vec::new();
-    for view in &bounds {
+    // Rows: how many views each has, its breadth, how far it reaches above and below the line of the data.
+    let mut rows: Vec<(usize, f64, [f64; 2])> = Vec::new();
+    for view in views.iter() {
+        let bounds = view.bounds();
+        let own = [view.origin[1] - bounds.from[1], bounds.to[1] - view.origin[1]];
         match rows.last_mut() {
-            Some((count, breadth, height)) if *breadth + between + view.breadth() <= room.breadth() => {
+            Some((count, breadth, reaches)) if *breadth + between + bounds.breadth() <= room.breadth() => {
                 *count += 1;
-                *breadth += between + view.breadth();
-                *height = height.max(view.height());
+                *breadth += between + bounds.breadth();
+                *reaches = [reaches[0].max(own[0]), reaches[1].max(own[1])];
             }
-            _ => rows.push((1, view.breadth(), view.height())),
+            _ => rows.push((1, bounds.breadth(), own)),
         }
     }
     #[expect(clippy::cast_precision_loss, reason = "a few views")]
     let gaps = GAP * rows.len().saturating_sub(1) as f64;
-    let height = rows.iter().map(|(_, _, height)| height).sum::<f64>() + gaps;
+    let height = rows.iter().map(|(_, _, [above, below])| above + below).sum::<f64>() + gaps;
     let widest = rows.iter().map(|(_, breadth, _)| *breadth).fold(0.0, f64::max);
     let mut y = room.from[1] + (room.height() - height).max(0.0) / 2.0;
-    let mut placed = views.iter_mut().zip(&bounds);
-    for (count, breadth, height) in rows {
+    let mut placed = views.iter_mut();
+    for (count, breadth, [above, below]) in rows {
         let mut x = room.from[0] + (room.breadth() - breadth).max(0.0) / 2.0;
-        for (view, bounds) in placed.by_ref().take(count) {
-            // Ground and floor of what stands side by side are on one line.
-            projected::shift(view, [x - bounds.from[0], y + height - bounds.to[1]]);
+        for view in placed.by_ref().take(count) {
+            let bounds = view.bounds();
+            projected::shift(view, [x - bounds.from[0], y + above - view.origin[1]]);
             x += bounds.breadth() + between;
         }
-        y += height + GAP;
+        y += above + below + GAP;
     }
     widest <= room.breadth() && height <= room.height()
 }

@@ -107,7 +107,7 @@ pub(super) fn gather<'r, 'p: 'r>(
                 _ => None,
             });
         }
-        let bodies = Bodies::of(&shape, is("whole"), is("behind"));
+        let mut bodies = Bodies::of(&shape, is("whole"), is("behind"));
         if bodies.are_none() && flats.iter().all(|flat| matches!(flat, Flat::Places { .. })) {
             continue;
         }
@@ -116,7 +116,12 @@ pub(super) fn gather<'r, 'p: 'r>(
         let moves_with = row.value("moves_with").and_then(Result::ok).and_then(|value| first_name(evaluator, &value));
         let travel = row.quantity("travel").ok().flatten().map_or(0.0, |travel| travel.si);
         let layer = evaluator.design().kind(component.kind).name.clone();
-        gathered.drawn.push(Drawn { of: component.name.to_smolstr(), layer, line, label, moves_with, travel, flats, bodies });
+        let of = component.name.to_smolstr();
+        for bodies in if is("seams") { bodies.split_off() } else { Vec::new() } {
+            let (of, layer, moves_with) = (of.clone(), layer.clone(), moves_with.clone());
+            gathered.drawn.push(Drawn { of, layer, line, label: None, moves_with, travel, flats: Vec::new(), bodies });
+        }
+        gathered.drawn.push(Drawn { of, layer, line, label, moves_with, travel, flats, bodies });
     }
     for chain in &mut gathered.chains {
         chain.ticks.sort_by(|a, b| a.at.total_cmp(&b.at));
@@ -209,7 +214,8 @@ pub(super) fn begun_large(text: &str) -> String {
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-/// Names in a row, those of one array together: `Post 1, Post 2, Gate` is `Post 1, 2, Gate`; `post[1], post[2]` is `post[1, 2]`.
+/// Names in a row, those of one array together: `Post 1, Post 2, Gate` is `Post 1, 2, Gate`; `post[1], post[2]` is `post[1, 2]`; `Top of
+/// sill, Top of wall` is `Top of sill, wall`.
 pub(super) fn joined(names: &[String]) -> String {
     let is_number = |text: &str| !text.is_empty() && text.chars().all(|letter| letter.is_ascii_digit());
     let split = |name: &str| {
@@ -235,5 +241,12 @@ pub(super) fn joined(names: &[String]) -> String {
         let numbers = numbers.join(", ");
         if between == "[" { format!("{stem}[{numbers}]") } else { format!("{stem}{between}{numbers}") }
     });
-    shown.collect::<Vec<_>>().join(", ")
+    let shown: Vec<String> = shown.collect();
+    // What is said of the one before is not said again.
+    let lead = |name: &str| name.split_once(" of ").map(|(lead, _)| lead.to_owned());
+    let after = shown.iter().skip(1).zip(&shown).map(|(name, before)| match (lead(name), lead(before)) {
+        (Some(own), Some(known)) if own == known => &name[own.len() + " of ".len()..],
+        _ => name.as_str(),
+    });
+    shown.first().map(String::as_str).into_iter().chain(after).collect::<Vec<_>>().join(", ")
 }

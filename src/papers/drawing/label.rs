@@ -21,7 +21,10 @@ const AIR: f64 = 0.6;
 /// How far from its part a name is looked for, mm.
 const REACHES: [f64; 13] = [2.5, 4.0, 6.0, 8.5, 11.0, 14.0, 18.0, 22.0, 27.0, 33.0, 40.0, 48.0, 57.0];
 /// Ways in which it is looked for: the slanting ones first, for leaders along an edge are read as edges.
-const WAYS: [f64; 12] = [60.0, 120.0, -60.0, -120.0, 45.0, 135.0, -45.0, -135.0, 30.0, 150.0, -30.0, -150.0];
+const WAYS: [f64; 20] = [
+    60.0, 120.0, -60.0, -120.0, 45.0, 135.0, -45.0, -135.0, 30.0, 150.0, -30.0, -150.0, 75.0, 105.0, -75.0, -105.0, 15.0, 165.0, -15.0,
+    -165.0,
+];
 /// Radius of the dot at the end of a leader, mm. ISO 129-1: a dot where it ends within an outline.
 const DOT: f64 = 0.45;
 /// Sides of the dot.
@@ -35,6 +38,8 @@ pub(super) struct Obstacles {
     /// What is filled: a leader may begin on it or pass over it, a name may not stand there.
     fills: Vec<Rect>,
     leaders: Vec<(Point, Point)>,
+    /// Lines of dimensions: a leader that crosses them is read as one of them.
+    dimensions: Vec<(Point, Point)>,
     /// What closed lines cover.
     areas: Vec<Rect>,
 }
@@ -61,6 +66,13 @@ impl Obstacles {
         }
     }
 
+    /// Keeps clear of an item of a chain of dimensions.
+    pub fn add_dimension(&mut self, item: &Item) {
+        let known = self.segments.len();
+        self.add(item);
+        self.dimensions.extend(self.segments.iter().skip(known).copied());
+    }
+
     /// Whether nothing lies there.
     fn is_free(&self, rect: &Rect) -> bool {
         !self.texts.iter().chain(&self.fills).any(|taken| taken.overlaps(rect))
@@ -74,9 +86,10 @@ impl Obstacles {
         !self.areas.iter().any(|area| area.holds(&at) && size(area) < size(own) * 0.999)
     }
 
-    /// Whether a leader lies over no text and crosses no other leader: of two that cross nobody sees which is whose.
+    /// Whether a leader lies over no text and crosses no dimension and no other leader: of two that cross nobody sees which is whose.
     fn leader_is_free(&self, from: Point, to: Point) -> bool {
-        !self.texts.iter().any(|text| touches(text, from, to)) && !self.leaders.iter().any(|other| cross(*other, (from, to)))
+        let mut crossed = self.leaders.iter().chain(&self.dimensions);
+        !self.texts.iter().any(|text| touches(text, from, to)) && !crossed.any(|other| cross(*other, (from, to)))
     }
 }
 
@@ -96,15 +109,15 @@ fn touches(rect: &Rect, from: Point, to: Point) -> bool {
 pub(super) fn place(wishes: &[Wish], obstacles: &mut Obstacles, area: &Rect, items: &mut Vec<Item>) -> Vec<String> {
     let mut unplaced = Vec::new();
     for wish in wishes {
-        match find(wish, obstacles, area) {
-            Some((text, leader)) => {
+        match ways_to_write(&wish.words).into_iter().find_map(|rows| find(wish, &rows, obstacles, area)) {
+            Some((texts, leader)) => {
                 if let Some((from, to)) = leader {
                     items.push(Item::segment(from, to, LineType::Thin));
                     items.push(dot(from));
                     obstacles.leaders.push((from, to));
                 }
-                obstacles.texts.push(text.bounds().grown(AIR));
-                items.push(Item::Text(text));
+                obstacles.texts.extend(texts.iter().map(|text| text.bounds().grown(AIR)));
+                items.extend(texts.into_iter().map(Item::Text));
             }
             None => unplaced.push(wish.words.clone()),
         }
@@ -112,15 +125,32 @@ pub(super) fn place(wishes: &[Wish], obstacles: &mut Obstacles, area: &Rect, ite
     unplaced
 }
 
-fn find(wish: &Wish, obstacles: &Obstacles, area: &Rect) -> Option<(Text, Option<(Point, Point)>)> {
-    let text = |at: Point, anchor: Anchor| Text { at, words: wish.words.clone(), height: SMALL, anchor, turned: false };
-    let fits = |text: &Text| {
-        let bounds = text.bounds().grown(AIR);
-        area.holds(&bounds) && obstacles.is_free(&bounds)
+/// On one line, else what it is below what it is called, else each thing that is said of it on a line.
+fn ways_to_write(words: &str) -> Vec<Vec<&str>> {
+    let mut ways = vec![vec![words]];
+    if let Some((name, said)) = words.split_once(": ") {
+        ways.push(vec![name, said]);
+        ways.extend(said.split_once(", ").map(|(one, other)| vec![name, one, other]));
+    }
+    ways
+}
+
+/// Where a name stands, and its leader if it has one.
+type Placed = (Vec<Text>, Option<(Point, Point)>);
+
+fn find(wish: &Wish, rows: &[&str], obstacles: &Obstacles, area: &Rect) -> Option<Placed> {
+    let texts = |[x, y]: Point, anchor: Anchor| -> Vec<Text> {
+        let down = std::iter::successors(Some(y), |y| Some(y + SMALL_ROW));
+        let row = |(words, y): (&&str, f64)| Text { at: [x, y], words: (*words).to_owned(), height: SMALL, anchor, turned: false };
+        rows.iter().zip(down).map(row).collect()
+    };
+    let fits = |texts: &[Text]| {
+        let mut bounds = texts.iter().map(|text| text.bounds().grown(AIR));
+        bounds.all(|bounds| area.holds(&bounds) && obstacles.is_free(&bounds))
     };
     // On the part itself, where it is roomy.
     let first = wish.anchors.first()?;
-    let on = text([first[0], first[1] + SMALL / 2.0], Anchor::Middle);
+    let on = texts([first[0], first[1] + SMALL / 2.0], Anchor::Middle);
     if wish.own.is_none_or(|own| obstacles.is_innermost(&own, *first)) && fits(&on) {
         return Some((on, None));
     }
@@ -136,9 +166,9 @@ fn find(wish: &Wish, obstacles: &Obstacles, area: &Rect) -> Option<(Text, Option
                 let (sin, cos) = f64::to_radians(way).sin_cos();
                 let end = [anchor[0] + reach * cos, anchor[1] - reach * sin];
                 let (side, start) = if cos > 0.0 { (Anchor::Start, end[0] + AIR) } else { (Anchor::End, end[0] - AIR) };
-                let text = text([start, end[1] + SMALL / 2.0], side);
-                if fits(&text) && obstacles.leader_is_free(*anchor, end) {
-                    return Some((text, Some((*anchor, end))));
+                let texts = texts([start, end[1] + SMALL / 2.0], side);
+                if fits(&texts) && obstacles.leader_is_free(*anchor, end) {
+                    return Some((texts, Some((*anchor, end))));
                 }
             }
         }

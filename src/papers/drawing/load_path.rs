@@ -109,7 +109,7 @@ fn depths(count: usize, edges: &[(usize, usize)]) -> Vec<usize> {
 }
 
 fn boxed(evaluator: &Evaluator, id: ComponentId, row: usize, says: &FxHashMap<ComponentId, Vec<String>>) -> Node {
-    let name = begun_large(&in_words(&evaluator.design().component(id).name));
+    let name = begun_large(&in_words(evaluator.design(), id));
     let more = says.get(&id).into_iter().flatten().flat_map(|text| lettering::lines(text, SMALL, WIDEST));
     let lines: Vec<String> = std::iter::once(name).chain(more).collect();
     let widest = lines.iter().map(|line| lettering::length(line, SMALL)).fold(0.0, f64::max);

@@ -70,13 +70,14 @@ impl Scale {
     /// Full size.
     pub const FULL: Scale = scale(1.0, "1:1");
 
-    /// Reduction scales of ISO 5455, the larger drawings first.
-    const METRIC: [Scale; 10] = [
+    /// Reduction scales of ISO 5455, the larger drawings first; 1:25, which is on every scale rule, is common practice of builders, no source.
+    const METRIC: [Scale; 11] = [
         scale(1.0, "1:1"),
         scale(2.0, "1:2"),
         scale(5.0, "1:5"),
         scale(10.0, "1:10"),
         scale(20.0, "1:20"),
+        scale(25.0, "1:25"),
         scale(50.0, "1:50"),
         scale(100.0, "1:100"),
         scale(200.0, "1:200"),

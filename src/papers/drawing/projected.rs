@@ -99,7 +99,8 @@ pub(super) fn view(
     });
     let dimensions = chains(asked, gathered, onto, &body, system);
     let mut obstacles = Obstacles::default();
-    groups.iter().flat_map(|group| &group.items).chain(&dimensions).for_each(|item| obstacles.add(item));
+    groups.iter().flat_map(|group| &group.items).for_each(|item| obstacles.add(item));
+    dimensions.iter().for_each(|item| obstacles.add_dimension(item));
     let wishes = if asked.names { wishes(&shown) } else { Vec::new() };
     let mut names = Vec::new();
     let room = body.grown(MARGIN * 4.0);
@@ -297,7 +298,8 @@ fn anchors(item: &Item) -> Vec<Point> {
     match item {
         Item::Circle { radius, .. } => {
             let edge = radius * std::f64::consts::FRAC_1_SQRT_2;
-            vec![middle, [middle[0] + edge, middle[1] - edge], [middle[0] - edge, middle[1] + edge]]
+            let on_edge = [[1.0, -1.0], [-1.0, 1.0], [-1.0, -1.0], [1.0, 1.0]].map(|[x, y]| [middle[0] + x * edge, middle[1] + y * edge]);
+            std::iter::once(middle).chain(on_edge).collect()
         }
         // Of what does not fill the rectangle around it, the edges are pointed to.
         Item::Path { points, closed, .. } if !(*closed && fills(points, &bounds)) => {
