@@ -226,6 +226,14 @@ impl Evaluator {
         }
     }
 
+    /// Looks at the value if it has been worked out already.
+    pub(super) fn with_known<T>(&self, node: NodeId, look: impl FnOnce(Option<&Outcome>) -> T) -> T {
+        match self.slots.borrow().get(node.0 as usize) {
+            Some(Slot::Done(outcome)) => look(Some(outcome)),
+            _ => look(None),
+        }
+    }
+
     /// Whether the value has been worked out already.
     #[must_use]
     pub fn is_known(&self, node: NodeId) -> bool {

@@ -187,6 +187,19 @@ impl Reads {
         }
     }
 
+    /// Notes what a value read in some worst case, in the order of reading: mostly what it reads in the design.
+    pub(super) fn note_all_besides(&mut self, node: NodeId, reads: &[NodeId]) {
+        let from = self.from(node);
+        let mut at = 0;
+        for read in reads {
+            if from.get(at) == Some(read) {
+                at += 1;
+            } else {
+                self.note_besides(node, *read);
+            }
+        }
+    }
+
     fn link(&mut self, read: NodeId, by: NodeId) {
         if is_value(read) {
             self.by.push(read, by);
@@ -198,6 +211,11 @@ impl Reads {
     /// What a value was worked out from, questions left out.
     pub(super) fn from(&self, node: NodeId) -> Arc<[NodeId]> {
         self.from.get(node.0 as usize).and_then(Clone::clone).unwrap_or_else(|| Arc::new([]))
+    }
+
+    /// As [`Reads::from`], to look at.
+    pub(super) fn reads(&self, node: NodeId) -> &[NodeId] {
+        self.from.get(node.0 as usize).and_then(Option::as_deref).unwrap_or_default()
     }
 
     /// These values and all that they stand on, each once, nearest first.
@@ -285,19 +303,12 @@ impl Reads {
         self.by.of(node).chain(askers.into_iter().flatten().copied())
     }
 
-    /// Adds to `touched` everything that was worked out from `nodes`, and the nodes themselves.
-    pub(super) fn spread(&self, nodes: impl IntoIterator<Item = NodeId>, touched: &mut FxHashSet<NodeId>) -> Vec<NodeId> {
-        let mut waiting: Vec<NodeId> = nodes.into_iter().filter(|node| touched.insert(*node)).collect();
-        let mut order = waiting.clone();
+    /// Touches everything that was worked out from `nodes`, and the nodes themselves; `touch` says whether one is new.
+    pub(super) fn spread(&self, nodes: impl IntoIterator<Item = NodeId>, touch: &mut impl FnMut(NodeId) -> bool) {
+        let mut waiting: Vec<NodeId> = nodes.into_iter().filter(|node| touch(*node)).collect();
         while let Some(node) = waiting.pop() {
-            for reader in self.by(node) {
-                if touched.insert(reader) {
-                    waiting.push(reader);
-                    order.push(reader);
-                }
-            }
+            waiting.extend(self.by(node).filter(|reader| touch(*reader)));
         }
-        order
     }
 
     /// The same graph in other numbers; what has no new number falls out.

@@ -45,7 +45,7 @@ impl Evaluator {
         moved.places = moved_places(&old, &design, &moved, gone);
         moved.displaced = displaced(&old, &design, &moved, gone);
         let mut touched: FxHashSet<NodeId> = FxHashSet::default();
-        self.graph.borrow().spread(changed_nodes(&self, &old, &design, &moved, &names, gone), &mut touched);
+        self.graph.borrow().spread(changed_nodes(&self, &old, &design, &moved, &names, gone), &mut |node| touched.insert(node));
         self.forget_problems(&touched);
         Some((self.moved_to(design, &moved, touched), moved))
     }
@@ -227,7 +227,7 @@ impl Evaluator {
     /// What was worked out from these is not known any more.
     fn forget(&self, changed: Vec<NodeId>) {
         let mut touched = FxHashSet::default();
-        self.graph.borrow().spread(changed, &mut touched);
+        self.graph.borrow().spread(changed, &mut |node| touched.insert(node));
         for node in touched.iter().filter(|node| is_value(**node)) {
             self.put(*node, Slot::Untouched);
             self.tolerances.borrow_mut().remove(node);

@@ -3,14 +3,19 @@
 //! Worst cases, "what would mend it" and what-ifs all ask here. Values that do not depend on a
 //! replaced one are shared with the design as it stands.
 
+mod standing;
+
 use super::Outcome;
 use super::evaluator::Evaluator;
 use super::value::{Quantity, Value};
 use crate::design::NodeId;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
+use standing::{Standing, Standings};
 
-/// How many scenarios are kept: checks that stand on the same tolerances share them.
-const MOST_KEPT: usize = 256;
+/// So many values of scenarios are kept, about 20 bytes each: checks that stand on the same tolerances share them.
+const MOST_KEPT: usize = 1_500_000;
+/// Scenarios of more turns than these are hardly ever asked for again.
+const MOST_TURNS: usize = 6;
 
 /// One end of one tolerance: a part of a node's value moved by `delta` (SI base units).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,28 +36,42 @@ pub(super) struct Scenario {
     replaced: FxHashMap<NodeId, Value>,
     /// Lines with a tolerance that are worked out from others: by how much they are off whatever the others come to.
     off: FxHashMap<NodeId, Vec<Turn>>,
-    /// The nodes that are replaced or stand on one that is; perhaps some that did so before and do no longer.
-    touched: FxHashSet<NodeId>,
-    again: FxHashMap<NodeId, Outcome>,
-    working: FxHashSet<NodeId>,
-    /// How many of the values that the design has worked out were looked at for `touched`.
-    as_of: usize,
-}
-
-impl Scenario {
-    fn touches(&self, node: NodeId) -> bool {
-        self.touched.contains(&node)
-    }
-
-    fn changed(&self) -> impl Iterator<Item = NodeId> {
-        self.replaced.keys().chain(self.off.keys()).copied()
-    }
+    /// What is replaced or stands on what is, with what it has come to.
+    standings: Standings,
+    /// How many of the values that the design has worked out were looked at for that; none before the first.
+    as_of: Option<usize>,
 }
 
 /// Scenarios that were asked for before.
 #[derive(Debug, Default)]
 pub(super) struct Kept {
     scenarios: FxHashMap<Key, Scenario>,
+    /// How many values they hold.
+    values: usize,
+}
+
+impl Kept {
+    fn take(&mut self, key: &Key) -> Option<Scenario> {
+        let scenario = self.scenarios.remove(key)?;
+        self.values = self.values.saturating_sub(scenario.standings.kept());
+        Some(scenario)
+    }
+
+    fn put(&mut self, key: Key, scenario: Scenario) {
+        if key.len() > MOST_TURNS {
+            return;
+        }
+        self.values += scenario.standings.kept();
+        self.scenarios.insert(key, scenario);
+        if self.values > MOST_KEPT {
+            // Each turn alone is asked for by every check that stands on its line.
+            self.scenarios.retain(|key, _| key.len() == 1);
+            self.values = self.scenarios.values().map(|scenario| scenario.standings.kept()).sum();
+            if self.values > MOST_KEPT / 2 {
+                *self = Kept::default();
+            }
+        }
+    }
 }
 
 impl Evaluator {
@@ -85,18 +104,14 @@ impl Evaluator {
             return work();
         }
         let key: Key = turns.iter().map(|turn| (turn.node, turn.part, turn.delta.to_bits())).collect();
-        let kept = self.kept.borrow_mut().scenarios.remove(&key);
+        let kept = self.kept.borrow_mut().take(&key);
         let scenario = kept.unwrap_or_else(|| {
             let mut scenario = Scenario::default();
             self.turn(&mut scenario, turns);
             scenario
         });
         let (outcome, scenario) = self.inside(scenario, work);
-        let mut kept = self.kept.borrow_mut();
-        if kept.scenarios.len() >= MOST_KEPT {
-            kept.scenarios.clear();
-        }
-        kept.scenarios.insert(key, scenario);
+        self.kept.borrow_mut().put(key, scenario);
         outcome
     }
 
@@ -127,17 +142,27 @@ impl Evaluator {
     /// Finds what stands on the replaced values; what has been worked out since this was last asked may do so too.
     fn spread(&self, scenario: &mut Scenario) {
         let graph = self.graph.borrow();
-        if scenario.touched.is_empty() {
-            let changed: Vec<NodeId> = scenario.changed().collect();
-            graph.spread(changed, &mut scenario.touched);
-        } else {
-            for node in graph.order.get(scenario.as_of..).unwrap_or_default() {
-                if graph.from(*node).iter().any(|read| scenario.touches(*read)) {
-                    graph.spread([*node], &mut scenario.touched);
+        let Scenario { replaced, off, standings, as_of } = scenario;
+        match *as_of {
+            None => {
+                graph.spread(replaced.keys().chain(off.keys()).copied(), &mut |node| standings.touch(node));
+                for (node, value) in replaced.iter() {
+                    standings.settle(*node, Ok(value.clone()), self.is_so_in_the_design(*node, value));
+                }
+            }
+            Some(before) => {
+                for node in graph.order.get(before..).unwrap_or_default() {
+                    if graph.reads(*node).iter().any(|read| standings.of(*read) != Standing::Apart) {
+                        graph.spread([*node], &mut |node| standings.touch(node));
+                    }
                 }
             }
         }
-        scenario.as_of = graph.order.len();
+        *as_of = Some(graph.order.len());
+    }
+
+    fn is_so_in_the_design(&self, node: NodeId, value: &Value) -> bool {
+        self.with_known(node, |known| known.is_some_and(|known| known.as_ref() == Ok(value)))
     }
 
     /// The node's value moved by `delta` (SI base units) in one part.
@@ -171,44 +196,50 @@ impl Evaluator {
 
     /// Inside a what-if: the replaced value, or the touched one worked out again; `None` if the design's own counts.
     pub(super) fn scenario_value(&self, node: NodeId) -> Option<Outcome> {
-        {
-            let scenario = self.scenario.borrow();
-            let scenario = scenario.as_ref()?;
-            if let Some(value) = scenario.replaced.get(&node) {
-                return Some(Ok(value.clone()));
-            }
-            if let Some(outcome) = scenario.again.get(&node) {
-                return Some(outcome.clone());
-            }
-        }
-        if self.known(node).is_none() {
-            self.learn(node);
-        }
-        {
-            let mut scenario = self.scenario.borrow_mut();
-            let scenario = scenario.as_mut()?;
-            if !scenario.touches(node) {
-                return None;
-            }
+        match self.standing(node)? {
+            Standing::Other { at, .. } => self.scenario.borrow().as_ref()?.standings.outcome(at).cloned(),
             // A circle that only these values close.
-            if !scenario.working.insert(node) {
-                return Some(Err(super::Lack::Faulty));
-            }
+            Standing::Working => Some(Err(super::Lack::Faulty)),
+            Standing::Apart | Standing::Touched | Standing::Same => None,
         }
-        let (outcome, frame) = self.in_frame(Some(node), || match self.known(node) {
-            Some(before) if self.stands_on_the_same(node) => before,
-            _ => self.work_out(node),
-        });
-        for read in frame.reads {
-            self.graph.borrow_mut().note_besides(node, read);
+    }
+
+    /// How a value stands inside a what-if, worked out again if it has to be; `None` outside of one.
+    fn standing(&self, node: NodeId) -> Option<Standing> {
+        let noted = || self.scenario.borrow().as_ref().map(|scenario| scenario.standings.of(node));
+        match noted()? {
+            Standing::Apart | Standing::Touched if !self.is_known(node) => self.learn(node),
+            Standing::Touched => {}
+            known => return Some(known),
         }
-        let off = self.scenario.borrow().as_ref().and_then(|scenario| scenario.off.get(&node).cloned()).unwrap_or_default();
-        let outcome = outcome.map(|value| off.iter().fold(value, |value, turn| self.moved(&value, turn.part, turn.delta)));
+        match noted()? {
+            Standing::Touched => Some(self.work_out_again(node)),
+            known => Some(known),
+        }
+    }
+
+    fn work_out_again(&self, node: NodeId) -> Standing {
         if let Some(scenario) = self.scenario.borrow_mut().as_mut() {
-            scenario.working.remove(&node);
-            scenario.again.insert(node, outcome.clone());
+            scenario.standings.work_on(node);
         }
-        Some(outcome)
+        let (changed, frame) =
+            self.in_frame(Some(node), || (!self.is_known(node) || !self.stands_on_the_same(node)).then(|| self.work_out(node)));
+        self.graph.borrow_mut().note_all_besides(node, &frame.reads);
+        let mut scenario = self.scenario.borrow_mut();
+        let Some(scenario) = scenario.as_mut() else { return Standing::Apart };
+        let Some(off) = scenario.off.get(&node) else {
+            return match changed {
+                None => scenario.standings.is_same(node),
+                Some(outcome) => {
+                    let same = self.with_known(node, |known| known == Some(&outcome));
+                    scenario.standings.settle(node, outcome, same)
+                }
+            };
+        };
+        let outcome = changed.or_else(|| self.known(node)).unwrap_or(Err(super::Lack::Faulty));
+        let outcome = outcome.map(|value| off.iter().fold(value, |value, turn| self.moved(&value, turn.part, turn.delta)));
+        let same = self.with_known(node, |known| known == Some(&outcome));
+        scenario.standings.settle(node, outcome, same)
     }
 
     /// Works out a node that the design as it stands did not need, and whether the replaced values touch it.
@@ -224,9 +255,10 @@ impl Evaluator {
     /// Whether all that a value was worked out from is here as it is in the design: then it is so itself, and need not be worked
     /// out again. The first that differs ends the question, since what would have been read after it is not known.
     fn stands_on_the_same(&self, node: NodeId) -> bool {
-        self.reads(node).iter().all(|read| match self.scenario_value(*read) {
-            Some(now) => self.known(*read) == Some(now),
-            None => true,
+        self.reads(node).iter().all(|read| match self.standing(*read) {
+            Some(Standing::Other { same, .. }) => same,
+            Some(Standing::Working) => false,
+            _ => true,
         })
     }
 }

@@ -11,6 +11,7 @@
 //! Source: Clarke, Grumberg and Peled, *Model Checking* (1999): explicit reachability, cone of influence. Clocks: Merlin and
 //! Farber 1976 (time Petri nets); Dechter, Meiri and Pearl 1991 (simple temporal problem).
 
+mod bits;
 mod clocks;
 mod condition;
 mod machine;
@@ -19,6 +20,7 @@ mod promises;
 mod reduce;
 mod search;
 mod story;
+
 mod transitions;
 
 pub use condition::Condition;

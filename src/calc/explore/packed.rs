@@ -1,5 +1,6 @@
-//! A machine packed: each state one number, each condition a short list of questions about its bits.
+//! A machine packed: each state one number, each condition a test of its bits.
 
+use super::bits::Test;
 use super::condition::Condition;
 use super::machine::{Event, Follow, Machine};
 use super::reduce::{Fixed, answered};
@@ -10,55 +11,8 @@ use smol_str::SmolStr;
 /// A state of all parts.
 pub(super) type State = u64;
 
-/// The answers of a question that end a condition.
-const SO: u16 = u16::MAX;
-const NOT_SO: u16 = u16::MAX - 1;
-/// So many bits of a part are asked about in one question: 64 states.
-const LOW: u32 = 6;
-/// So many questions at most, a condition.
-const MOST_QUESTIONS: usize = 60_000;
 /// So often what follows is looked at after one event: a chain of relays is shorter, what goes on changing flutters.
 const MOST_ROUNDS: usize = 64;
-
-/// Whether a part is in one of these states, and where to go on.
-#[derive(Debug, Clone, Copy)]
-struct Question {
-    /// Bits of the part above the lowest six, and how they have to be.
-    mask: State,
-    bits: State,
-    /// Where the lowest bits of the part stand, at most six of them.
-    shift: u32,
-    low: State,
-    /// The states that are asked for, a bit for each number that those bits can make.
-    among: u64,
-    yes: u16,
-    no: u16,
-}
-
-impl Question {
-    fn is_so(&self, state: State) -> bool {
-        state & self.mask == self.bits && self.among >> (state >> self.shift & self.low) & 1 == 1
-    }
-}
-
-/// A condition as questions: the answer to each leads to another or ends it.
-#[derive(Debug, Clone)]
-pub(super) struct Test {
-    questions: Vec<Question>,
-    first: u16,
-}
-
-impl Test {
-    /// Whether it is so.
-    pub(super) fn holds(&self, state: State) -> bool {
-        let mut at = self.first;
-        while at < NOT_SO {
-            let Some(question) = self.questions.get(at as usize) else { return false };
-            at = if question.is_so(state) { question.yes } else { question.no };
-        }
-        at == SO
-    }
-}
 
 /// Some bits of a state put in place of others.
 #[derive(Debug, Clone, Copy, Default)]
@@ -91,9 +45,9 @@ impl PackedEvent {
 
 /// Where a part stands in a state.
 #[derive(Debug, Clone, Copy)]
-struct Field {
-    shift: u32,
-    bits: u32,
+pub(super) struct Field {
+    pub(super) shift: u32,
+    pub(super) bits: u32,
 }
 
 /// A part that follows from others.
@@ -163,7 +117,7 @@ impl Packed {
             packed.events.push(events);
         }
         for Follow { part, cases } in &machine.follows {
-            let packs = cases.iter().map(|case| Ok((packed.test(&case.when)?, packed.put(part, &case.to)?)));
+            let packs = cases.iter().map(|case| Ok((Test::of(&case.when, &packed)?, packed.put(part, &case.to)?)));
             let packs: Result<Vec<_>, FormulaError> = packs.collect();
             // Two that move one part may pass it to and fro for ever: they are always looked at.
             let alone = machine.follows.iter().filter(|other| other.part == *part).count() == 1;
@@ -182,7 +136,7 @@ impl Packed {
             let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
             let when = answered(when, known);
             if when != Condition::Always(false) {
-                events.push(PackedEvent { number, when: self.test(&when)?, put });
+                events.push(PackedEvent { number, when: Test::of(&when, self)?, put });
             }
         }
         Ok(events)
@@ -194,11 +148,11 @@ impl Packed {
         self.events.get(at).map(Vec::as_slice).unwrap_or_default()
     }
 
-    fn part(&self, name: &str) -> Result<usize, FormulaError> {
+    pub(super) fn part(&self, name: &str) -> Result<usize, FormulaError> {
         self.names.get(name).copied().ok_or_else(|| FormulaError::domain(format!("`{name}`"), "a part of what is explored"))
     }
 
-    fn state(&self, part: usize, state: &str) -> Result<State, FormulaError> {
+    pub(super) fn state(&self, part: usize, state: &str) -> Result<State, FormulaError> {
         let states = self.states.get(part);
         let found = states.and_then(|states| states.iter().position(|one| one == state));
         found.map(|at| at as State).ok_or_else(|| {
@@ -207,7 +161,12 @@ impl Packed {
         })
     }
 
-    fn field(&self, part: usize) -> Field {
+    /// How many states a part has.
+    pub(super) fn count(&self, part: usize) -> usize {
+        self.states.get(part).map_or(0, Vec::len)
+    }
+
+    pub(super) fn field(&self, part: usize) -> Field {
         self.fields.get(part).copied().unwrap_or(Field { shift: 0, bits: 0 })
     }
 
@@ -216,61 +175,6 @@ impl Packed {
         let at = self.state(part, state)?;
         let field = self.field(part);
         Ok(Put { mask: field.mask(), bits: field.of(at) })
-    }
-
-    /// A condition as questions.
-    pub(super) fn test(&self, condition: &Condition) -> Result<Test, FormulaError> {
-        let mut questions = Vec::new();
-        let first = self.ask(condition, SO, NOT_SO, &mut questions)?;
-        Ok(Test { questions, first })
-    }
-
-    /// Puts down the questions of a condition from the last to the first; gives the one to begin with.
-    fn ask(&self, condition: &Condition, yes: u16, no: u16, questions: &mut Vec<Question>) -> Result<u16, FormulaError> {
-        Ok(match condition {
-            Condition::Always(true) => yes,
-            Condition::Always(false) => no,
-            Condition::Not(inner) => self.ask(inner, no, yes, questions)?,
-            Condition::All(inner) => {
-                let mut next = yes;
-                for one in inner.iter().rev() {
-                    next = self.ask(one, next, no, questions)?;
-                }
-                next
-            }
-            Condition::Any(inner) => {
-                let mut next = no;
-                for one in inner.iter().rev() {
-                    next = self.ask(one, yes, next, questions)?;
-                }
-                next
-            }
-            Condition::Is { part, states } => {
-                let part = self.part(part)?;
-                let field = self.field(part);
-                let low = field.bits.min(LOW);
-                let (above, shift) = (field.above(low), if low == 0 { 0 } else { field.shift });
-                let mut blocks: Vec<(State, u64)> = Vec::new();
-                for state in states {
-                    let at = self.state(part, state)?;
-                    let (block, bit) = (at >> LOW, 1 << (at & ((1 << LOW) - 1)));
-                    match blocks.iter_mut().find(|(known, _)| *known == block) {
-                        Some((_, among)) => *among |= bit,
-                        None => blocks.push((block, bit)),
-                    }
-                }
-                let mut next = no;
-                for (block, among) in blocks.into_iter().rev() {
-                    if questions.len() >= MOST_QUESTIONS {
-                        return Err(FormulaError::domain("a condition", format!("of {MOST_QUESTIONS} questions at most")));
-                    }
-                    let (mask, bits, low) = (above.mask(), above.of(block), (1 << low) - 1);
-                    questions.push(Question { mask, bits, shift, low, among, yes, no: next });
-                    next = u16::try_from(questions.len() - 1).unwrap_or(NOT_SO);
-                }
-                next
-            }
-        })
     }
 
     /// The state that it begins in, with what follows of that.
@@ -317,7 +221,7 @@ impl Put {
 }
 
 impl Field {
-    fn mask(self) -> State {
+    pub(super) fn mask(self) -> State {
         self.of((1 << self.bits) - 1)
     }
 
@@ -327,11 +231,11 @@ impl Field {
     }
 
     /// What is left of it without its lowest bits.
-    fn above(self, low: u32) -> Field {
+    pub(super) fn above(self, low: u32) -> Field {
         Field { shift: self.shift + low, bits: self.bits - low }
     }
 
-    fn of(self, at: State) -> State {
+    pub(super) fn of(self, at: State) -> State {
         at.checked_shl(self.shift).unwrap_or(0)
     }
 }

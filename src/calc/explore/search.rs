@@ -1,7 +1,8 @@
 //! Breadth first through all states that a packed machine can come to.
 
+use super::bits::Test;
 use super::machine::{Asks, Promise};
-use super::packed::{Packed, Settled, State, Test};
+use super::packed::{Packed, Settled, State};
 use crate::calc::FormulaError;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
@@ -149,11 +150,13 @@ pub(super) fn search(
 fn asked(packed: &Packed, by_whom: &[SmolStr], promise: &Promise) -> Result<Asked, FormulaError> {
     let of = |wanted: &[SmolStr]| by_whom.iter().map(|by| wanted.is_empty() || wanted.contains(by)).collect();
     Ok(match &promise.asks {
-        Asks::Never(condition) => Asked::Never(packed.test(condition)?),
+        Asks::Never(condition) => Asked::Never(Test::of(condition, packed)?),
         Asks::NeverBy { by, becomes, unless } => {
-            Asked::NeverBy { by: of(by), becomes: packed.test(becomes)?, unless: packed.test(unless)? }
+            Asked::NeverBy { by: of(by), becomes: Test::of(becomes, packed)?, unless: Test::of(unless, packed)? }
         }
-        Asks::Possible { by, goal, whenever } => Asked::Possible { by: of(by), goal: packed.test(goal)?, whenever: packed.test(whenever)? },
+        Asks::Possible { by, goal, whenever } => {
+            Asked::Possible { by: of(by), goal: Test::of(goal, packed)?, whenever: Test::of(whenever, packed)? }
+        }
     })
 }
 

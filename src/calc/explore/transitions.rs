@@ -1,8 +1,9 @@
 //! Which event leads from where to where, of the states that somebody tells apart: a state table.
 
+use super::bits::Test;
 use super::condition::Condition;
 use super::machine::{Asks, Event, Machine, Promise};
-use super::packed::{Packed, Settled, State, Test};
+use super::packed::{Packed, Settled, State};
 use super::promises::Limits;
 use super::reduce::{self, Reduced};
 use crate::calc::FormulaError;
@@ -34,7 +35,7 @@ pub fn transitions(
     let asks_all = Promise { name: Default::default(), asks: Asks::Never(Condition::Any(states.clone())) };
     let part = reduced.only(&reduced.cone(reduce::read_by(&asks_all)));
     let packed = Packed::of(&part.machine)?;
-    let tests = states.iter().map(|state| packed.test(state)).collect::<Result<Vec<Test>, FormulaError>>()?;
+    let tests = states.iter().map(|state| Test::of(state, &packed)).collect::<Result<Vec<Test>, FormulaError>>()?;
     let told = |state: State| tests.iter().position(|test| test.holds(state));
     let mut known = FxHashSet::default();
     let mut open = Vec::new();
