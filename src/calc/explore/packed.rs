@@ -37,7 +37,7 @@ pub(super) struct PackedEvent {
 
 impl PackedEvent {
     /// The state that it makes of another, before anything follows; none if it may not happen there or changes nothing.
-    fn of(&self, state: State) -> Option<State> {
+    pub(super) fn of(&self, state: State) -> Option<State> {
         let put = self.put.on(state);
         (put != state && self.when.holds(state)).then_some(put)
     }
@@ -72,6 +72,7 @@ pub(super) struct Packed {
 }
 
 /// What an event leads to.
+#[derive(Debug, Clone, Copy)]
 pub(super) enum Settled {
     /// Nothing more follows.
     At(State),
@@ -182,10 +183,9 @@ impl Packed {
         self.settle(self.begins, State::MAX)
     }
 
-    /// What an event leads to from a state of which nothing follows; none where it may not happen or changes nothing.
-    pub(super) fn after(&self, event: &PackedEvent, state: State) -> Option<Settled> {
-        let put = event.of(state)?;
-        Some(self.settle(put, put ^ state))
+    /// What follows where an event has made this of a state of which nothing follows.
+    pub(super) fn after(&self, put: State, state: State) -> Settled {
+        self.settle(put, put ^ state)
     }
 
     /// What follows of a state, until nothing changes; `changed` are the bits that differ from a state of which nothing

@@ -68,12 +68,42 @@ impl Tally {
     }
 }
 
+/// What followed where events had made these states, and the numbers of those: of all that share a place the last.
+#[derive(Default)]
+struct Followed {
+    places: Vec<(State, State, u32)>,
+}
+
+impl Followed {
+    const PLACES: usize = 1 << 13;
+
+    fn place(put: State) -> usize {
+        // The upper bits of a product by the golden ratio: Knuth, The Art of Computer Programming 3, 6.4.
+        usize::try_from(put.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 51).unwrap_or(0)
+    }
+
+    fn of(&self, put: State) -> Option<(State, u32)> {
+        let (known, after, met) = self.places.get(Self::place(put))?;
+        (*known == put && *met != NONE).then_some((*after, *met))
+    }
+
+    fn note(&mut self, put: State, after: State, met: u32) {
+        if self.places.is_empty() {
+            self.places = vec![(0, 0, NONE); Self::PLACES];
+        }
+        if let Some(place) = self.places.get_mut(Self::place(put)) {
+            *place = (put, after, met);
+        }
+    }
+}
+
 #[derive(Default)]
 struct Search {
     states: Vec<State>,
     /// From which state, and by which event.
     before: Vec<(u32, u32)>,
     known: FxHashMap<State, u32>,
+    followed: Followed,
     /// Where states lead, by which event, and how many such ways begin before each state's first; if somebody asks what can
     /// be reached from there.
     leads: Vec<(u32, u32)>,
@@ -114,9 +144,13 @@ pub(super) fn search(
         search.first.push(search.leads.len());
         for event in packed.events(state) {
             let number = event.number;
-            let Some(settled) = packed.after(event, state) else { continue };
-            let after = match settled {
-                Settled::At(after) if after == state => continue,
+            let Some(put) = event.of(state) else { continue };
+            let known = search.followed.of(put);
+            let after = match known.map_or_else(|| packed.after(put, state), |(after, _)| Settled::At(after)) {
+                Settled::At(after) if after == state => {
+                    search.followed.note(put, after, here);
+                    continue;
+                }
                 Settled::At(after) => after,
                 Settled::Flutters => {
                     flutters.get_or_insert_with(|| search.way_and(here, number));
@@ -129,7 +163,8 @@ pub(super) fn search(
                 }
             }
             let event = u32::try_from(number).unwrap_or(NONE);
-            let met = search.meet(after, here, event);
+            let met = known.map_or_else(|| search.meet(after, here, event), |(_, met)| met);
+            search.followed.note(put, after, met);
             if looks_ahead {
                 search.leads.push((met, event));
             }
