@@ -185,8 +185,8 @@ fn joined(of: Vec<Net>, in_parallel: bool) -> Net {
 /// The pieces of a list: what has a name of its own may itself be several of them, for `a and b` forgets what it was made of.
 fn parts(of: &[Condition], named: &[Named], inverted: bool, all: bool) -> Vec<Net> {
     let members = |so: &Condition| match so {
-        Condition::All(members) if all => members.clone(),
-        Condition::Any(members) if !all => members.clone(),
+        Condition::All(members) if all => members.to_vec(),
+        Condition::Any(members) if !all => members.to_vec(),
         _ => Vec::new(),
     };
     let mut used = vec![false; of.len()];

@@ -118,7 +118,7 @@ impl Formula for WayInZones {
 
 impl Formula for InZone {
     fn answer(self) -> Result<Condition, FormulaError> {
-        Ok(Condition::Is { part: self.way.place.name, states: vec![self.zone.name] })
+        Ok(Condition::Is { part: self.way.place.name, states: [self.zone.name].into() })
     }
 }
 
@@ -127,7 +127,7 @@ impl Formula for Within {
         let (from, to) = (self.from.unwrap_or(-FAR), self.until.unwrap_or(FAR));
         let inside = |zone: &&table::WayZone| zone.from > from - SAME && zone.to < to + SAME;
         let states: Vec<SmolStr> = self.way.zones.iter().filter(inside).map(|zone| zone.name.clone()).collect();
-        Ok(if states.is_empty() { Condition::Always(false) } else { Condition::Is { part: self.way.place.name, states } })
+        Ok(if states.is_empty() { Condition::Always(false) } else { Condition::Is { part: self.way.place.name, states: states.into() } })
     }
 }
 

@@ -296,8 +296,7 @@ impl Evaluator {
     pub(crate) fn asking<T>(&self, work: impl FnOnce() -> T) -> (T, Vec<NodeId>) {
         let (outcome, frame) = self.in_frame(None, work);
         let mut reads = frame.reads;
-        let mut seen = FxHashSet::default();
-        reads.retain(|node| seen.insert(*node));
+        self.graph.borrow().keep_first(&mut reads);
         // Whoever asks what is read reads it too.
         if let Some(outer) = self.frames.borrow_mut().last_mut() {
             outer.reads.extend(&reads);

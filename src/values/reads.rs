@@ -158,8 +158,9 @@ impl Reads {
 
     /// Notes from what a value was worked out.
     pub(super) fn note(&mut self, node: NodeId, reads: &[NodeId]) {
-        let mut seen = FxHashSet::default();
-        let once: Arc<[NodeId]> = reads.iter().copied().filter(|read| is_value(*read) && seen.insert(*read)).collect();
+        let mut once: Vec<NodeId> = reads.iter().copied().filter(|read| is_value(*read)).collect();
+        self.keep_first(&mut once);
+        let once: Arc<[NodeId]> = once.into();
         let before = self.from.get_mut(node.0 as usize).and_then(Option::take);
         for read in once.iter().filter(|read| !before.as_ref().is_some_and(|before| before.contains(read))) {
             self.link(*read, node);
@@ -262,6 +263,14 @@ impl Reads {
             }
         }
         found
+    }
+
+    /// Leaves each value and question only where it stands first.
+    pub(super) fn keep_first(&self, nodes: &mut Vec<NodeId>) {
+        let mut seen = self.seen.borrow_mut();
+        seen.clear(self.from.len());
+        let mut questions = FxHashSet::default();
+        nodes.retain(|node| if is_value(*node) { seen.mark(*node) } else { questions.insert(*node) });
     }
 
     /// Whether one of these values is that one or stands on it; looks at the nearest first.

@@ -120,7 +120,7 @@ fn patterns(condition: &Condition, so: bool, packed: &Packed) -> Result<Option<V
         Condition::Any(inner) if !so => return all(inner, so, packed),
         Condition::All(inner) | Condition::Any(inner) => {
             let mut any = Vec::new();
-            for one in inner {
+            for one in inner.iter() {
                 let Some(one) = patterns(one, so, packed)? else { return Ok(None) };
                 any.extend(one);
             }
@@ -187,7 +187,7 @@ fn ask(condition: &Condition, yes: u16, no: u16, packed: &Packed, questions: &mu
             let low = field.bits.min(LOW);
             let (above, shift) = (field.above(low), if low == 0 { 0 } else { field.shift });
             let mut blocks: Vec<(State, u64)> = Vec::new();
-            for state in states {
+            for state in states.iter() {
                 let at = packed.state(part, state)?;
                 let (block, bit) = (at >> LOW, 1 << (at & ((1 << LOW) - 1)));
                 match blocks.iter_mut().find(|(known, _)| *known == block) {

@@ -1,8 +1,9 @@
 //! What may be so or not so, of the states of parts.
 
 use smol_str::SmolStr;
+use std::sync::Arc;
 
-/// A condition on the states of parts, by their names.
+/// A condition on the states of parts, by their names. It is handed on more often than it is made: its pieces are shared.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Condition {
     /// So in every state, or in none.
@@ -12,21 +13,21 @@ pub enum Condition {
         /// The part's name.
         part: SmolStr,
         /// Names of states.
-        states: Vec<SmolStr>,
+        states: Arc<[SmolStr]>,
     },
     /// It is not so.
-    Not(Box<Condition>),
+    Not(Arc<Condition>),
     /// All of them are so.
-    All(Vec<Condition>),
+    All(Arc<[Condition]>),
     /// One of them is so at least.
-    Any(Vec<Condition>),
+    Any(Arc<[Condition]>),
 }
 
 impl Condition {
     /// A part is in that state.
     #[must_use]
     pub fn is(part: &str, state: &str) -> Condition {
-        Condition::Is { part: SmolStr::new(part), states: vec![SmolStr::new(state)] }
+        Condition::Is { part: SmolStr::new(part), states: Arc::new([SmolStr::new(state)]) }
     }
 
     /// All of them: what is always so is left out.
@@ -37,14 +38,14 @@ impl Condition {
             match condition {
                 Condition::Always(true) => {}
                 Condition::Always(false) => return Condition::Always(false),
-                Condition::All(inner) => left.extend(inner),
+                Condition::All(inner) => left.extend(inner.iter().cloned()),
                 other => left.push(other),
             }
         }
         match left.len() {
             0 => Condition::Always(true),
             1 => left.swap_remove(0),
-            _ => Condition::All(left),
+            _ => Condition::All(left.into()),
         }
     }
 
@@ -56,14 +57,14 @@ impl Condition {
             match condition {
                 Condition::Always(false) => {}
                 Condition::Always(true) => return Condition::Always(true),
-                Condition::Any(inner) => left.extend(inner),
+                Condition::Any(inner) => left.extend(inner.iter().cloned()),
                 other => left.push(other),
             }
         }
         match left.len() {
             0 => Condition::Always(false),
             1 => left.swap_remove(0),
-            _ => Condition::Any(left),
+            _ => Condition::Any(left.into()),
         }
     }
 
@@ -72,8 +73,8 @@ impl Condition {
     pub fn negated(self) -> Condition {
         match self {
             Condition::Always(so) => Condition::Always(!so),
-            Condition::Not(inner) => *inner,
-            other => Condition::Not(Box::new(other)),
+            Condition::Not(inner) => (*inner).clone(),
+            other => Condition::Not(Arc::new(other)),
         }
     }
 

@@ -32,7 +32,7 @@ pub fn transitions(
 ) -> Result<Vec<Transition>, FormulaError> {
     let (reduced, fixed) = Reduced::with(machine, allowed);
     let states: Vec<Condition> = states.iter().map(|state| reduce::answered(state, &fixed)).collect();
-    let asks_all = Promise { name: Default::default(), asks: Asks::Never(Condition::Any(states.clone())) };
+    let asks_all = Promise { name: Default::default(), asks: Asks::Never(Condition::Any(states.as_slice().into())) };
     let part = reduced.only(&reduced.cone(reduce::read_by(&asks_all)));
     let packed = Packed::of(&part.machine)?;
     let tests = states.iter().map(|state| Test::of(state, &packed)).collect::<Result<Vec<Test>, FormulaError>>()?;

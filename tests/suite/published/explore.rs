@@ -37,7 +37,7 @@ fn possible(goal: Condition) -> Promise {
 fn reads_all(machine: &Machine) -> Promise {
     never(Condition::any(machine.parts.iter().map(|part| {
         let first = Condition::is(&part.name, &part.states[0]);
-        Condition::All(vec![first.clone(), first.negated()])
+        Condition::All([first.clone(), first.negated()].into())
     })))
 }
 
