@@ -4,7 +4,8 @@ use super::body::Survey;
 use crate::design::{ComponentId, Design, Entry, Type};
 use crate::syntax::tree::{Expr, Node};
 use crate::values::{Evaluator, Question, Refusal, Value};
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet, FxHasher};
+use std::hash::{Hash, Hasher};
 
 include!(concat!(env!("OUT_DIR"), "/formulas_likeness.rs"));
 
@@ -20,6 +21,51 @@ impl Survey for SameLines {
         });
         Ok(alike.collect())
     }
+}
+
+impl Survey for SaidTwice {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
+        let design = evaluator.design();
+        let ids = self.components.ids();
+        // Only those with the same mark are held against each other: a design may have many thousand.
+        let mut alike: FxHashMap<u64, Vec<ComponentId>> = FxHashMap::default();
+        for (id, mark) in ids.iter().filter_map(|id| Some((*id, mark(evaluator, *id)?))) {
+            alike.entry(mark).or_default().push(id);
+        }
+        let mut first: FxHashSet<ComponentId> = FxHashSet::default();
+        for mut left in alike.into_values() {
+            while let [one, others @ ..] = left.as_slice() {
+                let one = *one;
+                let (same, apart): (Vec<ComponentId>, Vec<ComponentId>) =
+                    others.iter().partition(|other| says_the_same(evaluator, one, **other));
+                if !same.is_empty() {
+                    first.insert(one);
+                }
+                left = apart;
+                left.retain(|other| row(design, *other).is_none_or(|name| row(design, one) != Some(name)));
+            }
+        }
+        Ok(ids.into_iter().filter(|id| first.contains(id)).collect())
+    }
+}
+
+/// The name of the array that a component is an element of.
+fn row(design: &Design, id: ComponentId) -> Option<&str> {
+    let component = design.component(id);
+    component.element.and_then(|_| component.name.split('[').next())
+}
+
+/// A number that is the same for components that say the same; none where a line of it has no value, which is like no other.
+fn mark(evaluator: &Evaluator, id: ComponentId) -> Option<u64> {
+    let component = evaluator.design().component(id);
+    [Question::Title(id), Question::Written(id)].into_iter().for_each(|question| evaluator.ask(question));
+    let mut hasher = FxHasher::default();
+    (component.kind, &component.title).hash(&mut hasher);
+    for (at, _) in component.lines() {
+        at.hash(&mut hasher);
+        evaluator.property(id, at).ok()?.mark(&mut hasher);
+    }
+    Some(hasher.finish())
 }
 
 /// Whether two components of a kind have the same lines with the same values. Elements of one array are meant to be several.

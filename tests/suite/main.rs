@@ -19,6 +19,7 @@ mod holding;
 mod hostile;
 mod language;
 mod library;
+mod likeness;
 mod loads;
 mod machine;
 mod motion;

@@ -4,7 +4,7 @@
 //! each question leads to another or ends it.
 
 use super::condition::Condition;
-use super::packed::{Packed, State};
+use super::layout::{Layout, State};
 use crate::calc::FormulaError;
 
 /// So many patterns are tried one after the other; more take longer than questions do.
@@ -71,12 +71,12 @@ pub(super) enum Test {
 
 impl Test {
     /// The condition as a test of the states of that machine.
-    pub(super) fn of(condition: &Condition, packed: &Packed) -> Result<Test, FormulaError> {
-        if let Some(patterns) = patterns(condition, true, packed)? {
+    pub(super) fn of(condition: &Condition, layout: &Layout) -> Result<Test, FormulaError> {
+        if let Some(patterns) = patterns(condition, true, layout)? {
             return Ok(Test::Patterns(patterns));
         }
         let mut questions = Vec::new();
-        let first = ask(condition, SO, NOT_SO, packed, &mut questions)?;
+        let first = ask(condition, SO, NOT_SO, layout, &mut questions)?;
         Ok(Test::Questions { questions, first })
     }
 
@@ -97,18 +97,18 @@ impl Test {
 }
 
 /// The patterns of which one fits where the condition is so, or where it is not; none if it takes too many.
-fn patterns(condition: &Condition, so: bool, packed: &Packed) -> Result<Option<Vec<Pattern>>, FormulaError> {
+fn patterns(condition: &Condition, so: bool, layout: &Layout) -> Result<Option<Vec<Pattern>>, FormulaError> {
     let found = match condition {
         Condition::Always(always) if *always == so => vec![Pattern { mask: 0, bits: 0 }],
         Condition::Always(_) => Vec::new(),
-        Condition::Not(inner) => return patterns(inner, !so, packed),
+        Condition::Not(inner) => return patterns(inner, !so, layout),
         Condition::Is { part, states } => {
-            let part = packed.part(part)?;
-            let asked = states.iter().map(|state| packed.state(part, state)).collect::<Result<Vec<State>, FormulaError>>()?;
-            let field = packed.field(part);
+            let part = layout.part(part)?;
+            let asked = states.iter().map(|state| layout.state(part, state)).collect::<Result<Vec<State>, FormulaError>>()?;
+            let field = layout.field(part);
             let wanted: Vec<State> = match so {
                 true => asked,
-                false if packed.count(part) <= MOST_STATES => (0..packed.count(part) as State).filter(|at| !asked.contains(at)).collect(),
+                false if layout.count(part) <= MOST_STATES => (0..layout.count(part) as State).filter(|at| !asked.contains(at)).collect(),
                 false => return Ok(None),
             };
             if wanted.len() > MOST_STATES {
@@ -116,12 +116,12 @@ fn patterns(condition: &Condition, so: bool, packed: &Packed) -> Result<Option<V
             }
             together(wanted.into_iter().map(|state| Pattern { mask: field.mask(), bits: field.of(state) }).collect())
         }
-        Condition::All(inner) if so => return all(inner, so, packed),
-        Condition::Any(inner) if !so => return all(inner, so, packed),
+        Condition::All(inner) if so => return all(inner, so, layout),
+        Condition::Any(inner) if !so => return all(inner, so, layout),
         Condition::All(inner) | Condition::Any(inner) => {
             let mut any = Vec::new();
             for one in inner.iter() {
-                let Some(one) = patterns(one, so, packed)? else { return Ok(None) };
+                let Some(one) = patterns(one, so, layout)? else { return Ok(None) };
                 any.extend(one);
             }
             any
@@ -131,10 +131,10 @@ fn patterns(condition: &Condition, so: bool, packed: &Packed) -> Result<Option<V
 }
 
 /// The patterns that fit where all of these are so, or none is.
-fn all(of: &[Condition], so: bool, packed: &Packed) -> Result<Option<Vec<Pattern>>, FormulaError> {
+fn all(of: &[Condition], so: bool, layout: &Layout) -> Result<Option<Vec<Pattern>>, FormulaError> {
     let mut found = vec![Pattern { mask: 0, bits: 0 }];
     for one in of {
-        let Some(one) = patterns(one, so, packed)? else { return Ok(None) };
+        let Some(one) = patterns(one, so, layout)? else { return Ok(None) };
         found = found.iter().flat_map(|known| one.iter().filter_map(|more| known.and(*more))).collect();
         if found.len() > MOST_PATTERNS {
             return Ok(None);
@@ -162,33 +162,33 @@ fn together(mut patterns: Vec<Pattern>) -> Vec<Pattern> {
 }
 
 /// Puts down the questions of a condition from the last to the first; gives the one to begin with.
-fn ask(condition: &Condition, yes: u16, no: u16, packed: &Packed, questions: &mut Vec<Question>) -> Result<u16, FormulaError> {
+fn ask(condition: &Condition, yes: u16, no: u16, layout: &Layout, questions: &mut Vec<Question>) -> Result<u16, FormulaError> {
     Ok(match condition {
         Condition::Always(true) => yes,
         Condition::Always(false) => no,
-        Condition::Not(inner) => ask(inner, no, yes, packed, questions)?,
+        Condition::Not(inner) => ask(inner, no, yes, layout, questions)?,
         Condition::All(inner) => {
             let mut next = yes;
             for one in inner.iter().rev() {
-                next = ask(one, next, no, packed, questions)?;
+                next = ask(one, next, no, layout, questions)?;
             }
             next
         }
         Condition::Any(inner) => {
             let mut next = no;
             for one in inner.iter().rev() {
-                next = ask(one, yes, next, packed, questions)?;
+                next = ask(one, yes, next, layout, questions)?;
             }
             next
         }
         Condition::Is { part, states } => {
-            let part = packed.part(part)?;
-            let field = packed.field(part);
+            let part = layout.part(part)?;
+            let field = layout.field(part);
             let low = field.bits.min(LOW);
             let (above, shift) = (field.above(low), if low == 0 { 0 } else { field.shift });
             let mut blocks: Vec<(State, u64)> = Vec::new();
             for state in states.iter() {
-                let at = packed.state(part, state)?;
+                let at = layout.state(part, state)?;
                 let (block, bit) = (at >> LOW, 1 << (at & ((1 << LOW) - 1)));
                 match blocks.iter_mut().find(|(known, _)| *known == block) {
                     Some((_, among)) => *among |= bit,

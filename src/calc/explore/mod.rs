@@ -14,6 +14,7 @@
 mod bits;
 mod clocks;
 mod condition;
+mod layout;
 mod machine;
 mod packed;
 mod promises;

@@ -2,14 +2,11 @@
 
 use super::bits::Test;
 use super::condition::Condition;
+use super::layout::{Field, Layout, State};
 use super::machine::{Event, Follow, Machine};
 use super::reduce::{Fixed, answered};
 use crate::calc::FormulaError;
-use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
-
-/// A state of all parts.
-pub(super) type State = u64;
 
 /// So often what follows is looked at after one event: a chain of relays is shorter, what goes on changing flutters.
 const MOST_ROUNDS: usize = 64;
@@ -43,13 +40,6 @@ impl PackedEvent {
     }
 }
 
-/// Where a part stands in a state.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Field {
-    pub(super) shift: u32,
-    pub(super) bits: u32,
-}
-
 /// A part that follows from others.
 #[derive(Debug, Clone)]
 struct PackedFollow {
@@ -61,9 +51,7 @@ struct PackedFollow {
 /// A machine that can be run.
 #[derive(Debug, Clone)]
 pub(super) struct Packed {
-    names: FxHashMap<SmolStr, usize>,
-    fields: Vec<Field>,
-    states: Vec<Vec<SmolStr>>,
+    pub(super) layout: Layout,
     begins: State,
     /// The part of most states, and the events that may happen at all while it is in each of them.
     sorted_by: Field,
@@ -83,34 +71,21 @@ pub(super) enum Settled {
 impl Packed {
     pub(super) fn of(machine: &Machine) -> Result<Packed, FormulaError> {
         let mut packed = Packed {
-            names: FxHashMap::default(),
-            fields: Vec::new(),
-            states: Vec::new(),
+            layout: Layout::default(),
             begins: 0,
             sorted_by: Field { shift: 0, bits: 0 },
             events: Vec::new(),
             follows: Vec::new(),
         };
-        let mut shift = 0;
-        for (at, part) in machine.parts.iter().enumerate() {
-            let count = part.states.len();
-            let bits = usize::BITS - count.saturating_sub(1).leading_zeros();
-            if part.begins >= count {
+        for part in &machine.parts {
+            if part.begins >= part.states.len() {
                 return Err(FormulaError::domain(format!("the state in which `{}` begins", part.name), "one of its states"));
             }
-            if packed.names.insert(part.name.clone(), at).is_some() {
-                return Err(FormulaError::domain(format!("the name `{}`", part.name), "that of one part only"));
-            }
-            if shift + bits > State::BITS {
-                return Err(FormulaError::domain("what changes and is asked about", format!("told in {} bits", State::BITS)));
-            }
-            packed.fields.push(Field { shift, bits });
-            packed.states.push(part.states.clone());
-            packed.begins |= (part.begins as State).checked_shl(shift).unwrap_or(0);
-            shift += bits;
+            let field = packed.layout.add(part)?;
+            packed.begins |= field.of(part.begins as State);
         }
         let most = machine.parts.iter().max_by_key(|part| part.states.len());
-        packed.sorted_by = most.and_then(|part| packed.names.get(&part.name)).map_or(packed.sorted_by, |at| packed.field(*at));
+        packed.sorted_by = most.map_or(Ok(packed.sorted_by), |part| packed.layout.field_of(&part.name))?;
         let known = |state: &SmolStr| most.map(|part| (part.name.clone(), state.clone())).into_iter().collect::<Fixed>();
         let anything = [SmolStr::default()];
         for state in most.map_or(anything.as_slice(), |part| part.states.as_slice()) {
@@ -118,12 +93,12 @@ impl Packed {
             packed.events.push(events);
         }
         for Follow { part, cases } in &machine.follows {
-            let packs = cases.iter().map(|case| Ok((Test::of(&case.when, &packed)?, packed.put(part, &case.to)?)));
+            let packs = cases.iter().map(|case| Ok((Test::of(&case.when, &packed.layout)?, packed.put(part, &case.to)?)));
             let packs: Result<Vec<_>, FormulaError> = packs.collect();
             // Two that move one part may pass it to and fro for ever: they are always looked at.
             let alone = machine.follows.iter().filter(|other| other.part == *part).count() == 1;
-            let mut reads = if alone { packed.field(packed.part(part)?).mask() } else { State::MAX };
-            let mut note = |name: &SmolStr| reads |= packed.names.get(name).map_or(0, |at| packed.field(*at).mask());
+            let mut reads = if alone { packed.layout.field_of(part)?.mask() } else { State::MAX };
+            let mut note = |name: &SmolStr| reads |= packed.layout.field_of(name).map_or(0, Field::mask);
             cases.iter().for_each(|case| case.when.reads(&mut |name, _| note(name)));
             packed.follows.push(PackedFollow { reads, cases: packs? });
         }
@@ -137,7 +112,7 @@ impl Packed {
             let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
             let when = answered(when, known);
             if when != Condition::Always(false) {
-                events.push(PackedEvent { number, when: Test::of(&when, self)?, put });
+                events.push(PackedEvent { number, when: Test::of(&when, &self.layout)?, put });
             }
         }
         Ok(events)
@@ -149,32 +124,9 @@ impl Packed {
         self.events.get(at).map(Vec::as_slice).unwrap_or_default()
     }
 
-    pub(super) fn part(&self, name: &str) -> Result<usize, FormulaError> {
-        self.names.get(name).copied().ok_or_else(|| FormulaError::domain(format!("`{name}`"), "a part of what is explored"))
-    }
-
-    pub(super) fn state(&self, part: usize, state: &str) -> Result<State, FormulaError> {
-        let states = self.states.get(part);
-        let found = states.and_then(|states| states.iter().position(|one| one == state));
-        found.map(|at| at as State).ok_or_else(|| {
-            let known = states.map(|states| states.join(", ")).unwrap_or_default();
-            FormulaError::domain(format!("the state `{state}`"), format!("one of {known}"))
-        })
-    }
-
-    /// How many states a part has.
-    pub(super) fn count(&self, part: usize) -> usize {
-        self.states.get(part).map_or(0, Vec::len)
-    }
-
-    pub(super) fn field(&self, part: usize) -> Field {
-        self.fields.get(part).copied().unwrap_or(Field { shift: 0, bits: 0 })
-    }
-
     fn put(&self, part: &str, state: &str) -> Result<Put, FormulaError> {
-        let part = self.part(part)?;
-        let at = self.state(part, state)?;
-        let field = self.field(part);
+        let at = self.layout.state(self.layout.part(part)?, state)?;
+        let field = self.layout.field_of(part)?;
         Ok(Put { mask: field.mask(), bits: field.of(at) })
     }
 
@@ -217,25 +169,5 @@ impl Packed {
 impl Put {
     fn and(self, more: Put) -> Put {
         Put { mask: self.mask | more.mask, bits: self.bits & !more.mask | more.bits }
-    }
-}
-
-impl Field {
-    pub(super) fn mask(self) -> State {
-        self.of((1 << self.bits) - 1)
-    }
-
-    /// The number of the state that it has in one of all.
-    fn at(self, state: State) -> State {
-        (state & self.mask()).checked_shr(self.shift).unwrap_or(0)
-    }
-
-    /// What is left of it without its lowest bits.
-    pub(super) fn above(self, low: u32) -> Field {
-        Field { shift: self.shift + low, bits: self.bits - low }
-    }
-
-    pub(super) fn of(self, at: State) -> State {
-        at.checked_shl(self.shift).unwrap_or(0)
     }
 }

@@ -1,8 +1,9 @@
 //! Breadth first through all states that a packed machine can come to.
 
 use super::bits::Test;
+use super::layout::State;
 use super::machine::{Asks, Promise};
-use super::packed::{Packed, Settled, State};
+use super::packed::{Packed, Settled};
 use crate::calc::FormulaError;
 use rustc_hash::{FxHashMap, FxHashSet};
 use smol_str::SmolStr;
@@ -185,12 +186,12 @@ pub(super) fn search(
 fn asked(packed: &Packed, by_whom: &[SmolStr], promise: &Promise) -> Result<Asked, FormulaError> {
     let of = |wanted: &[SmolStr]| by_whom.iter().map(|by| wanted.is_empty() || wanted.contains(by)).collect();
     Ok(match &promise.asks {
-        Asks::Never(condition) => Asked::Never(Test::of(condition, packed)?),
+        Asks::Never(condition) => Asked::Never(Test::of(condition, &packed.layout)?),
         Asks::NeverBy { by, becomes, unless } => {
-            Asked::NeverBy { by: of(by), becomes: Test::of(becomes, packed)?, unless: Test::of(unless, packed)? }
+            Asked::NeverBy { by: of(by), becomes: Test::of(becomes, &packed.layout)?, unless: Test::of(unless, &packed.layout)? }
         }
         Asks::Possible { by, goal, whenever } => {
-            Asked::Possible { by: of(by), goal: Test::of(goal, packed)?, whenever: Test::of(whenever, packed)? }
+            Asked::Possible { by: of(by), goal: Test::of(goal, &packed.layout)?, whenever: Test::of(whenever, &packed.layout)? }
         }
     })
 }

@@ -2,8 +2,9 @@
 
 use super::bits::Test;
 use super::condition::Condition;
+use super::layout::State;
 use super::machine::{Asks, Event, Machine, Promise};
-use super::packed::{Packed, Settled, State};
+use super::packed::{Packed, Settled};
 use super::promises::Limits;
 use super::reduce::{self, Reduced};
 use crate::calc::FormulaError;
@@ -35,7 +36,7 @@ pub fn transitions(
     let asks_all = Promise { name: Default::default(), asks: Asks::Never(Condition::Any(states.as_slice().into())) };
     let part = reduced.only(&reduced.cone(reduce::read_by(&asks_all)));
     let packed = Packed::of(&part.machine)?;
-    let tests = states.iter().map(|state| Test::of(state, &packed)).collect::<Result<Vec<Test>, FormulaError>>()?;
+    let tests = states.iter().map(|state| Test::of(state, &packed.layout)).collect::<Result<Vec<Test>, FormulaError>>()?;
     let told = |state: State| tests.iter().position(|test| test.holds(state));
     let mut known = FxHashSet::default();
     let mut open = Vec::new();

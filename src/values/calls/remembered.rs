@@ -82,6 +82,14 @@ impl Remembered {
     }
 }
 
+impl Value {
+    /// Puts into a mark what tells this value from most others; values that are the same put the same.
+    pub(crate) fn mark(&self, hasher: &mut FxHasher) {
+        let mut all = usize::MAX;
+        mark(self, hasher, &mut all);
+    }
+}
+
 /// What tells one question from another; whether they are the same is asked afterwards.
 fn mark(value: &Value, hasher: &mut FxHasher, left: &mut usize) {
     let numbers = |parts: &[crate::values::value::Quantity], hasher: &mut FxHasher| {
