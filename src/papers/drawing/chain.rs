@@ -124,6 +124,8 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
     }
     let mut taken: Vec<Rect> = Vec::new();
     let mut leaders: Vec<(Point, Point)> = Vec::new();
+    // Of texts beside their stretches: the middles of these, and where they stand along the chain.
+    let mut outside: Vec<(f64, f64)> = Vec::new();
     let mut farthest = base.at(*first, line, BEYOND + AIR);
     for ([a, b], words, of_several) in told(places, words) {
         let words = words.as_str();
@@ -143,23 +145,29 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
         let mut placed = None;
         // A dimension is never left out: where nothing is clear of all lines, it stands clear of the other texts.
         let rows = (0..MOST_ROWS).map(|row| (row, true)).chain((0..MOST_ROWS + places.len()).map(|row| (row, false)));
-        'rows: for (row, of_lines) in rows {
+        // Texts beside their stretches stand in the order of these.
+        let in_order = |shift: f64| outside.iter().all(|(other, at)| (middle - other) * (middle + shift * length - at) > 0.0);
+        // Beside its stretch farther out rather than far away along the chain, where it would be read as another's.
+        let shifts = [0.0, 0.55, -0.55, 0.8, -0.8, 1.2, -1.2, 1.7, -1.7];
+        let near_by = (0..2).flat_map(|row| shifts.iter().take(5).map(move |shift| (row, true, *shift)));
+        let everywhere = rows.flat_map(|(row, of_lines)| shifts.map(|shift| (row, of_lines, shift)));
+        let tried = near_by.chain(everywhere.clone()).filter(|(.., shift)| in_order(*shift));
+        for (row, of_lines, shift) in tried.chain(everywhere) {
             #[expect(clippy::cast_precision_loss, reason = "a few rows")]
             let near = BEYOND + AIR + row as f64 * ROW;
-            for shift in [0.0, 0.55, -0.55, 0.8, -0.8, 1.2, -1.2, 1.7, -1.7] {
-                let text = base.along(middle + shift * length, line, near, words);
-                let bounds = text.bounds().grown(AIR / 2.0);
-                let leader = (base.at(middle, line, 0.0), base.at(middle, line, near));
-                let clear_of_lines = || {
-                    base.is_clear(&bounds)
-                        && !taken.iter().any(|rect| rect.is_crossed_by(leader.0, leader.1))
-                        && !leaders.iter().any(|(from, to)| bounds.is_crossed_by(*from, *to))
-                };
-                if !taken.iter().any(|rect| rect.overlaps(&bounds)) && (!of_lines || clear_of_lines()) {
-                    let joint = base.at(middle + shift * length, line, near);
-                    placed = Some((text, bounds, leader, joint));
-                    break 'rows;
-                }
+            let text = base.along(middle + shift * length, line, near, words);
+            let bounds = text.bounds().grown(AIR / 2.0);
+            let leader = (base.at(middle, line, 0.0), base.at(middle, line, near));
+            let clear_of_lines = || {
+                base.is_clear(&bounds)
+                    && !taken.iter().any(|rect| rect.is_crossed_by(leader.0, leader.1))
+                    && !leaders.iter().any(|(from, to)| bounds.is_crossed_by(*from, *to))
+            };
+            if !taken.iter().any(|rect| rect.overlaps(&bounds)) && (!of_lines || clear_of_lines()) {
+                let joint = base.at(middle + shift * length, line, near);
+                placed = Some((text, bounds, leader, joint));
+                outside.push((middle, middle + shift * length));
+                break;
             }
         }
         if let Some((text, bounds, leader, joint)) = placed {
