@@ -148,7 +148,8 @@ pub fn steps(base: &Base, places: &[f64], words: &[String], items: &mut Vec<Item
         // Texts beside their stretches stand in the order of these.
         let in_order = |shift: f64| outside.iter().all(|(other, at)| (middle - other) * (middle + shift * length - at) > 0.0);
         // Beside its stretch farther out rather than far away along the chain, where it would be read as another's.
-        let shifts = [0.0, 0.55, -0.55, 0.8, -0.8, 1.2, -1.2, 1.7, -1.7];
+        let inwards = if f64::midpoint(*first, *last) < middle { -1.0 } else { 1.0 };
+        let shifts = [0.0, 0.55, 0.8, -0.55, -0.8, 1.2, -1.2, 1.7, -1.7].map(|shift| shift * inwards);
         let near_by = (0..2).flat_map(|row| shifts.iter().take(5).map(move |shift| (row, true, *shift)));
         let everywhere = rows.flat_map(|(row, of_lines)| shifts.map(|shift| (row, of_lines, shift)));
         let tried = near_by.chain(everywhere.clone()).filter(|(.., shift)| in_order(*shift));

@@ -108,7 +108,7 @@ pub(super) fn pages(drawn: &[Drawn], room: &Rect, system: System) -> Vec<Page> {
                 .filter(|group| !group.items.is_empty())
                 .collect();
             let window = Rect { from: room.from, to: [room.from[0] + window[0], room.from[1] + window[1]] };
-            groups.push(marks(&window, [row, column], [rows, columns]));
+            groups.push(marks(&window, [row, column], [rows, columns], &groups));
             groups.push(rule([room.from[0], room.to[1] - 4.0], system));
             let view = View { name: "template".into(), title: String::new(), origin: shift, ratio: 1.0, travel: 0.0, groups };
             pages.push(Page { view, number: row * columns + column + 1, of: rows * columns, place: [row + 1, column + 1] });
@@ -182,8 +182,11 @@ fn moved(item: Item, [dx, dy]: Point) -> Item {
     }
 }
 
-/// Where the page is cut, and where its neighbours begin.
-fn marks(window: &Rect, [row, column]: [usize; 2], [rows, columns]: [usize; 2]) -> Group {
+/// Places along an edge at which its text is tried, mm from the beginning.
+const ALONG_THE_EDGE: [f64; 4] = [30.0, 60.0, 90.0, 45.0];
+
+/// Where the page is cut, and where its neighbours begin; what is drawn there is not written over.
+fn marks(window: &Rect, [row, column]: [usize; 2], [rows, columns]: [usize; 2], drawn: &[Group]) -> Group {
     let mut items = Vec::new();
     for (x, inward) in [(window.from[0], 1.0), (window.to[0], -1.0)] {
         for (y, downward) in [(window.from[1], 1.0), (window.to[1], -1.0)] {
@@ -192,18 +195,29 @@ fn marks(window: &Rect, [row, column]: [usize; 2], [rows, columns]: [usize; 2]) 
         }
     }
     let page = |row: usize, column: usize| row * columns + column + 1;
-    let text = |at: Point, words: String, turned: bool| Item::Text(Text { at, words, height: SMALL, anchor: Anchor::Middle, turned });
+    let is_free = |text: &Text| {
+        let bounds = text.bounds();
+        let lines = drawn.iter().flat_map(|group| &group.items).filter_map(|item| match item {
+            Item::Path { points, .. } => Some(points),
+            _ => None,
+        });
+        !lines.flat_map(|points| points.windows(2)).any(|pair| matches!(pair, [from, to] if bounds.is_crossed_by(*from, *to)))
+    };
+    let text = |at: &dyn Fn(f64) -> Point, words: &str, turned: bool| {
+        let text = |along: f64| Text { at: at(along), words: words.to_owned(), height: SMALL, anchor: Anchor::Middle, turned };
+        Item::Text(ALONG_THE_EDGE.iter().map(|along| text(*along)).find(is_free).unwrap_or_else(|| text(ALONG_THE_EDGE[0])))
+    };
     if column + 1 < columns {
         let x = window.to[0] - OVERLAP;
         items.push(Item::segment([x, window.from[1]], [x, window.to[1]], LineType::Hidden));
-        let at = [x + OVERLAP / 2.0, window.from[1] + 30.0];
-        items.push(text(at, format!("page {} lies over this edge", page(row, column + 1)), true));
+        let at = |along: f64| [x + OVERLAP / 2.0, window.from[1] + along];
+        items.push(text(&at, &format!("page {} lies over this edge", page(row, column + 1)), true));
     }
     if row + 1 < rows {
         let y = window.to[1] - OVERLAP;
         items.push(Item::segment([window.from[0], y], [window.to[0], y], LineType::Hidden));
-        let at = [window.from[0] + 40.0, y + OVERLAP / 2.0];
-        items.push(text(at, format!("page {} lies over this edge", page(row + 1, column)), false));
+        let at = |along: f64| [window.from[0] + along, y + OVERLAP / 2.0];
+        items.push(text(&at, &format!("page {} lies over this edge", page(row + 1, column)), false));
     }
     Group { of: "joins".into(), layer: "joins".into(), moves_with: None, items }
 }

@@ -15,6 +15,7 @@ mod reach;
 mod report;
 mod rules;
 mod sarif;
+mod sheets;
 mod tidy;
 mod value;
 #[cfg(unix)]
