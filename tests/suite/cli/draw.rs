@@ -197,7 +197,10 @@ fn parts_of_the_metric_design_stand_where_its_lines_say() {
 fn parts_of_the_us_design_stand_where_its_lines_say() {
     // Lines of the tracks at 2-3/4 in and 9 ft 9-1/4 in; a 2x10 is 1-1/2 by 9-1/4 in, a 6x6 5-1/2 in square (ALSC PS 20-20, dressed dry).
     let (sw, ne) = (2.75, 117.25);
-    let ridge = 89.5 + 132.0 * 7_f64.to_radians().tan();
+    let slope = 7_f64.to_radians().tan();
+    // Up from the plate: rail, half a wheel, bracket, a 2x6 on edge, and the slope, which meets the line 8-3/4 in from its edge.
+    let eaves = 76.5 + 1.75 + 2.5 + 3.0 + 5.5 + 7.0 - 8.75 * slope;
+    let (drip, ridge) = (eaves - 20.75, eaves + 132.0 * slope);
     read_back(
         "sorrel_kettle.plate",
         &[
@@ -213,8 +216,8 @@ fn parts_of_the_us_design_stand_where_its_lines_say() {
             ("foundation", "foundation", "sw_stem", [0.0, 144.0, sw - 4.0, sw + 4.0]),
             ("side", "shut", "sw_beam", [0.0, 300.0, 67.25, 76.5]),
             ("side", "shut", "sw_wall", [0.0, 144.0, -18.0, 67.25]),
-            ("side", "shut", "main_roof", [-6.0, 150.0, 72.75, ridge]),
-            ("side", "open", "main_roof", [132.0, 288.0, 72.75, ridge]),
+            ("side", "shut", "main_roof", [-6.0, 150.0, drip, ridge]),
+            ("side", "open", "main_roof", [132.0, 288.0, drip, ridge]),
             ("side", "shut", "pier_block", [54.0, 90.0, -66.0, -18.0]),
             ("side", "shut", "sw_gantry[2]", [241.25, 246.75, -18.0, 67.25]),
             ("section", "section", "sw_wall", [sw - 2.75, sw + 2.75, -18.0, 67.25]),
@@ -223,7 +226,7 @@ fn parts_of_the_us_design_stand_where_its_lines_say() {
             ("wall_frames", "right", "sw_wall", [0.0, 144.0, -18.0, 67.25]),
             ("roof_frame", "roof_frame", "ne_sill", [-6.0, 150.0, ne - 1.5, ne + 1.5]),
             ("section", "section", "pier_block", [42.0, 78.0, -66.0, -18.0]),
-            ("section", "section", "main_roof", [-6.0, 126.0, 72.75, ridge]),
+            ("section", "section", "main_roof", [-6.0, 126.0, drip, ridge]),
         ],
         0.0254,
     );
@@ -233,7 +236,10 @@ fn parts_of_the_us_design_stand_where_its_lines_say() {
 fn parts_of_the_design_of_steel_beams_stand_where_its_lines_say() {
     // Lines of the beams at 2-3/4 in and 10 ft 3-1/4 in; HSS 4x4 is 4 in square (ASTM A500), a 6x6 5-1/2 in (ALSC PS 20-20, dressed dry).
     let (south, north) = (2.75, 123.25);
-    let ridge = 90.5 + 69.0 * 30_f64.to_radians().tan();
+    let slope = 30_f64.to_radians().tan();
+    // Up from the beam: rail, half a wheel, bracket, a 2x6 on edge, and the slope, which meets the line 8-3/4 in from its edge.
+    let eaves = 80.0 + 1.25 + 2.0 + 2.5 + 5.5 + 7.25 - 8.75 * slope;
+    let (drip, ridge) = (eaves - 15.5, eaves + 69.0 * slope);
     read_back(
         "tamarack_bench.plate",
         &[
@@ -252,8 +258,8 @@ fn parts_of_the_design_of_steel_beams_stand_where_its_lines_say() {
             ("foundation", "foundation", "south_stem", [-1.25, 169.25, -1.25, 6.75]),
             ("side", "shut", "south_beam", [0.0, 348.0, 76.0, 80.0]),
             ("side", "shut", "south_wall", [0.0, 168.0, 0.0, 76.0]),
-            ("side", "shut", "main_roof", [-6.0, 174.0, 76.5, ridge]),
-            ("side", "open", "main_roof", [158.0, 338.0, 76.5, ridge]),
+            ("side", "shut", "main_roof", [-6.0, 174.0, drip, ridge]),
+            ("side", "open", "main_roof", [158.0, 338.0, drip, ridge]),
             ("side", "shut", "south_steel[1]", [280.0, 284.0, -8.0, 76.0]),
             ("section", "section", "south_wall", [0.0, 5.5, 0.0, 76.0]),
             ("section", "section", "north_beam", [north - 2.0, north + 2.0, 76.0, 80.0]),
@@ -262,7 +268,7 @@ fn parts_of_the_design_of_steel_beams_stand_where_its_lines_say() {
             // A glulam of 3-1/8 in between the rafters, from gable to gable.
             ("roof_frame", "roof_frame", "roof_ridge", [-3.0, 171.0, 63.0 - 1.5625, 63.0 + 1.5625]),
             ("section", "section", "pier_block", [42.0, 84.0, -56.0, -8.0]),
-            ("section", "section", "main_roof", [-6.0, 132.0, 76.5, ridge]),
+            ("section", "section", "main_roof", [-6.0, 132.0, drip, ridge]),
         ],
         0.0254,
     );

@@ -70,7 +70,7 @@ const US: [(&str, &str); 17] = [
     ("rated_up        3000 lbf", "rated_up        3300 lbf"),
     ("takes_energy  40 ft-lbf", "takes_energy  45 ft-lbf"),
     ("working_load  2000 lb", "working_load  2400 lb"),
-    ("depth         42 in", "depth         48 in"),
+    ("depth         44 in", "depth         48 in"),
     ("stall_force    200 lbf        # slip clutch in the sprocket", "stall_force    200 lbf"),
     ("\"The neighbors' barn\"", "\"A barn\""),
 ];
