@@ -99,18 +99,27 @@ impl Engine<'_> {
             None => Ok(true),
         });
         match applies {
-            Ok(true) => Some(self.bound(scope)),
-            Ok(false) => None,
+            Ok(true) => self.bound(scope, None),
+            // What does not apply as it is written may apply, and fail, at an end of a tolerance.
+            Ok(false) if worst::all_ends(self.evaluator, &reads).is_empty() => None,
+            Ok(false) => self.bound(scope, Some(&reads)),
             Err(lack) => Some(self.undecided(scope, &lack, &reads)),
         }
     }
 
-    fn bound(&self, scope: &mut Scope) -> Finding {
+    /// The finding on one binding. `asked` is what `when` read where it holds at an end of some tolerance at the most: then
+    /// there is a finding only if something fails there.
+    fn bound(&self, scope: &mut Scope, asked: Option<&[NodeId]>) -> Option<Finding> {
         match (&self.rule.demand, &self.rule.capacity, &self.rule.require) {
-            (Some(demand), Some(capacity), _) => self.compared(scope, demand, capacity),
-            (_, _, Some(require)) => self.required(scope, require),
-            _ => self.undecided(scope, &Lack::Faulty, &[]),
+            (Some(demand), Some(capacity), _) => self.compared(scope, demand, capacity, asked),
+            (_, _, Some(require)) => self.required(scope, require, asked),
+            _ => Some(self.undecided(scope, &Lack::Faulty, &[])),
         }
+    }
+
+    /// Whether the rule applies, with the numbers as they are turned.
+    fn applies(&self, scope: &mut Scope) -> Result<bool, Lack> {
+        self.rule.when.as_ref().map_or(Ok(true), |when| self.evaluator.condition(when, scope))
     }
 
     fn sides(&self, scope: &mut Scope, demand: &Expr, capacity: &Expr) -> Result<Sides, Lack> {
@@ -137,22 +146,29 @@ impl Engine<'_> {
         units::common_unit(&numbers, worst.demand.dim, written, self.evaluator.system()).map(Arc::new)
     }
 
-    fn compared(&self, scope: &mut Scope, demand: &Arc<Expr>, capacity: &Arc<Expr>) -> Finding {
-        let (sides, reads) = self.evaluator.reading(|| self.sides(scope, demand, capacity));
+    fn compared(&self, scope: &mut Scope, demand: &Arc<Expr>, capacity: &Arc<Expr>, asked: Option<&[NodeId]>) -> Option<Finding> {
+        let (sides, mut reads) = self.evaluator.reading(|| self.sides(scope, demand, capacity));
         let nominal = match sides {
             Ok(sides) => sides,
+            Err(_) if asked.is_some() => return None,
             Err(Lack::Faulty) => {
                 self.say_sides_differ(scope, demand, capacity);
-                return self.undecided(scope, &Lack::Faulty, &reads);
+                return Some(self.undecided(scope, &Lack::Faulty, &reads));
             }
-            Err(lack) => return self.undecided(scope, &lack, &reads),
+            Err(lack) => return Some(self.undecided(scope, &lack, &reads)),
         };
+        reads.extend(asked.unwrap_or_default());
         let (ends, worst) = {
             let cell = std::cell::RefCell::new(scope.clone());
             worst::search(self.evaluator, &reads, &|| {
-                self.sides(&mut cell.borrow_mut(), demand, capacity).map(|sides| sides.demand.si - sides.capacity.si)
+                let scope = &mut cell.borrow_mut();
+                let over = self.sides(scope, demand, capacity).map(|sides| sides.demand.si - sides.capacity.si)?;
+                Ok(if over > 0.0 && asked.is_some() && !self.applies(scope)? { 0.0 } else { over })
             })
         };
+        if asked.is_some() && !self.evaluator.turned(&worst.turns, || self.applies(scope) == Ok(true)) {
+            return None;
+        }
         let reserve = self.reserve(scope);
         let mut finding = self.empty(scope);
         let subject = scope.clone();
@@ -187,7 +203,11 @@ impl Engine<'_> {
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict != Verdict::Fail) {
             // What is bound for one binding of the rule is not for the next.
             scope.clone_from(&subject);
-            return self.open_at_an_end(subject, lack, &reads);
+            return asked.is_none().then(|| self.open_at_an_end(subject, lack, &reads));
+        }
+        if asked.is_some() && finding.verdict == Verdict::Pass {
+            scope.clone_from(&subject);
+            return None;
         }
         // What to write instead is a planned value: the worst sides, but every line as it is written.
         if finding.verdict != Verdict::Pass {
@@ -205,22 +225,27 @@ impl Engine<'_> {
             finding.nominal = Some(Box::new((self.measure(nominal.demand), self.measure(nominal.capacity))));
         }
         self.say_why(&mut finding, scope, &reads);
-        finding
+        Some(finding)
     }
 
-    fn required(&self, scope: &mut Scope, require: &Arc<Expr>) -> Finding {
-        let (holds, reads) = self.evaluator.reading(|| self.evaluator.condition(require, scope));
+    fn required(&self, scope: &mut Scope, require: &Arc<Expr>, asked: Option<&[NodeId]>) -> Option<Finding> {
+        let (holds, mut reads) = self.evaluator.reading(|| self.evaluator.condition(require, scope));
         let holds = match holds {
             Ok(holds) => holds,
-            Err(lack) => return self.undecided(scope, &lack, &reads),
+            Err(_) if asked.is_some() => return None,
+            Err(lack) => return Some(self.undecided(scope, &lack, &reads)),
         };
+        reads.extend(asked.unwrap_or_default());
         // What only is borne may be past bearing at an end.
-        let (ends, worst) = if !holds && self.rule.tight_if.is_none() {
+        let (ends, worst) = if !holds && self.rule.tight_if.is_none() && asked.is_none() {
             (worst::all_ends(self.evaluator, &reads), Worst::default())
         } else {
             let cell = std::cell::RefCell::new(scope.clone());
             worst::search(self.evaluator, &reads, &|| {
                 let scope = &mut cell.borrow_mut();
+                if asked.is_some() && !self.applies(scope)? {
+                    return Ok(0.0);
+                }
                 Ok(match self.evaluator.condition(require, scope)? {
                     true => 0.0,
                     false if self.is_borne(scope) => 1.0,
@@ -228,6 +253,9 @@ impl Engine<'_> {
                 })
             })
         };
+        if asked.is_some() && !self.evaluator.turned(&worst.turns, || self.applies(scope) == Ok(true)) {
+            return None;
+        }
         let mut finding = self.empty(scope);
         self.evaluator.turned(&worst.turns, || {
             let holds = self.evaluator.condition(require, scope).unwrap_or(holds);
@@ -242,7 +270,10 @@ impl Engine<'_> {
             finding.message = self.words(self.says(holds), scope).unwrap_or_else(plain);
         });
         if let Some(lack) = worst.lack.as_ref().filter(|_| finding.verdict == Verdict::Pass) {
-            return self.open_at_an_end(scope.clone(), lack, &reads);
+            return asked.is_none().then(|| self.open_at_an_end(scope.clone(), lack, &reads));
+        }
+        if asked.is_some() && finding.verdict == Verdict::Pass {
+            return None;
         }
         if finding.verdict != Verdict::Pass {
             let judge =
@@ -250,7 +281,7 @@ impl Engine<'_> {
             self.say_help(&mut finding, scope, &ends, &worst.turns, &judge);
         }
         self.say_why(&mut finding, scope, &reads);
-        finding
+        Some(finding)
     }
 
     /// Whether what does not hold is tight and no failure.

@@ -3,6 +3,7 @@
 //! The formulas alone are held against their sources in `published`; here it is that the right one is asked, and that a slip of
 //! the pen is told at its line.
 
+mod applies_at_an_end;
 mod joints;
 mod limits;
 mod machine;
