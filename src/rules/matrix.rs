@@ -5,6 +5,7 @@
 
 use super::{Finding, NotBegun, Verdict};
 use crate::design::State;
+use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
 /// How an action in a state stands in a design.
@@ -51,17 +52,21 @@ pub struct Looked<'c> {
 /// its rules waits for a line, one at least had something to look at, and none is of an area in which a part is not begun.
 #[must_use]
 pub fn cells<'c>(states: &'c [State], findings: &[Finding], not_begun: &[NotBegun]) -> Vec<Looked<'c>> {
-    let answered = |rules: &[SmolStr]| rules.iter().filter(|rule| findings.iter().any(|finding| finding.rule == **rule)).count();
+    // Whether all that a rule has found is known; of a rule that has found nothing, nothing.
+    let mut known: FxHashMap<&str, bool> = FxHashMap::default();
+    for finding in findings {
+        *known.entry(&finding.rule).or_insert(true) &= finding.verdict != Verdict::Undetermined;
+    }
+    let answered = |rules: &[SmolStr]| rules.iter().filter(|rule| known.contains_key(rule.as_str())).count();
     let standing = |rules: &[SmolStr]| {
         if rules.is_empty() {
             return Standing::NotChecked;
         }
-        let of = || findings.iter().filter(|finding| rules.contains(&finding.rule));
-        let all_known = of().all(|finding| finding.verdict != Verdict::Undetermined);
+        let all_known = rules.iter().filter_map(|rule| known.get(rule.as_str())).all(|known| *known);
         let area = |rule: &SmolStr| rule.split('.').next().unwrap_or_default().to_owned();
-        let unasked = |rule: &SmolStr| !findings.iter().any(|finding| finding.rule == *rule);
+        let unasked = |rule: &SmolStr| !known.contains_key(rule.as_str());
         let begun = !rules.iter().any(|rule| unasked(rule) && not_begun.iter().any(|one| one.area == area(rule)));
-        if of().next().is_some() && all_known && begun { Standing::Checked } else { Standing::Open }
+        if answered(rules) > 0 && all_known && begun { Standing::Checked } else { Standing::Open }
     };
     let each = states.iter().flat_map(|state| state.cells.iter().map(move |cell| (state, cell)));
     each.map(|(state, cell)| Looked {

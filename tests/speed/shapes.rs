@@ -14,7 +14,7 @@ use wallplate::text::Source;
 type Shape = (&'static str, fn(usize) -> String);
 
 /// Each shape that once took longer than it should.
-const ALL: [Shape; 7] = [
+const ALL: [Shape; 9] = [
     ("sound bays", super::generate::design),
     ("roofs that are only begun", begun),
     ("clamps that are only begun, on one roof", on_one_roof),
@@ -22,6 +22,8 @@ const ALL: [Shape; 7] = [
     ("named values", named),
     ("names that stand for nothing", nameless),
     ("links to nothing", unlinked),
+    ("blocks that all say the same", alike),
+    ("brackets that are never closed", unclosed),
 ];
 
 /// The argument after which a shape and its lines are named.
@@ -119,4 +121,14 @@ fn unlinked(lines: usize) -> String {
     text(lines, 3, |text, at| {
         let _ = writeln!(text, "clamp clamp_{at} {{\n  holds roof_number_{at}\n}}");
     })
+}
+
+fn alike(lines: usize) -> String {
+    text(lines, 3, |text, at| {
+        let _ = writeln!(text, "magnet magnet_{at} {{\n  station 1 m\n}}");
+    })
+}
+
+fn unclosed(lines: usize) -> String {
+    "clamp clamp_0 {\n".to_owned() + &text(lines, 1, |text, _| text.push_str("x sqrt(\n"))
 }
