@@ -8,7 +8,7 @@ use crate::problem::Place;
 use crate::values::{Lack, MOST_MISSING, Missing, MissingLine, Scope};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::sync::Arc;
 
 /// Missing lines as they are told, each with the value that it would be of.
@@ -19,6 +19,8 @@ type Told = (Arc<[Arc<MissingLine>]>, Arc<[Option<NodeId>]>);
 pub(super) struct Lacking {
     lists: RefCell<FxHashMap<Arc<[Missing]>, Told>>,
     lines: RefCell<FxHashMap<Missing, Arc<MissingLine>>>,
+    /// Whether anything in the design is guessed, asked once.
+    pub(super) guessed: OnceCell<bool>,
 }
 
 impl Engine<'_> {

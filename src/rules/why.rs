@@ -171,7 +171,7 @@ impl Engine<'_> {
 
     fn guesses(&self, reads: &[NodeId]) -> Vec<Guess> {
         let design = self.evaluator.design();
-        if !design.has_guesses() {
+        if !self.lacking.guessed.get_or_init(|| design.has_guesses()) {
             return Vec::new();
         }
         let is_guessed = |node: &NodeId| match design.node_kind(*node) {

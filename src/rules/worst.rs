@@ -74,8 +74,12 @@ pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn()
     if ends.is_empty() {
         return (ends, Worst::default());
     }
+    let (nominal, stands_on) = evaluator.reading(badness);
+    // What stands on values that come to the same at these ends comes to the same.
+    let at_ends =
+        |turns: &[Turn]| evaluator.turned(turns, || if evaluator.are_as_written(&stands_on) { nominal.clone() } else { badness() });
     for _ in 0..MOST_WIDENED {
-        let (worst, more) = evaluator.reading(|| among(&ends, &|turns| evaluator.turned(turns, badness)));
+        let (worst, more) = evaluator.reading(|| among(&ends, &at_ends));
         reads.extend(more);
         let wider = toleranced(evaluator, evaluator.below_at_worst(&reads));
         if wider.len() <= ends.len() {
@@ -83,7 +87,7 @@ pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn()
         }
         ends = wider;
     }
-    let worst = among(&ends, &|turns| evaluator.turned(turns, badness));
+    let worst = among(&ends, &at_ends);
     (ends, worst)
 }
 

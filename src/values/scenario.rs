@@ -252,13 +252,23 @@ impl Evaluator {
         }
     }
 
-    /// Whether all that a value was worked out from is here as it is in the design: then it is so itself, and need not be worked
-    /// out again. The first that differs ends the question, since what would have been read after it is not known.
-    fn stands_on_the_same(&self, node: NodeId) -> bool {
-        self.reads(node).iter().all(|read| match self.standing(*read) {
+    /// Whether all of these values are here as they are in the design.
+    #[must_use]
+    pub fn are_as_written(&self, nodes: &[NodeId]) -> bool {
+        nodes.iter().all(|node| self.is_as_written(*node))
+    }
+
+    fn is_as_written(&self, node: NodeId) -> bool {
+        match self.standing(node) {
             Some(Standing::Other { same, .. }) => same,
             Some(Standing::Working) => false,
             _ => true,
-        })
+        }
+    }
+
+    /// Whether all that a value was worked out from is here as it is in the design: then it is so itself, and need not be worked
+    /// out again. The first that differs ends the question, since what would have been read after it is not known.
+    fn stands_on_the_same(&self, node: NodeId) -> bool {
+        self.are_as_written(&self.reads(node))
     }
 }
