@@ -1,9 +1,11 @@
 //! What is there twice, and what nobody speaks of.
 
 use super::body::Survey;
+use super::supposing::line;
+use crate::calc::FormulaError;
 use crate::design::{ComponentId, Design, Entry, Type};
 use crate::syntax::tree::{Expr, Node};
-use crate::values::{Evaluator, Question, Refusal, Value};
+use crate::values::{Evaluator, Lack, Question, Refusal, Value};
 use rustc_hash::{FxHashMap, FxHashSet, FxHasher};
 use std::hash::{Hash, Hasher};
 
@@ -81,6 +83,37 @@ fn says_the_same(evaluator: &Evaluator, one: ComponentId, other: ComponentId) ->
         (Some(_), Some(_)) => evaluator.property(one, at).is_ok_and(|value| evaluator.property(other, at) == Ok(value)),
         _ => false,
     })
+}
+
+impl Survey for InOnePlace {
+    fn answer(self, evaluator: &Evaluator) -> Result<Vec<ComponentId>, Refusal> {
+        if self.apart <= 0.0 {
+            return Err(FormulaError::domain("`apart`", "above zero").into());
+        }
+        // Each in a square as wide as that: only who stands in the same or in one beside it is near.
+        let mut cells: FxHashMap<(i64, i64), Vec<[f64; 2]>> = FxHashMap::default();
+        let mut found = Vec::new();
+        for id in self.components.ids() {
+            let (along, across) = (line(evaluator, id, &self.along)?, line(evaluator, id, &self.across)?);
+            let number = |node| evaluator.value(node).map(|value| value.si());
+            match (number(along), number(across)) {
+                (Ok(Some(along)), Ok(Some(across))) => {
+                    #[expect(clippy::cast_possible_truncation, reason = "what lies farther out than that is in one cell")]
+                    let cell = ((along / self.apart).floor() as i64, (across / self.apart).floor() as i64);
+                    let beside = (-1..=1).flat_map(|one| (-1..=1).map(move |other| (one, other)));
+                    let near = beside.filter_map(|(one, other)| cells.get(&(cell.0.saturating_add(one), cell.1.saturating_add(other))));
+                    let is_near = |place: &[f64; 2]| (place[0] - along).abs().max((place[1] - across).abs()) < self.apart;
+                    if near.flatten().any(is_near) {
+                        found.push(id);
+                    }
+                    cells.entry(cell).or_default().push([along, across]);
+                }
+                (Err(Lack::Faulty), _) | (_, Err(Lack::Faulty)) => found.push(id),
+                _ => {}
+            }
+        }
+        Ok(found)
+    }
 }
 
 impl Survey for Unnamed {

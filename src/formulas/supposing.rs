@@ -9,7 +9,7 @@ use crate::values::{Evaluator, Lack, Refusal, Value};
 include!(concat!(env!("OUT_DIR"), "/formulas_supposing.rs"));
 
 /// The line of that name of a component.
-fn line(evaluator: &Evaluator, component: ComponentId, name: &str) -> Result<NodeId, FormulaError> {
+pub(super) fn line(evaluator: &Evaluator, component: ComponentId, name: &str) -> Result<NodeId, FormulaError> {
     let design = evaluator.design();
     let property = design.kind(design.component(component).kind).property(name);
     property

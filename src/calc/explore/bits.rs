@@ -80,14 +80,6 @@ impl Test {
         Ok(Test::Questions { questions, first })
     }
 
-    /// Whether it may be so where these bits are so, as far as they alone decide it.
-    pub(super) fn may_hold(&self, mask: State, bits: State) -> bool {
-        match self {
-            Test::Patterns(patterns) => patterns.iter().any(|pattern| (pattern.bits ^ bits) & pattern.mask & mask == 0),
-            Test::Questions { .. } => true,
-        }
-    }
-
     /// Whether it is so.
     pub(super) fn holds(&self, state: State) -> bool {
         match self {

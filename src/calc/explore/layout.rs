@@ -62,11 +62,6 @@ impl Layout {
         self.fields.get(part).copied().unwrap_or(Field { shift: 0, bits: 0 })
     }
 
-    /// Where each part stands, and how many states it has.
-    pub(super) fn fields(&self) -> impl Iterator<Item = (Field, usize)> {
-        self.fields.iter().copied().zip(self.states.iter().map(Vec::len))
-    }
-
     pub(super) fn field_of(&self, name: &str) -> Result<Field, FormulaError> {
         Ok(self.field(self.part(name)?))
     }
@@ -78,8 +73,8 @@ impl Field {
     }
 
     /// The number of the state that it has in one of all.
-    pub(super) fn at(self, state: State) -> usize {
-        usize::try_from((state & self.mask()).checked_shr(self.shift).unwrap_or(0)).unwrap_or(usize::MAX)
+    pub(super) fn at(self, state: State) -> State {
+        (state & self.mask()).checked_shr(self.shift).unwrap_or(0)
     }
 
     /// What is left of it without its lowest bits.

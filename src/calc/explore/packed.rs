@@ -8,8 +8,6 @@ use super::reduce::{Fixed, answered};
 use crate::calc::FormulaError;
 use smol_str::SmolStr;
 
-/// Events are sorted by the states of parts that have no more than these.
-const MOST_SORTED: usize = 64;
 /// So often what follows is looked at after one event: a chain of relays is shorter, what goes on changing flutters.
 const MOST_ROUNDS: usize = 64;
 
@@ -35,45 +33,10 @@ pub(super) struct PackedEvent {
 }
 
 impl PackedEvent {
-    /// Whether it may happen where a part is in that state, as far as that alone decides it.
-    fn may_be(&self, field: Field, state: State) -> bool {
-        let (mask, bits) = (field.mask(), field.of(state));
-        (self.put.mask != mask || self.put.bits != bits) && self.when.may_hold(mask, bits)
-    }
-
     /// The state that it makes of another, before anything follows; none if it may not happen there or changes nothing.
     pub(super) fn of(&self, state: State) -> Option<State> {
         let put = self.put.on(state);
         (put != state && self.when.holds(state)).then_some(put)
-    }
-}
-
-/// Events that may happen while a part is in one state, 64 at most.
-#[derive(Debug, Clone)]
-struct Block {
-    events: Vec<PackedEvent>,
-    /// For parts whose states rule events out: which are left in each of them, a bit for each.
-    left: Vec<(Field, Vec<u64>)>,
-}
-
-impl Block {
-    fn of(events: &[PackedEvent], layout: &Layout) -> Block {
-        let left_in = |field: Field, state: State| {
-            let may_be = events.iter().enumerate().filter(|(_, event)| event.may_be(field, state));
-            may_be.fold(0, |set, (at, _)| set | 1_u64 << at)
-        };
-        let every = events.iter().enumerate().fold(0, |set, (at, _)| set | 1_u64 << at);
-        let few = layout.fields().filter(|(_, states)| *states <= MOST_SORTED);
-        let sets = few.map(|(field, states)| (field, (0..states as State).map(|state| left_in(field, state)).collect()));
-        let left = sets.filter(|(_, sets): &(Field, Vec<u64>)| sets.iter().any(|set| *set != every)).collect();
-        Block { events: events.to_vec(), left }
-    }
-
-    fn events(&self, state: State) -> impl Iterator<Item = &PackedEvent> {
-        let left = self.left.iter().fold(u64::MAX, |left, (field, sets)| left & sets.get(field.at(state)).copied().unwrap_or(u64::MAX));
-        // The lowest bit is taken away again and again.
-        let bits = std::iter::successors(Some(left), |left| Some(left & left.wrapping_sub(1))).take_while(|left| *left != 0);
-        bits.map_while(|left| self.events.get(left.trailing_zeros() as usize))
     }
 }
 
@@ -92,7 +55,7 @@ pub(super) struct Packed {
     begins: State,
     /// The part of most states, and the events that may happen at all while it is in each of them.
     sorted_by: Field,
-    events: Vec<Vec<Block>>,
+    events: Vec<Vec<PackedEvent>>,
     follows: Vec<PackedFollow>,
 }
 
@@ -127,7 +90,7 @@ impl Packed {
         let anything = [SmolStr::default()];
         for state in most.map_or(anything.as_slice(), |part| part.states.as_slice()) {
             let events = packed.events_while(machine, &known(state))?;
-            packed.events.push(events.chunks(64).map(|events| Block::of(events, &packed.layout)).collect());
+            packed.events.push(events);
         }
         for Follow { part, cases } in &machine.follows {
             let packs = cases.iter().map(|case| Ok((Test::of(&case.when, &packed.layout)?, packed.put(part, &case.to)?)));
@@ -156,8 +119,9 @@ impl Packed {
     }
 
     /// The events that may happen in a state, in their order, some that may not among them.
-    pub(super) fn events(&self, state: State) -> impl Iterator<Item = &PackedEvent> {
-        self.events.get(self.sorted_by.at(state)).into_iter().flatten().flat_map(move |block| block.events(state))
+    pub(super) fn events(&self, state: State) -> &[PackedEvent] {
+        let at = usize::try_from(self.sorted_by.at(state)).unwrap_or(usize::MAX);
+        self.events.get(at).map(Vec::as_slice).unwrap_or_default()
     }
 
     fn put(&self, part: &str, state: &str) -> Result<Put, FormulaError> {
