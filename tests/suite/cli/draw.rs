@@ -222,7 +222,7 @@ fn parts_of_the_us_design_stand_where_its_lines_say() {
             ("side", "shut", "sw_gantry[2]", [241.25, 246.75, -18.0, 67.25]),
             ("section", "section", "sw_wall", [sw - 2.75, sw + 2.75, -18.0, 67.25]),
             ("section", "section", "ne_beam", [ne - 1.5, ne + 1.5, 67.25, 76.5]),
-            ("ends", "closed_end", "nw_wall", [5.5, 114.5, -18.0, 76.5]),
+            ("ends", "closed_end", "sw_wall", [sw - 2.75, sw + 2.75, -18.0, 67.25]),
             ("wall_frames", "right", "sw_wall", [0.0, 144.0, -18.0, 67.25]),
             ("roof_frame", "roof_frame", "ne_sill", [-6.0, 150.0, ne - 1.5, ne + 1.5]),
             ("section", "section", "pier_block", [42.0, 78.0, -66.0, -18.0]),
