@@ -80,8 +80,16 @@ fn the_whole_travel_in_the_wind() {
         let pull = number(&mut session, &format!("item(r.{run}, {at}).peak_pull"));
         assert_relative_eq!(pull, rolling - with + mass * v / 0.5, max_relative = 1e-9);
     }
-    assert_relative_eq!(number(&mut session, "max(r.opening_in_wind.peak_pull, r.closing_in_wind.peak_pull)"), rolling + wind + mass * v / 0.5, max_relative = 1e-9);
-    assert_relative_eq!(number(&mut session, "max(r.opening_in_wind.speed_at_stop, r.closing_in_wind.speed_at_stop)"), v, max_relative = 1e-9);
+    assert_relative_eq!(
+        number(&mut session, "max(r.opening_in_wind.peak_pull, r.closing_in_wind.peak_pull)"),
+        rolling + wind + mass * v / 0.5,
+        max_relative = 1e-9
+    );
+    assert_relative_eq!(
+        number(&mut session, "max(r.opening_in_wind.speed_at_stop, r.closing_in_wind.speed_at_stop)"),
+        v,
+        max_relative = 1e-9
+    );
     assert_eq!(verdicts(&session, "drive.gets_there", None), [Verdict::Pass; 2]);
     let weak = read(&text("mass 900 kg; breakaway 1; operating_drag 60 N", &drive.replace("900 N", "180 N"), OPEN_STOP));
     assert_eq!(verdicts(&weak, "drive.gets_there", None), [Verdict::Fail; 2], "123.6 N and 60 N against 180 N");
