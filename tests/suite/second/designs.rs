@@ -15,11 +15,13 @@ struct Known {
     crate_name: Option<&'static str>,
     /// Inside of `for`: what goes over crates does not do so again.
     inner: bool,
+    /// What a crate stands on may be asked, and which of them do something.
+    links: bool,
 }
 
 /// A design as text.
 pub fn design(chance: &mut Chance) -> String {
-    let mut known = Known { named: Vec::new(), crate_name: None, inner: true };
+    let mut known = Known { named: Vec::new(), crate_name: None, inner: true, links: false };
     let mut text = String::from(
         "kind crate \"what is looked at\" {\n  wide   length  required  \"across\"\n  deep   length  required  \"along\"\n  load   force   required  \"its load\"\n  spare  length  \"perhaps\"\n",
     );
@@ -147,6 +149,7 @@ fn leaf(chance: &mut Chance, known: &Known, dims: Dims, named: &[&str]) -> Strin
         (Some("this"), LENGTH) => (*chance.of(&["wide", "deep"])).to_owned(),
         (Some("this"), FORCE) => "load".to_owned(),
         (Some("this"), _) => literal(chance, dims),
+        (Some(name), LENGTH) if known.links && chance.once_in(5) => format!("{name}.under.{}", chance.of(&["wide", "deep", "half"])),
         (Some(name), LENGTH) => format!("{name}.{}", chance.of(&["wide", "deep", "half", "spare", "wide", "deep"])),
         (Some(name), FORCE) => format!("{name}.{}", chance.of(&["load", "borne"])),
         (Some(name), AREA) => format!("{name}.plan"),
@@ -173,6 +176,9 @@ fn condition(chance: &mut Chance, known: &Known, depth: usize) -> String {
     {
         return format!("given({name}.spare)");
     }
+    if let Some(name) = known.crate_name.filter(|_| known.links && chance.once_in(3)) {
+        return of_several(chance, known, name);
+    }
     let dims = *chance.of(&[LENGTH, FORCE, NUMBER]);
     let (a, b) = (expression(chance, known, dims, depth), expression(chance, known, dims, depth));
     let one = format!("{a} {} {b}", chance.of(&["<", "<=", ">", ">="]));
@@ -184,8 +190,84 @@ fn condition(chance: &mut Chance, known: &Known, depth: usize) -> String {
     }
 }
 
+/// A question about all of them, or about what stands on what.
+fn of_several(chance: &mut Chance, known: &Known, name: &str) -> String {
+    if known.inner {
+        return format!("{name}.under {} {}", chance.of(&["==", "!="]), if name == "x" { "c" } else { "c0" });
+    }
+    let inside = Known { named: known.named.clone(), crate_name: Some("x"), inner: true, links: true };
+    let which = match chance.below(4) {
+        0 => format!("x.under == {name}"),
+        1 => format!("x.under == {name} and {}", condition(chance, &inside, 0)),
+        2 => format!("x != {name}"),
+        _ => condition(chance, &inside, 1),
+    };
+    match chance.below(3) {
+        0 => format!("any({which} for x in crate)"),
+        1 => format!("all({} for x in crate where {which})", condition(chance, &inside, 0)),
+        _ => format!("count(x for x in crate where {which}) >= {}", chance.below(3)),
+    }
+}
+
+/// A design whose rule goes over one crate or two, some of them, and is asked only at times: as text.
+pub fn asked(chance: &mut Chance) -> String {
+    let mut known = Known { named: Vec::new(), crate_name: None, inner: true, links: true };
+    let mut text = String::from(
+        "kind crate \"what is looked at\" {\n  wide   length  required  \"across\"\n  deep   length  required  \"along\"\n  load   force   required  \"its load\"\n  spare  length  \"perhaps\"\n  under  link to crate  \"what it stands on\"\n",
+    );
+    // In its own kind what is worked out stands on what is written there.
+    (known.crate_name, known.links) = (Some("this"), false);
+    for (property, dims, ty) in [("plan", AREA, "area"), ("half", LENGTH, "length"), ("borne", FORCE, "force")] {
+        let _ = writeln!(text, "  {property}  {ty}  default {}  \"worked out\"", expression(chance, &known, dims, 1));
+    }
+    text.push_str("}\n");
+    (known.crate_name, known.links) = (None, true);
+    for at in 0..1 + chance.below(3) {
+        let dims = *chance.of(&[LENGTH, FORCE, NUMBER]);
+        let off = if chance.once_in(2) { tolerance(chance, dims) } else { String::new() };
+        let _ = writeln!(text, "let v{at} {}{off}", literal(chance, dims));
+        known.named.push((format!("v{at}"), dims));
+    }
+    let blocks = 1 + chance.below(3);
+    for at in 0..blocks {
+        let mut line = |property: &str, dims: Dims| {
+            let off = if chance.once_in(6) { tolerance(chance, dims) } else { String::new() };
+            format!("  {property}  {}{off}\n", literal(chance, dims))
+        };
+        let lines = [line("wide", LENGTH), line("deep", LENGTH), line("load", FORCE)].concat();
+        let spare = if chance.once_in(2) { line_of_spare(chance) } else { String::new() };
+        let under = if at > 0 && !chance.once_in(4) { format!("  under  c{}\n", chance.below(at)) } else { String::new() };
+        // Only the last are several: the others are named as what they carry.
+        let several = if at + 1 == blocks && chance.once_in(3) { "[1..2]" } else { "" };
+        let _ = write!(text, "crate c{at}{several} {{\n{lines}{spare}{under}}}\n");
+    }
+    (known.crate_name, known.inner) = (Some("c"), false);
+    let mut other = Known { named: known.named.clone(), crate_name: Some("c"), inner: false, links: true };
+    let mut each = "c in crate".to_owned();
+    match chance.below(4) {
+        0 => each = format!("c in crate where {}", condition(chance, &known, 1)),
+        1 => {
+            other.crate_name = Some("d");
+            each = format!(
+                "c in crate, d in crate where {}",
+                if chance.once_in(2) { "d.wide > c.wide".to_owned() } else { "d.under == c".to_owned() }
+            );
+        }
+        _ => {}
+    }
+    let when = if chance.once_in(2) { format!("  when  {}\n", condition(chance, &other, 1)) } else { String::new() };
+    let asks = if chance.once_in(2) {
+        format!("  require  {}\n", condition(chance, &known, 2))
+    } else {
+        let dims = *chance.of(&[LENGTH, FORCE, NUMBER]);
+        format!("  demand  {}\n  capacity  {}\n", expression(chance, &known, dims, 2), expression(chance, &other, dims, 2))
+    };
+    let _ = write!(text, "rule own.holds \"It holds\" {{\n  each  {each}\n{when}{asks}}}\n");
+    text
+}
+
 fn gathered(chance: &mut Chance, known: &Known, dims: Dims, depth: usize) -> String {
-    let inside = Known { named: known.named.clone(), crate_name: Some("x"), inner: true };
+    let inside = Known { named: known.named.clone(), crate_name: Some("x"), inner: true, links: known.links };
     let (value, which) = (expression(chance, &inside, dims, depth.min(1)), condition(chance, &inside, 0));
     format!("{}({value} for x in crate where {which})", chance.of(&["sum", "min", "max"]))
 }

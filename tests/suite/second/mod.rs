@@ -6,13 +6,19 @@
 //! mesh, motion by small steps of time. A few hundred designs each run with all other tests;
 //! `WALLPLATE_SECOND=100000 cargo test --test suite second -- --nocapture` takes as many as one likes.
 
+mod asked;
 mod beams;
 mod chance;
 mod designs;
+mod edited;
+mod ends;
 mod found;
+mod helps;
 mod holding;
+mod only;
 mod reader;
 mod rolling;
+mod verdicts;
 mod worst;
 
 /// How many designs to make up: as many as are asked for, or `usually`.

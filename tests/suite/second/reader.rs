@@ -59,7 +59,7 @@ type Found = Result<Value, Gone>;
 /// A design as it is read here: trees, and how far each toleranced line is turned.
 pub struct Reader<'t> {
     lets: BTreeMap<&'t str, &'t Expr>,
-    components: Vec<(&'t str, &'t str, BTreeMap<&'t str, &'t Expr>)>,
+    components: Vec<(String, &'t str, BTreeMap<&'t str, &'t Expr>)>,
     /// Kind and property: what it is worth if it is not written.
     defaults: BTreeMap<(&'t str, &'t str), &'t Expr>,
     /// Which properties of which kind are forces.
@@ -87,9 +87,16 @@ impl<'t> Reader<'t> {
             match item {
                 Item::Let(line) => drop(reader.lets.insert(line.name.text.as_str(), &line.value)),
                 Item::Component(block) => {
-                    let lines = block.lines.iter().map(|line| (line.name.text.as_str(), &*line.value)).collect();
+                    let lines: BTreeMap<_, _> = block.lines.iter().map(|line| (line.name.text.as_str(), &*line.value)).collect();
                     let name = block.name.as_ref().map_or("", |name| name.text.as_str());
-                    reader.components.push((name, block.kind.text.as_str(), lines));
+                    // Of several in one block each is a component with these lines.
+                    let names = match block.elements {
+                        Some((from, to, _)) => (from..=to).map(|at| format!("{name}[{at}]")).collect(),
+                        None => vec![name.to_owned()],
+                    };
+                    for name in names {
+                        reader.components.push((name, block.kind.text.as_str(), BTreeMap::clone(&lines)));
+                    }
                 }
                 Item::Kind(kind) => {
                     for property in &kind.properties {
@@ -109,7 +116,7 @@ impl<'t> Reader<'t> {
     }
 
     pub fn of_kind(&self, kind: &str) -> Vec<String> {
-        self.components.iter().filter(|(_, of, _)| *of == kind).map(|(name, ..)| (*name).to_owned()).collect()
+        self.components.iter().filter(|(_, of, _)| *of == kind).map(|(name, ..)| name.clone()).collect()
     }
 
     /// The lines that have a tolerance, with how much less and more they may be.
@@ -156,7 +163,7 @@ impl<'t> Reader<'t> {
 
     fn property(&self, component: &str, property: &str) -> Found {
         let (name, kind, lines) = self.components.iter().find(|(name, ..)| *name == component).unwrap();
-        let own = Bound { own: Some((*name).to_owned()), ..Bound::default() };
+        let own = Bound { own: Some(name.clone()), ..Bound::default() };
         let found = match lines.get(property).or_else(|| self.defaults.get(&(*kind, property))) {
             Some(line) => self.work_out(line, &own)?,
             None => return Err(Gone::Missing),
@@ -242,10 +249,15 @@ impl<'t> Reader<'t> {
             Node::Aggregate { name, value, binders } => {
                 let mut values = Vec::new();
                 self.over(binders, value, bound.clone(), &mut values);
+                if matches!(name.text.as_str(), "any" | "all") {
+                    return decided(name.text == "any", values);
+                }
+                if name.text == "count" {
+                    return counted(values);
+                }
                 let values = gathered(values)?;
                 match (name.text.as_str(), values.is_empty()) {
                     ("sum", true) => Ok(Value::Nothing),
-                    ("count", _) => Ok(Value::Number(f64::from(u32::try_from(values.len()).unwrap()), NUMBER)),
                     (_, true) => Err(Gone::Missing),
                     (other, _) => called(other, values),
                 }
@@ -289,6 +301,13 @@ impl<'t> Reader<'t> {
                 (Ok(_), other) => other.map(Value::Flag),
             };
         }
+        if matches!(sign, Binary::Equal | Binary::NotEqual) {
+            let (x, y) = (self.work_out(a, bound), self.work_out(b, bound));
+            if let (Ok(Value::Component(x)), Ok(Value::Component(y))) = (&x, &y) {
+                return Ok(Value::Flag((x == y) == (sign == Binary::Equal)));
+            }
+            return Err(x.and(y).expect_err("components are compared"));
+        }
         if matches!(sign, Binary::Multiply | Binary::Divide) {
             // Nothing times or over something is nothing, of whatever dimension is due.
             let (x, y) = (self.work_out(a, bound), self.work_out(b, bound));
@@ -323,6 +342,23 @@ impl<'t> Reader<'t> {
             other => panic!("not read here: {other:?}"),
         })
     }
+}
+
+/// `any` and `all`: one that decides by itself does not need the others.
+fn decided(decides: bool, values: Vec<Found>) -> Found {
+    if values.contains(&Ok(Value::Flag(decides))) {
+        return Ok(Value::Flag(decides));
+    }
+    values.into_iter().find(Result::is_err).unwrap_or(Ok(Value::Flag(!decides)))
+}
+
+/// How many there are: what they are worth is not asked, but whether each is one.
+fn counted(values: Vec<Found>) -> Found {
+    if let Some(gone) = values.iter().find(|value| matches!(value, Err(Gone::Senseless(_)))) {
+        return gone.clone();
+    }
+    let count = values.into_iter().collect::<Result<Vec<_>, _>>()?.len();
+    Ok(Value::Number(f64::from(u32::try_from(count).unwrap()), NUMBER))
 }
 
 /// All of them as numbers; where one is missing all are.

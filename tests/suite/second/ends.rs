@@ -1,0 +1,290 @@
+//! The worst combination where tolerances work together: terms that hurt only beside one another, turn one another's sign or come
+//! to nothing, each worked out here from its numbers and held against every combination of ends.
+
+use super::chance::Chance;
+use super::{how_many, near};
+use wallplate::design::Choice;
+use wallplate::output::Valued;
+use wallplate::rules::{Finding, Options, Verdict};
+use wallplate::session::{NoShelf, Session};
+use wallplate::text::Source;
+
+/// A written number and how much less and more it may be.
+struct Off {
+    nominal: f64,
+    down: f64,
+    up: f64,
+}
+
+/// A part of a side of a check; `usize` is the number of a line.
+enum Term {
+    Times(f64, usize),
+    /// Both ends may hurt: `|x - k|`.
+    Bend(usize, f64),
+    /// Each turns the sign of what the other does.
+    Product(usize, usize),
+    /// Nothing until all are near their ends together: `max(0, sum - k)`.
+    Together(Vec<usize>, f64),
+    /// Which of two lines counts hangs on a third.
+    Step(usize, f64, usize, usize),
+    /// A line between that holds still below a limit.
+    Kept(usize, f64),
+}
+
+impl Term {
+    fn worth(&self, x: &[f64]) -> f64 {
+        match self {
+            Term::Times(by, at) => by * x[*at],
+            Term::Bend(at, k) => (x[*at] - k).abs(),
+            Term::Product(a, b) => x[*a] * x[*b],
+            Term::Together(all, k) => (all.iter().map(|at| x[*at]).sum::<f64>() - k).max(0.0),
+            Term::Step(at, k, over, under) => x[if x[*at] > *k { *over } else { *under }],
+            Term::Kept(at, k) => x[*at].max(*k),
+        }
+    }
+
+    /// As it is written; what stands on lines of its own goes into `lines`.
+    fn text(&self, lines: &mut Vec<String>) -> String {
+        match self {
+            Term::Times(by, at) => format!("{by} * x{at}"),
+            Term::Bend(at, k) => format!("abs(x{at} - {k})"),
+            Term::Product(a, b) => format!("x{a} * x{b}"),
+            Term::Together(all, k) => {
+                let sum = all.iter().map(|at| format!("x{at}")).collect::<Vec<_>>().join(" + ");
+                format!("max(0, {sum} - {k})")
+            }
+            Term::Step(at, k, over, under) => format!("(if x{at} > {k} then x{over} else x{under})"),
+            Term::Kept(at, k) => {
+                let name = format!("kept{}", lines.len());
+                lines.push(format!("let {name} max(x{at}, {k})\n"));
+                name
+            }
+        }
+    }
+}
+
+/// A number of thousandths, so that its text is its worth.
+fn thousandths(chance: &mut Chance, from: u32, to: u32) -> f64 {
+    f64::from(from + u32::try_from(chance.below((to - from) as usize)).unwrap()) / 1000.0
+}
+
+fn offs(chance: &mut Chance, count: usize) -> Vec<Off> {
+    (0..count)
+        .map(|_| {
+            let (down, up) = (thousandths(chance, 10, 800), thousandths(chance, 10, 800));
+            let (down, up) = match chance.below(4) {
+                0 => (0.0, up),
+                1 => (down, up),
+                _ => (up, up),
+            };
+            Off { nominal: thousandths(chance, 500, 3000), down, up }
+        })
+        .collect()
+}
+
+fn term(chance: &mut Chance, offs: &[Off]) -> Term {
+    let one = |chance: &mut Chance| chance.below(offs.len());
+    match chance.below(7) {
+        0 => Term::Bend(one(chance), thousandths(chance, 500, 3000)),
+        1 => Term::Product(one(chance), one(chance)),
+        2 | 3 => {
+            let mut all: Vec<usize> = (0..2 + chance.below(2)).map(|_| one(chance)).collect();
+            all.sort_unstable();
+            all.dedup();
+            let top: f64 = all.iter().map(|at| offs[*at].nominal + offs[*at].up).sum();
+            let least = all.iter().map(|at| offs[*at].up).fold(f64::INFINITY, f64::min);
+            // Rounded, so that its text is its worth.
+            Term::Together(all, ((top - least * chance.between(0.1, 1.5)) * 1e4).round() / 1e4)
+        }
+        4 => {
+            let at = one(chance);
+            let k = offs[at].nominal + chance.between(-1.0, 1.0) * offs[at].up;
+            Term::Step(at, (k * 1e3).round() / 1e3 + 5e-4, one(chance), one(chance))
+        }
+        5 => Term::Kept(one(chance), thousandths(chance, 500, 3000)),
+        _ => Term::Times(thousandths(chance, 100, 4000), one(chance)),
+    }
+}
+
+/// Terms with their signs: a sum.
+type Side = Vec<(f64, Term)>;
+
+fn worth(side: &Side, x: &[f64]) -> f64 {
+    side.iter().map(|(sign, term)| sign * term.worth(x)).sum()
+}
+
+fn text(side: &Side, lines: &mut Vec<String>) -> String {
+    side.iter().fold("0".to_owned(), |sum, (sign, term)| format!("{sum} {} {}", if *sign > 0.0 { "+" } else { "-" }, term.text(lines)))
+}
+
+/// The numbers at each combination of these steps: -1 the lower end, 0 as it is written, 1 the upper.
+fn combinations(offs: &[Off], steps: &[i32]) -> Vec<Vec<f64>> {
+    let mut all: Vec<Vec<f64>> = vec![Vec::new()];
+    for off in offs {
+        let at = |step: &i32| match step {
+            -1 => off.nominal - off.down,
+            0 => off.nominal,
+            _ => off.nominal + off.up,
+        };
+        all = all.iter().flat_map(|before| steps.iter().map(move |step| [before.as_slice(), &[at(step)]].concat())).collect();
+    }
+    all
+}
+
+fn most(of: impl Iterator<Item = f64>) -> f64 {
+    of.fold(f64::NEG_INFINITY, f64::max)
+}
+
+fn written(offs: &[Off], demand: &Side, capacity: &Side) -> String {
+    let mut lines = Vec::new();
+    let (demand, capacity) = (text(demand, &mut lines), text(capacity, &mut lines));
+    let numbers = offs.iter().enumerate().map(|(at, Off { nominal, down, up })| {
+        let off = if down == up { format!("± {up}") } else { format!("+{up} -{down}") };
+        format!("let x{at} {nominal} {off}\n")
+    });
+    let numbers: String = numbers.chain(lines).collect();
+    format!(
+        "kind thing \"a thing\" {{\n  size  length  \"its size\"\n}}\nthing one {{}}\n{numbers}rule own.holds \"It holds\" {{\n  each  t in thing\n  demand  {demand}\n  capacity  {capacity}\n  says  \"so\"\n}}\n"
+    )
+}
+
+fn read(text: &str) -> Session {
+    let session = Session::read(vec![Source::new("made_up.plate", text)], &NoShelf, &Choice::default());
+    assert!(session.problems().is_empty(), "{:?}\n{text}", session.problems());
+    session
+}
+
+fn finding(session: &Session) -> Finding {
+    session.check(&Options::default()).into_iter().find(|finding| finding.rule == "own.holds").unwrap()
+}
+
+/// Each tolerance alone: what it takes of the margin, and the one that takes most first.
+fn influences(found: &Finding, offs: &[Off], margin: &dyn Fn(&[f64]) -> f64, text: &str) {
+    let nominal: Vec<f64> = offs.iter().map(|off| off.nominal).collect();
+    let mut due = Vec::new();
+    for (at, off) in offs.iter().enumerate() {
+        let end = |by: f64| {
+            let mut x = nominal.clone();
+            x[at] += by;
+            margin(&x) - margin(&nominal)
+        };
+        due.push((format!("x{at}"), end(-off.down).max(end(off.up))));
+    }
+    let takes: Vec<f64> = found.influences.iter().map(|one| one.takes.quantity.si).collect();
+    assert!(takes.windows(2).all(|pair| pair[0] >= pair[1]) && takes.iter().all(|takes| *takes > 0.0), "{takes:?}\n{text}");
+    for (name, takes) in due {
+        let said = found.influences.iter().find(|one| one.name == name).map_or(0.0, |one| one.takes.quantity.si);
+        assert!(near(takes.max(0.0), said, 10.0), "{name} takes {takes}, and {said} is said\n{text}");
+    }
+}
+
+#[test]
+fn tolerances_that_work_together_are_found_together() {
+    let (mut together, mut between) = (0_u64, 0_u64);
+    for seed in 0..how_many(150) {
+        let mut chance = Chance::new(seed);
+        let count = 1 + chance.below(6);
+        let offs = offs(&mut chance, count);
+        let side = |chance: &mut Chance| -> Side {
+            (0..1 + chance.below(3)).map(|_| (if chance.once_in(3) { -1.0 } else { 1.0 }, term(chance, &offs))).collect()
+        };
+        let (demand, capacity) = (side(&mut chance), side(&mut chance));
+        let margin = |x: &[f64]| worth(&demand, x) - worth(&capacity, x);
+        let text = written(&offs, &demand, &capacity);
+        let mut session = read(&text);
+        let found = finding(&session);
+        let sides = [&found.demand, &found.capacity].map(|side| side.as_ref().unwrap().quantity.si);
+        let (due, deep) = (
+            most(combinations(&offs, &[-1, 1]).iter().map(|x| margin(x))),
+            most(combinations(&offs, &[-1, 0, 1]).iter().map(|x| margin(x))),
+        );
+        let over = sides[0] - sides[1];
+        assert!(over >= due - 1e-9 * 30.0 && over <= deep + 1e-9 * 30.0, "seed {seed}: {due} to {deep} is due, found {over}\n{text}");
+        between += u64::from(over > due + 1e-8);
+        let nominal: Vec<f64> = offs.iter().map(|off| off.nominal).collect();
+        if let Some((d, c)) = found.nominal.as_deref() {
+            assert!(near(d.quantity.si, worth(&demand, &nominal), 10.0) && near(c.quantity.si, worth(&capacity, &nominal), 10.0), "{text}");
+        } else {
+            assert!(near(over, margin(&nominal), 10.0), "{text}");
+        }
+        influences(&found, &offs, &margin, &text);
+        let added: f64 = found.influences.iter().map(|one| one.takes.quantity.si).sum();
+        together += u64::from(over > margin(&nominal) + added + 1e-8);
+        // The least and the most that a side can be.
+        let said = {
+            let mut lines = Vec::new();
+            let expression = self::text(&demand, &mut lines);
+            Valued::work_out(&mut session, &expression, false).unwrap()
+        };
+        let range = said.range.map_or([worth(&demand, &nominal); 2], |range| range.map(|end| end.si));
+        for (sign, found) in [(-1.0, range[0]), (1.0, range[1])] {
+            let over = |steps: &[i32]| most(combinations(&offs, steps).iter().map(|x| sign * worth(&demand, x)));
+            let (due, deep, found) = (over(&[-1, 1]), over(&[-1, 0, 1]), sign * found);
+            assert!(found >= due - 1e-8 && found <= deep + 1e-8, "seed {seed}: {due} to {deep} is due, found {found}\n{text}");
+        }
+    }
+    println!("{together} are worse together than each alone, {between} worst between the ends");
+    assert!(together > 10, "{together}");
+}
+
+/// More tolerances than are tried in every combination: where each hurts by itself, at whichever end, they are found all the same.
+#[test]
+fn many_that_hurt_alone_are_found_together() {
+    for seed in 0..how_many(20).min(20_000) {
+        let mut chance = Chance::new(seed);
+        let count = 7 + chance.below(4);
+        let offs = offs(&mut chance, count);
+        let own = |at: usize, chance: &mut Chance| {
+            let bent = chance.once_in(2);
+            (1.0, if bent { Term::Bend(at, thousandths(chance, 500, 3000)) } else { Term::Times(thousandths(chance, 100, 4000), at) })
+        };
+        let demand: Side = (0..count).map(|at| own(at, &mut chance)).collect();
+        let capacity: Side = vec![(1.0, Term::Times(1.0, 0))];
+        let margin = |x: &[f64]| worth(&demand, x) - worth(&capacity, x);
+        let text = written(&offs, &demand, &capacity);
+        let found = finding(&read(&text));
+        let sides = [&found.demand, &found.capacity].map(|side| side.as_ref().unwrap().quantity.si);
+        let due = most(combinations(&offs, &[-1, 1]).iter().map(|x| margin(x)));
+        // The first is bent in the demand and straight in the capacity: its worst may lie in the middle.
+        let deep = due.max(most(combinations(&offs[..1], &[0]).iter().map(|x| {
+            let rest = combinations(&offs[1..], &[-1, 1]);
+            most(rest.iter().map(|others| margin(&[x.as_slice(), others].concat())))
+        })));
+        let over = sides[0] - sides[1];
+        assert!(over >= due - 1e-8 && over <= deep + 1e-8, "seed {seed}: {due} is due, found {over}\n{text}");
+        influences(&found, &offs, &margin, &text);
+    }
+}
+
+fn judged(lines: &str, demand: &str) -> Finding {
+    let text = format!(
+        "kind thing \"a thing\" {{\n  size  length  \"its size\"\n}}\nthing one {{}}\n{lines}rule own.holds \"It holds\" {{\n  each  t in thing\n  demand  {demand}\n  capacity  100\n  says  \"so\"\n}}\n"
+    );
+    finding(&read(&text))
+}
+
+fn demanded(lines: &str, demand: &str) -> f64 {
+    judged(lines, demand).demand.unwrap().quantity.si
+}
+
+/// Three that only hurt all together, beside three that hurt alone: six, of which every combination is tried.
+#[test]
+fn of_six_every_combination_is_tried() {
+    let lines: String = ["a", "b", "c", "d", "e", "f"].map(|name| format!("let {name} 1 ± 0.1\n")).concat();
+    let found = demanded(&lines, "a + b + c + 100 * max(0, d + e + f - 3.25)");
+    assert!(near(found, 3.3 + 100.0 * 0.05, 1.0), "{found}");
+}
+
+/// At an end of `a` the line `b` counts, at an end of `b` the line `c`, and so on: each brings in the tolerance of the next, to the
+/// fifth, 1.1 in place of 1 each time.
+#[test]
+fn what_counts_at_an_end_of_what_counts_at_an_end_is_found() {
+    let lines: String = ["a", "b", "c", "d", "e"].map(|name| format!("let {name} 1 ± 0.1\n")).concat();
+    let mut demand = "e".to_owned();
+    for (deep, name) in ["d", "c", "b", "a"].into_iter().enumerate() {
+        demand = format!("(if {name} > 1.05 then {} + {demand} else 0)", deep + 1);
+    }
+    let found = judged(&lines, &demand);
+    assert!(near(found.demand.as_ref().unwrap().quantity.si, 1.0 + 2.0 + 3.0 + 4.0 + 1.1, 1.0), "{found:?}");
+    assert_eq!(found.verdict, Verdict::Pass);
+}
