@@ -4,7 +4,9 @@
 //! the pen is told at its line.
 
 mod applies_at_an_end;
+mod by_hand;
 mod joints;
+mod just;
 mod limits;
 mod machine;
 mod power;
