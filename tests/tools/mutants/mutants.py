@@ -8,7 +8,8 @@ Rust of units, values, rules and calc (an operator, a constant, a limit, an earl
 one at a time by an environment variable; `--lines` changes of the rules and kinds in `src/trade` (`<=` to `<`, a dropped `when`,
 `min` for `max`, a number a tenth off, a dropped term) need no build at all. Each test is run once by itself to see what it
 reaches, and a change is only shown to the tests that reach it, until one fails or they have taken `--cap` seconds.
-What is left is printed with its place. Tests that fail without any change (those that look at the text of `src`) are left out.
+What is left is printed with its place. What changes nothing that anybody could see stands in `equivalent.txt` with the reason, and
+is left out; a row there that fits no change any more is told. Tests that fail without any change (those that look at the text of `src`) are left out.
 """
 
 import argparse
@@ -238,6 +239,18 @@ def main():
         subprocess.run(["rm", "-r", str(into)])
 
 
+def equivalent(listed):
+    """The changes without those that change nothing: file, what, the line, why, a tab between; `*` for any."""
+    rows = [[part.strip() for part in line.split("\t")] for line in (HERE / "equivalent.txt").read_text().splitlines() if line and line[0] != "#"]
+    fits = lambda one, row: one["file"] == row[0] and row[1] in ("*", one["what"]) and row[2] in ("*", one["of"])
+    for row in rows:
+        if len(row) != 4 or not row[3] or not any(fits(one, row) for one in listed):
+            print(f"equivalent.txt: no such change any more, or no reason: {' | '.join(row)}", flush=True)
+    left = [one for one in listed if not any(fits(one, row) for row in rows)]
+    print(f"{len(listed) - len(left)} of {len(listed)} changes of code change nothing, as equivalent.txt says", flush=True)
+    return left
+
+
 def sampled(all_of, count, chance, room):
     """As many from each room: the same chance for a room of few lines."""
     by_room = defaultdict(list)
@@ -252,7 +265,7 @@ def sampled(all_of, count, chance, room):
 
 
 def run(tree, into, chance, asked):
-    code = sampled(tree.listed(), asked.code, chance, asked.room)
+    code = sampled(equivalent(tree.listed()), asked.code, chance, asked.room)
     lines = sampled(rule_changes(tree.path / "src/trade"), asked.lines, chance, asked.room)
     built = tree.build([one["number"] for one in code])
     code = [one for one in code if one["number"] in built]
