@@ -15,8 +15,8 @@ const ALL_COMBINATIONS: usize = 6;
 const ADDS_UP: f64 = 1e-6;
 /// How often all tolerances are turned once more where there are too many to try every combination.
 const MOST_ROUNDS: usize = 4;
-/// More tolerances than this on one check are moved together by their single effects only.
-const MOST_ALONE: usize = 400;
+/// More tolerances than this on one check are moved together by their single effects only: the others are not turned again.
+const MOST_TURNED_AGAIN: usize = 400;
 
 /// How often numbers that only count at an end of others may bring in more of them.
 const MOST_WIDENED: usize = 4;
@@ -103,7 +103,7 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
     };
     let Some(nominal) = at(&[]) else { return Worst::default() };
     let mut alone: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
-    for [down, up] in ends.iter().take(MOST_ALONE) {
+    for [down, up] in ends {
         let grows = |turn: &Turn| at(std::slice::from_ref(turn)).map_or(f64::NEG_INFINITY, |value| value - nominal);
         let (by_down, by_up) = (grows(down), grows(up));
         alone.push(if by_down > by_up { (*down, by_down) } else { (*up, by_up) });
@@ -131,14 +131,20 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
             consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
         }
     }
-    // Where there are too many for that, each is turned once more with the others as they hurt most, until none hurts more.
-    if ends.len() > ALL_COMBINATIONS && !adds_up {
-        for _ in 0..MOST_ROUNDS {
+    // Where there are too many for that, each is turned once more with the others as they hurt most, until none hurts more. Of effects
+    // that add up those of none by themselves come first: nothing but such a one can be left.
+    if ends.len() > ALL_COMBINATIONS && !(adds_up && each_hurts) {
+        for round in 0..MOST_ROUNDS {
             let before = best.0;
-            for turn in ends.iter().take(MOST_ALONE).flatten() {
-                let others = best.1.iter().filter(|other| (other.node, other.part) != (turn.node, turn.part));
-                let turns = others.chain([turn]).copied().collect();
-                consider(&mut best, turns);
+            for (pair, (_, grows)) in ends.iter().zip(&alone).take(MOST_TURNED_AGAIN) {
+                if round == 0 && adds_up && *grows > 0.0 {
+                    continue;
+                }
+                for turn in pair {
+                    let others = best.1.iter().filter(|other| (other.node, other.part) != (turn.node, turn.part));
+                    let turns = others.chain([turn]).copied().collect();
+                    consider(&mut best, turns);
+                }
             }
             if best.0 <= before {
                 break;

@@ -267,6 +267,20 @@ fn demanded(lines: &str, demand: &str) -> f64 {
     judged(lines, demand).demand.unwrap().quantity.si
 }
 
+/// Seven lines and more, of which each takes part only beside the one after it, and the last alone: 0.1 at its end, then 1, 2, 3, 4
+/// more, for each round brings in one. By hand: nothing counts but `h`, and every `max` opens at its two upper ends. Before, what
+/// adds up kept the others from being looked at.
+#[test]
+fn each_round_brings_in_one_more_of_a_chain() {
+    for others in [&["b", "c"][..], &["a", "b", "c"]] {
+        let names = others.iter().chain(&["d", "e", "f", "g", "h"]);
+        let lines: String = names.map(|name| format!("let {name} 1 ± 0.1\n")).collect();
+        let chain = "h + 10 * max(0, g + h - 2.1) + 20 * max(0, f + g - 2.1) + 30 * max(0, e + f - 2.1) + 40 * max(0, d + e - 2.1)";
+        let found = demanded(&lines, &format!("{chain} + 0 * {}", others.join(" * ")));
+        assert!(near(found, 1.1 + 0.1 * (10.0 + 20.0 + 30.0 + 40.0), 1.0), "{found}");
+    }
+}
+
 /// Three that only hurt all together, beside three that hurt alone: six, of which every combination is tried.
 #[test]
 fn of_six_every_combination_is_tried() {
@@ -287,4 +301,14 @@ fn what_counts_at_an_end_of_what_counts_at_an_end_is_found() {
     let found = judged(&lines, &demand);
     assert!(near(found.demand.as_ref().unwrap().quantity.si, 1.0 + 2.0 + 3.0 + 4.0 + 1.1, 1.0), "{found:?}");
     assert_eq!(found.verdict, Verdict::Pass);
+}
+
+/// More tolerances on one check than are turned again beside one another: each is still turned alone, and all that hurt together.
+/// 500 x 1.1 / 10. Before, a hundred of them were left as they are written.
+#[test]
+fn five_hundred_tolerances_count_all() {
+    let lines: String = (0..500).map(|at| format!("let x{at} 1 ± 0.1\n")).collect();
+    let all = (0..500).map(|at| format!("x{at}")).collect::<Vec<_>>().join(" + ");
+    let over = demanded(&lines, &format!("({all}) / 10"));
+    assert!(near(over, 55.0, 1.0), "{over}");
 }
