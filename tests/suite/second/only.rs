@@ -64,6 +64,23 @@ fn a_name_asks_for_an_area_a_rule_or_a_component() {
     }
 }
 
+/// Of what an area and a component are both called the area is meant; a finding about several is one about each of them.
+#[test]
+fn an_area_goes_before_a_component_and_each_of_several_counts() {
+    let session = read(
+        "kind thing \"a thing\" { size length \"its size\" }\nkind lamp \"a lamp\" { size length \"its size\" }\nthing own {}\nthing one {}\n\
+         lamp old {}\nrule own.a \"A\" { each t in thing, l in lamp; require t.name != \"\" }\nrule other.a \"B\" { each t in thing; require t.name != \"\" }\n",
+    );
+    let asked = |name: &str| {
+        let findings = session.check(&Options { only: Some(name.into()), ..Options::default() });
+        findings.iter().map(|finding| format!("{} {}", finding.rule, finding.subjects.join(" "))).collect::<Vec<_>>()
+    };
+    assert_eq!(asked("own"), ["own.a own old", "own.a one old"]);
+    assert_eq!(asked("own.a"), ["own.a own old", "own.a one old"]);
+    assert_eq!(asked("old"), ["own.a own old", "own.a one old"]);
+    assert_eq!(asked("one"), ["own.a one old", "other.a one"]);
+}
+
 fn june(day: u8) -> Date {
     Date { year: 2027, month: 6, day }
 }
