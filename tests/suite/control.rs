@@ -108,6 +108,14 @@ fn each_interlock_that_is_taken_out_shows_in_a_story() {
                 ),
                 (" or\n                not (sw_switch and ne_switch)", "", "control.hands_off_the_clamps", "you open clamp"),
                 ("stop_button or open_sensor", "open_sensor", "control.stop_turned_out", "you turn stop_button out again"),
+                ("(opening_latch or back_open)", "opening_latch", "control.runs_back_off_them", "in the way of the closing roof"),
+                ("(closing_latch or back_shut)", "closing_latch", "control.runs_back_off_them", "in the way of the opening roof"),
+                (
+                    "closing_edge and closing_latch",
+                    "closing_edge and closing_latch and open_sensor",
+                    "control.runs_back_off_them",
+                    "in the way of the closing roof",
+                ),
             ][..],
         ),
         (
@@ -164,10 +172,11 @@ fn a_fault_that_a_story_needs_makes_it_appear() {
 }
 
 /// Each broken control is a mistake that people make; its story has these steps, in this order, whatever else there is.
-const STORIES: [(&str, &str, &[&str]); 40] = [
+const STORIES: [(&str, &str, &[&str]); 42] = [
     ("both_buttons_pressed", "control.one_way_at_a_time", &["you press open_button", "you press close_button"]),
     ("button_past_the_sensor", "control.stops_at_its_ends", &["you press close_button", "it is at closed_stop"]),
     ("button_that_opens_its_circuit", "control.only_while_held", &["the wire of open_button breaks", "the opening contactor pulls in"]),
+    ("caught_and_held", "control.runs_back_off_them", &["the closing contactor pulls in", "in the way of the closing roof", "drops out"]),
     ("clamp_left_to_memory", "control.clamps_are_open", &["you press open_button", "the opening contactor pulls in"]),
     ("clamp_switch_on_the_near_side", "control.clamps_are_open", &["you open clamp_sw", "the opening contactor pulls in"]),
     ("clamp_switch_that_opens", "control.clamps_are_open", &["the wire of sw_switch breaks", "the opening contactor pulls in"]),
@@ -187,6 +196,7 @@ const STORIES: [(&str, &str, &[&str]); 40] = [
     ("park_switch_that_opens", "control.telescopes_are_down", &["the wire of refractor_parked breaks", "refractor is turned to the sky"]),
     ("parked_is_asked_on_closing_only", "control.telescopes_are_down", &["the opening contactor pulls in", "is turned to the sky"]),
     ("plug_on_one_clamp", "control.clamps_are_open", &["you open clamp_sw", "you press open_button", "the opening contactor pulls in"]),
+    ("rain_sets_it_off", "control.alone_the_weather_waits", &["rain comes up", "the closing contactor pulls in"]),
     ("rain_shuts_whatever_is_up", "control.telescopes_are_down", &["rain comes up", "is turned to the sky"]),
     ("rain_that_only_the_computer_hears", "control.shuts_by_itself", &["sends open_order", "rain comes up"]),
     ("relay_that_buzzes", "control.comes_to_rest", &["for ever", "you press open_button"]),
