@@ -28,6 +28,7 @@ mod not_begun;
 mod one_slip;
 mod parts;
 mod published;
+mod pushed;
 mod reading;
 mod reference;
 mod rolling;
