@@ -151,3 +151,10 @@ fn what_a_line_is_for_is_said() {
     let worked_out = judged("let a 0.5 m\npeg one { station 2 * a }", rule);
     assert!(worked_out.mends.is_empty() && worked_out.suffices.len() == 1, "{worked_out:?}");
 }
+
+/// A condition is mended as well.
+#[test]
+fn a_condition_is_mended() {
+    let rule = "  require  p.station >= 2 m\n  mend  p.station";
+    assert_eq!(said("peg one { station 1.000 m }", rule), (Some("set one.station to 2.000 m (now 1 m)".into()), 1, 0));
+}

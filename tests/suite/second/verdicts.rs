@@ -201,3 +201,27 @@ fn what_has_no_answer_at_an_end_is_open() {
     assert_eq!(asks("sqrt(a - 0.5) < 3").0, Verdict::Pass);
     assert_eq!(asks("sqrt(a - 0.7) < 3 and b < 1.2").0, Verdict::Fail);
 }
+
+/// Both sides are told in one unit, that of the demand as it is written, and of the capacity where that has none.
+#[test]
+fn both_sides_are_told_in_one_unit() {
+    let texts = |demand: &str, capacity: &str| {
+        let found = one(&format!("  demand  {demand}\n  capacity  {capacity}"));
+        [found.demand.unwrap().text, found.capacity.unwrap().text]
+    };
+    assert_eq!(texts("50 in", "2.54 m"), ["50 in", "100 in"]);
+    assert_eq!(texts("1.27 m", "100 in"), ["1.27 m", "2.54 m"]);
+    assert_eq!(texts("1270 mm", "2.54 m"), ["1270 mm", "2540 mm"]);
+}
+
+/// A rule that asks nothing, or has one side only, finds nothing: it is told as a mistake of the text.
+#[test]
+fn half_a_rule_finds_nothing() {
+    for half in ["  demand  1 m", "  capacity  1 m", "  says  \"so\""] {
+        let text = format!("kind thing \"a thing\" {{}}\nthing one {{}}\nrule own.holds \"It holds\" {{\n  each  t in thing\n{half}\n}}\n");
+        let session = Session::read(vec![Source::new("made_up.plate", &text)], &NoShelf, &Choice::default());
+        let findings = session.check(&Options::default());
+        assert!(!session.problems().is_empty(), "{half}");
+        assert!(findings.iter().all(|finding| finding.rule != "own.holds"), "{half}: {findings:?}");
+    }
+}
