@@ -291,6 +291,29 @@ impl<'t> Exploration<'t> {
         Ok(found)
     }
 
+    /// Takes all faults of `borne` out that the promises bear, by their places: gone through together. What does not bear all of
+    /// its faults keeps them, for them to be looked at one by one. Gives how many states were met.
+    fn bear(&self, promises: &[explore::Promise], borne: &mut [Vec<usize>]) -> usize {
+        let mut faults: Vec<usize> = borne.concat();
+        faults.sort_unstable();
+        faults.dedup();
+        if faults.len() < 2 {
+            return 0;
+        }
+        let together = Exploration { machine: Arc::new(explore::at_most_one(&self.machine, &faults)), ..*self };
+        let open: Vec<usize> = (0..promises.len()).filter(|at| borne.get(*at).is_some_and(|faults| !faults.is_empty())).collect();
+        let asked: Vec<explore::Promise> =
+            open.iter().filter_map(|at| Some(explore::after_one(promises.get(*at)?, borne.get(*at)?))).collect();
+        // More parts may be too many to be packed: then one by one.
+        let Ok(explored) = together.explored(&asked, &faults) else { return 0 };
+        for (at, verdict) in open.into_iter().zip(explored.verdicts) {
+            if let (Some(faults), Verdict::Kept) = (borne.get_mut(at), verdict) {
+                faults.clear();
+            }
+        }
+        explored.states
+    }
+
     /// The faults, each with its number and its sort.
     fn faults(&self) -> impl Iterator<Item = (usize, &str)> {
         self.machine.events.iter().enumerate().filter_map(|(at, event)| Some((at, event.by.strip_prefix(FAULT)?)))
@@ -356,15 +379,20 @@ impl Formula for Explored {
         let exploration = Exploration::of(&self.machine, self.most_states);
         let asked: Vec<explore::Promise> = promises.iter().map(Into::into).collect();
         let plain = exploration.explored(&asked, &[])?;
-        let mut states = plain.states;
         let mut told: Vec<table::Told> =
             promises.iter().zip(&plain.verdicts).map(|(promise, verdict)| exploration.told(&promise.name, verdict, None)).collect();
-        for (fault, sort) in exploration.faults() {
-            let bears = |at: &usize| {
-                promises.get(*at).is_some_and(|promise| promise.despite.iter().any(|one| one == sort))
-                    && told.get(*at).is_some_and(|told| told.kept == Some(true))
+        // The faults that each promise has to bear, if it is kept without any.
+        let bears = |(promise, told): (&table::Promise, &table::Told)| -> Vec<usize> {
+            let borne = exploration.faults().filter(|(_, sort)| told.kept == Some(true) && promise.despite.iter().any(|one| one == sort));
+            borne.map(|(fault, _)| fault).collect()
+        };
+        let mut borne: Vec<Vec<usize>> = promises.iter().zip(&told).map(bears).collect();
+        let mut states = plain.states + exploration.bear(&asked, &mut borne);
+        for (fault, _) in exploration.faults() {
+            let is_open = |at: &usize| {
+                borne.get(*at).is_some_and(|faults| faults.contains(&fault)) && told.get(*at).is_some_and(|told| told.kept == Some(true))
             };
-            let open: Vec<usize> = (0..promises.len()).filter(bears).collect();
+            let open: Vec<usize> = (0..promises.len()).filter(is_open).collect();
             let some: Vec<explore::Promise> = open.iter().filter_map(|at| asked.get(*at).cloned()).collect();
             if some.is_empty() {
                 continue;

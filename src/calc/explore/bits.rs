@@ -4,7 +4,7 @@
 //! each question leads to another or ends it.
 
 use super::condition::Condition;
-use super::layout::{Layout, State};
+use super::layout::{Field, Layout, State};
 use crate::calc::FormulaError;
 
 /// So many patterns are tried one after the other; more take longer than questions do.
@@ -78,6 +78,14 @@ impl Test {
         let mut questions = Vec::new();
         let first = ask(condition, SO, NOT_SO, layout, &mut questions)?;
         Ok(Test::Questions { questions, first })
+    }
+
+    /// The same while a part is in a state; none where it cannot be so then.
+    pub(super) fn within(&self, field: Field, at: State) -> Option<Test> {
+        let Test::Patterns(patterns) = self else { return Some(self.clone()) };
+        let known = Pattern { mask: field.mask(), bits: field.of(at) };
+        let left: Vec<Pattern> = patterns.iter().filter(|pattern| pattern.and(known).is_some()).copied().collect();
+        (!left.is_empty()).then_some(Test::Patterns(left))
     }
 
     /// Whether it is so.

@@ -11,6 +11,7 @@
 //! Source: Clarke, Grumberg and Peled, *Model Checking* (1999): explicit reachability, cone of influence. Clocks: Merlin and
 //! Farber 1976 (time Petri nets); Dechter, Meiri and Pearl 1991 (simple temporal problem).
 
+mod at_most_one;
 mod bits;
 mod clocks;
 mod condition;
@@ -21,9 +22,9 @@ mod promises;
 mod reduce;
 mod search;
 mod story;
-
 mod transitions;
 
+pub use at_most_one::{after_one, at_most_one};
 pub use condition::Condition;
 pub use machine::{Asks, Case, Event, Follow, Machine, Part, Promise, Turn};
 pub use promises::{Explored, Limits, Verdict, explore};

@@ -3,13 +3,16 @@
 use super::bits::Test;
 use super::condition::Condition;
 use super::layout::{Field, Layout, State};
-use super::machine::{Event, Follow, Machine};
+use super::machine::{Event, Follow, Machine, Part};
 use super::reduce::{Fixed, answered};
 use crate::calc::FormulaError;
 use smol_str::SmolStr;
 
 /// So often what follows is looked at after one event: a chain of relays is shorter, what goes on changing flutters.
 const MOST_ROUNDS: usize = 64;
+
+/// Events are sorted by so many states of parts at most.
+const MOST_SORTS: usize = 1_024;
 
 /// Some bits of a state put in place of others.
 #[derive(Debug, Clone, Copy, Default)]
@@ -53,8 +56,10 @@ struct PackedFollow {
 pub(super) struct Packed {
     pub(super) layout: Layout,
     begins: State,
-    /// The part of most states, and the events that may happen at all while it is in each of them.
-    sorted_by: Field,
+    /// The two parts of most states, and the events that may happen at all while they are in each of them.
+    sorted_by: [Field; 2],
+    /// How many states the second of them has.
+    seconds: usize,
     events: Vec<Vec<PackedEvent>>,
     follows: Vec<PackedFollow>,
 }
@@ -73,7 +78,8 @@ impl Packed {
         let mut packed = Packed {
             layout: Layout::default(),
             begins: 0,
-            sorted_by: Field { shift: 0, bits: 0 },
+            sorted_by: [Field { shift: 0, bits: 0 }; 2],
+            seconds: 1,
             events: Vec::new(),
             follows: Vec::new(),
         };
@@ -84,14 +90,7 @@ impl Packed {
             let field = packed.layout.add(part)?;
             packed.begins |= field.of(part.begins as State);
         }
-        let most = machine.parts.iter().max_by_key(|part| part.states.len());
-        packed.sorted_by = most.map_or(Ok(packed.sorted_by), |part| packed.layout.field_of(&part.name))?;
-        let known = |state: &SmolStr| most.map(|part| (part.name.clone(), state.clone())).into_iter().collect::<Fixed>();
-        let anything = [SmolStr::default()];
-        for state in most.map_or(anything.as_slice(), |part| part.states.as_slice()) {
-            let events = packed.events_while(machine, &known(state))?;
-            packed.events.push(events);
-        }
+        packed.sort_events(machine)?;
         for Follow { part, cases } in &machine.follows {
             let packs = cases.iter().map(|case| Ok((Test::of(&case.when, &packed.layout)?, packed.put(part, &case.to)?)));
             let packs: Result<Vec<_>, FormulaError> = packs.collect();
@@ -103,6 +102,31 @@ impl Packed {
             packed.follows.push(PackedFollow { reads, cases: packs? });
         }
         Ok(packed)
+    }
+
+    /// Sorts the events by the states of the two parts that have most of them.
+    fn sort_events(&mut self, machine: &Machine) -> Result<(), FormulaError> {
+        let mut parts: Vec<&Part> = machine.parts.iter().collect();
+        parts.sort_by_key(|part| std::cmp::Reverse(part.states.len()));
+        let (first, second) = (parts.first().copied(), parts.get(1).copied());
+        if let Some(first) = first {
+            self.sorted_by[0] = self.layout.field_of(&first.name)?;
+        }
+        let few = |second: &&Part| first.is_some_and(|first| first.states.len() * second.states.len() <= MOST_SORTS);
+        if let Some(second) = second.filter(few) {
+            self.sorted_by[1] = self.layout.field_of(&second.name)?;
+            self.seconds = second.states.len();
+        }
+        let known = |state: &SmolStr| first.map(|part| (part.name.clone(), state.clone())).into_iter().collect::<Fixed>();
+        let anything = [SmolStr::default()];
+        for state in first.map_or(anything.as_slice(), |part| part.states.as_slice()) {
+            let events = self.events_while(machine, &known(state))?;
+            for at in 0..self.seconds as State {
+                let within = |event: &PackedEvent| Some(PackedEvent { when: event.when.within(self.sorted_by[1], at)?, ..event.clone() });
+                self.events.push(events.iter().filter_map(within).collect());
+            }
+        }
+        Ok(())
     }
 
     /// The events that may happen while some parts are in states that are known.
@@ -120,8 +144,8 @@ impl Packed {
 
     /// The events that may happen in a state, in their order, some that may not among them.
     pub(super) fn events(&self, state: State) -> &[PackedEvent] {
-        let at = usize::try_from(self.sorted_by.at(state)).unwrap_or(usize::MAX);
-        self.events.get(at).map(Vec::as_slice).unwrap_or_default()
+        let [first, second] = self.sorted_by.map(|field| usize::try_from(field.at(state)).unwrap_or(0));
+        self.events.get(first * self.seconds + second).map(Vec::as_slice).unwrap_or_default()
     }
 
     fn put(&self, part: &str, state: &str) -> Result<Put, FormulaError> {
