@@ -141,6 +141,10 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
                     continue;
                 }
                 for turn in pair {
+                    // So it stands already.
+                    if best.1.contains(turn) {
+                        continue;
+                    }
                     let others = best.1.iter().filter(|other| (other.node, other.part) != (turn.node, turn.part));
                     let turns = others.chain([turn]).copied().collect();
                     consider(&mut best, turns);
