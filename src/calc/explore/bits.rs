@@ -80,12 +80,11 @@ impl Test {
         Ok(Test::Questions { questions, first })
     }
 
-    /// The same while a part is in a state; none where it cannot be so then.
-    pub(super) fn within(&self, field: Field, at: State) -> Option<Test> {
-        let Test::Patterns(patterns) = self else { return Some(self.clone()) };
+    /// Whether it may be so while a part is in a state.
+    pub(super) fn may_be(&self, field: Field, at: State) -> bool {
+        let Test::Patterns(patterns) = self else { return true };
         let known = Pattern { mask: field.mask(), bits: field.of(at) };
-        let left: Vec<Pattern> = patterns.iter().filter(|pattern| pattern.and(known).is_some()).copied().collect();
-        (!left.is_empty()).then_some(Test::Patterns(left))
+        patterns.iter().any(|pattern| pattern.and(known).is_some())
     }
 
     /// Whether it is so.

@@ -1,18 +1,16 @@
 //! A machine packed: each state one number, each condition a test of its bits.
 
 use super::bits::Test;
-use super::condition::Condition;
 use super::layout::{Field, Layout, State};
-use super::machine::{Event, Follow, Machine, Part};
-use super::reduce::{Fixed, answered};
+use super::machine::{Event, Follow, Machine};
 use crate::calc::FormulaError;
 use smol_str::SmolStr;
 
 /// So often what follows is looked at after one event: a chain of relays is shorter, what goes on changing flutters.
 const MOST_ROUNDS: usize = 64;
 
-/// Events are sorted by so many states of parts at most.
-const MOST_SORTS: usize = 1_024;
+/// Events are told apart by so many at once: as many as a number has bits.
+const SET: usize = u64::BITS as usize;
 
 /// Some bits of a state put in place of others.
 #[derive(Debug, Clone, Copy, Default)]
@@ -25,21 +23,40 @@ impl Put {
     pub(super) fn on(self, state: State) -> State {
         state & !self.mask | self.bits
     }
+
+    /// Whether it changes nothing while a part is in a state.
+    fn is_so_while(self, field: Field, at: State) -> bool {
+        self.mask & !field.mask() == 0 && self.on(field.of(at)) == field.of(at)
+    }
 }
 
 /// What an event does, and its number in the machine.
 #[derive(Debug, Clone)]
-pub(super) struct PackedEvent {
-    pub(super) number: usize,
+struct PackedEvent {
+    number: usize,
     when: Test,
     put: Put,
 }
 
 impl PackedEvent {
     /// The state that it makes of another, before anything follows; none if it may not happen there or changes nothing.
-    pub(super) fn of(&self, state: State) -> Option<State> {
+    fn of(&self, state: State) -> Option<State> {
         let put = self.put.on(state);
         (put != state && self.when.holds(state)).then_some(put)
+    }
+}
+
+/// For each state of a part the events that it does not forbid, a bit for each.
+#[derive(Debug, Clone)]
+struct Allows {
+    field: Field,
+    sets: Vec<Vec<u64>>,
+}
+
+impl Allows {
+    fn of(&self, state: State, chunk: usize) -> u64 {
+        let at = usize::try_from(self.field.at(state)).unwrap_or(usize::MAX);
+        self.sets.get(at).and_then(|sets| sets.get(chunk)).copied().unwrap_or(u64::MAX)
     }
 }
 
@@ -56,11 +73,9 @@ struct PackedFollow {
 pub(super) struct Packed {
     pub(super) layout: Layout,
     begins: State,
-    /// The two parts of most states, and the events that may happen at all while they are in each of them.
-    sorted_by: [Field; 2],
-    /// How many states the second of them has.
-    seconds: usize,
-    events: Vec<Vec<PackedEvent>>,
+    /// In their order.
+    events: Vec<PackedEvent>,
+    allows: Vec<Allows>,
     follows: Vec<PackedFollow>,
 }
 
@@ -75,14 +90,7 @@ pub(super) enum Settled {
 
 impl Packed {
     pub(super) fn of(machine: &Machine) -> Result<Packed, FormulaError> {
-        let mut packed = Packed {
-            layout: Layout::default(),
-            begins: 0,
-            sorted_by: [Field { shift: 0, bits: 0 }; 2],
-            seconds: 1,
-            events: Vec::new(),
-            follows: Vec::new(),
-        };
+        let mut packed = Packed { layout: Layout::default(), begins: 0, events: Vec::new(), allows: Vec::new(), follows: Vec::new() };
         for part in &machine.parts {
             if part.begins >= part.states.len() {
                 return Err(FormulaError::domain(format!("the state in which `{}` begins", part.name), "one of its states"));
@@ -104,48 +112,35 @@ impl Packed {
         Ok(packed)
     }
 
-    /// Sorts the events by the states of the two parts that have most of them.
+    /// Packs the events, and notes which of them each state of each part allows.
     fn sort_events(&mut self, machine: &Machine) -> Result<(), FormulaError> {
-        let mut parts: Vec<&Part> = machine.parts.iter().collect();
-        parts.sort_by_key(|part| std::cmp::Reverse(part.states.len()));
-        let (first, second) = (parts.first().copied(), parts.get(1).copied());
-        if let Some(first) = first {
-            self.sorted_by[0] = self.layout.field_of(&first.name)?;
+        for (number, Event { when, sets, .. }) in machine.events.iter().enumerate() {
+            let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
+            self.events.push(PackedEvent { number, when: Test::of(when, &self.layout)?, put });
         }
-        let few = |second: &&Part| first.is_some_and(|first| first.states.len() * second.states.len() <= MOST_SORTS);
-        if let Some(second) = second.filter(few) {
-            self.sorted_by[1] = self.layout.field_of(&second.name)?;
-            self.seconds = second.states.len();
-        }
-        let known = |state: &SmolStr| first.map(|part| (part.name.clone(), state.clone())).into_iter().collect::<Fixed>();
-        let anything = [SmolStr::default()];
-        for state in first.map_or(anything.as_slice(), |part| part.states.as_slice()) {
-            let events = self.events_while(machine, &known(state))?;
-            for at in 0..self.seconds as State {
-                let within = |event: &PackedEvent| Some(PackedEvent { when: event.when.within(self.sorted_by[1], at)?, ..event.clone() });
-                self.events.push(events.iter().filter_map(within).collect());
-            }
+        for part in &machine.parts {
+            let field = self.layout.field_of(&part.name)?;
+            let of = |at: usize| {
+                let may = |event: &PackedEvent| event.when.may_be(field, at as State) && !event.put.is_so_while(field, at as State);
+                self.events.chunks(SET).map(|events| events.iter().rev().fold(0, |set, event| set << 1 | u64::from(may(event)))).collect()
+            };
+            let sets: Vec<Vec<u64>> = (0..part.states.len()).map(of).collect();
+            self.allows.push(Allows { field, sets });
         }
         Ok(())
     }
 
-    /// The events that may happen while some parts are in states that are known.
-    fn events_while(&self, machine: &Machine, known: &Fixed) -> Result<Vec<PackedEvent>, FormulaError> {
-        let mut events = Vec::new();
-        for (number, Event { when, sets, .. }) in machine.events.iter().enumerate() {
-            let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
-            let when = answered(when, known);
-            if when != Condition::Always(false) {
-                events.push(PackedEvent { number, when: Test::of(&when, &self.layout)?, put });
-            }
-        }
-        Ok(events)
-    }
-
-    /// The events that may happen in a state, in their order, some that may not among them.
-    pub(super) fn events(&self, state: State) -> &[PackedEvent] {
-        let [first, second] = self.sorted_by.map(|field| usize::try_from(field.at(state)).unwrap_or(0));
-        self.events.get(first * self.seconds + second).map(Vec::as_slice).unwrap_or_default()
+    /// The events that may happen in a state, in their order, each with what it makes of the state before anything follows.
+    pub(super) fn events(&self, state: State) -> impl Iterator<Item = (usize, State)> + '_ {
+        let allowed = move |chunk: usize| self.allows.iter().fold(u64::MAX, |set, allows| set & allows.of(state, chunk));
+        let numbers = |set: u64| {
+            std::iter::successors(Some(set), |left| Some(left & left.wrapping_sub(1)))
+                .take_while(|left| *left != 0)
+                .map(|left| left.trailing_zeros() as usize)
+        };
+        let chunks = self.events.chunks(SET).enumerate();
+        let events = chunks.flat_map(move |(chunk, events)| numbers(allowed(chunk)).filter_map(move |at| events.get(at)));
+        events.filter_map(move |event| Some((event.number, event.of(state)?)))
     }
 
     fn put(&self, part: &str, state: &str) -> Result<Put, FormulaError> {

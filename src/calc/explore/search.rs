@@ -143,9 +143,7 @@ pub(super) fn search(
             break;
         }
         search.first.push(search.leads.len());
-        for event in packed.events(state) {
-            let number = event.number;
-            let Some(put) = event.of(state) else { continue };
+        for (number, put) in packed.events(state) {
             let known = search.followed.of(put);
             let after = match known.map_or_else(|| packed.after(put, state), |(after, _)| Settled::At(after)) {
                 Settled::At(after) if after == state => {

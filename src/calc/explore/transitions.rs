@@ -46,9 +46,8 @@ pub fn transitions(
     }
     let mut found = FxHashSet::default();
     while let Some(state) = open.pop() {
-        for event in packed.events(state) {
-            let settled = event.of(state).map(|put| packed.after(put, state));
-            let (Some(Settled::At(after)), Some(number)) = (settled, part.numbers.get(event.number)) else { continue };
+        for (number, put) in packed.events(state) {
+            let (Settled::At(after), Some(number)) = (packed.after(put, state), part.numbers.get(number)) else { continue };
             let (from, to) = (told(state), told(after));
             if from != to {
                 found.insert(Transition { from, event: *number, to });
