@@ -12,7 +12,7 @@ use crate::calc::space::meet;
 use crate::calc::space::piece::{Form, Piece, Room, bounds};
 use crate::calc::space::prism::{PlacedRoof, Prism, point};
 use crate::calc::space::solid::{Point, Solid};
-use crate::calc::space::sweep::{Track, lowering_needed, stretch_within};
+use crate::calc::space::sweep::{Track, lowering_beyond, stretch_within};
 use crate::design::ComponentId;
 use crate::values::{Evaluator, Refusal};
 use smol_str::SmolStr;
@@ -211,12 +211,20 @@ impl Formula for Sweep {
         let swept = parts.iter().map(|part| Room::of(part.body.swept(along(self.from), along(self.until))));
         let swept: Vec<(&Named, Room)> = parts.iter().zip(swept).collect();
         let pairs = || swept.iter().flat_map(|(part, way)| standing.iter().map(move |still| (*part, way, still)));
+        // The pair that has most to give way, the last of those that have as much, and by how much.
         let lowering = |wanted: f64| {
-            let near = pairs().filter(move |(_, way, still)| !way.is_clear_of(still.room, wanted));
-            near.map(move |(part, _, still)| (lowering_needed(part.body, still.body, &track, wanted), (part, still)))
+            let mut deepest: Option<(f64, (&Named, &Named))> = None;
+            for (part, _, still) in pairs().filter(|(_, way, still)| !way.is_clear_of(still.room, wanted)) {
+                let enough = deepest.as_ref().map_or(0.0, |(needed, _)| *needed);
+                let needed = lowering_beyond(part.body, still.body, &track, wanted, enough);
+                if needed >= enough {
+                    deepest = Some((needed, (part, still)));
+                }
+            }
+            deepest
         };
+        let deepest = lowering(TOUCH);
         // Of those that meet, the pair that has most to give way; else the closest.
-        let deepest = lowering(TOUCH).max_by(|a, b| a.0.total_cmp(&b.0));
         let (gap, (part, still), closer_than) = match deepest {
             Some((too_tall, pair)) if too_tall > 0.0 => (-too_tall, pair, TOUCH),
             _ => {
@@ -234,7 +242,7 @@ impl Formula for Sweep {
                 (gap, pair, if gap < wanted { wanted } else { gap + TOUCH })
             }
         };
-        let lowering = lowering(wanted).map(|(needed, _)| needed).fold(0.0, f64::max);
+        let lowering = lowering(wanted).map_or(0.0, |(needed, _)| needed);
         let (travel, until) = stretch_within(part.body, still.body, &track, closer_than).unwrap_or((self.from, self.from));
         Ok(table::Sweep { gap, lowering, part: part.name.clone(), body: still.name.clone(), travel, until })
     }

@@ -127,9 +127,15 @@ pub fn gaps_along(parts: &[Body], bodies: &[Body], track: &Track, steps: u32) ->
 /// does.
 #[must_use]
 pub fn lowering_needed(part: &Body, body: &Body, track: &Track, wanted: f64) -> f64 {
+    lowering_beyond(part, body, track, wanted, 0.0)
+}
+
+/// As [`lowering_needed`]; nothing also where coming down by `enough` (m) does it with some to spare.
+#[must_use]
+pub fn lowering_beyond(part: &Body, body: &Body, track: &Track, wanted: f64, enough: f64) -> f64 {
     let swept = part.swept(track.shift(track.from), track.shift(track.to));
     let gap = |down: f64| swept.gap(&body.shifted([0.0, 0.0, -down]));
-    if gap(0.0) >= wanted {
+    if gap(0.0) >= wanted || enough > 0.0 && gap(enough) >= wanted + FINE {
         return 0.0;
     }
     // Far enough down that the whole body lies under the whole part.
@@ -172,6 +178,10 @@ fn edge(f: &impl Fn(f64) -> f64, inner: f64, outer: f64, level: f64) -> f64 {
     let (mut below, mut above) = (inner, outer);
     for _ in 0..STEPS {
         let middle = f64::midpoint(below, above);
+        // No number lies between them any more.
+        if middle == below || middle == above {
+            break;
+        }
         if f(middle) < level {
             below = middle;
         } else {
