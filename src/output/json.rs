@@ -3,9 +3,10 @@
 //! An accepted finding keeps its verdict, and `accepted` says by whom it was taken on; in `summary` it
 //! counts as accepted and not under its verdict.
 
+use super::lines::Lines;
 use super::{Checked, Folders, Summary, Valued};
 use crate::problem::{Mend, Place, Problem};
-use crate::rules::{Finding, matrix};
+use crate::rules::{Assumed, Finding, matrix};
 use crate::session::Session;
 use crate::text::{Sources, Span};
 use crate::units::{System, Unit, display_unit};
@@ -28,6 +29,8 @@ struct CheckOut<'c> {
     as_built_summary: Option<Summary>,
     states: Vec<StateOut<'c>>,
     results: Vec<ResultOut<'c>>,
+    /// What results stand on that no line says, each with its reason, which they do not repeat.
+    assumed: Vec<HabitOut<'c>>,
     problems: Vec<ProblemOut<'c>>,
     /// The designs that were found in folders; results and problems then name theirs.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -41,6 +44,7 @@ struct DesignOut<'c> {
     files: Vec<&'c str>,
     summary: Summary,
     states: Vec<StateOut<'c>>,
+    assumed: Vec<HabitOut<'c>>,
 }
 
 #[derive(Serialize)]
@@ -153,6 +157,14 @@ struct AssumedOut<'c> {
     component: &'c str,
     property: &'c str,
     value: &'c str,
+}
+
+/// What is assumed, with the reason that is the same in all results.
+#[derive(Serialize)]
+struct HabitOut<'c> {
+    component: &'c str,
+    property: &'c str,
+    value: &'c str,
     because: &'c str,
 }
 
@@ -211,7 +223,7 @@ struct MendOut<'c> {
 /// The result of `check`.
 #[must_use]
 pub fn check(checked: &Checked) -> String {
-    written(&CheckOut {
+    written_in_lines(&CheckOut {
         wallplate: env!("CARGO_PKG_VERSION"),
         files: files(checked),
         variant: checked.choice.variant.as_deref(),
@@ -220,6 +232,7 @@ pub fn check(checked: &Checked) -> String {
         as_built_summary: checked.built.clone(),
         states: states(checked),
         results: results(checked, None).collect(),
+        assumed: habits(checked),
         problems: problems(checked, None).collect(),
         designs: None,
     })
@@ -231,7 +244,7 @@ pub fn folders(found: &Folders) -> String {
     let none = Sources::default();
     let designs = || found.designs.iter().map(|(name, checked)| (name.as_str(), checked));
     let unread = found.unread.iter().map(|one| problem(one, &none));
-    written(&CheckOut {
+    written_in_lines(&CheckOut {
         wallplate: env!("CARGO_PKG_VERSION"),
         files: designs().flat_map(|(_, checked)| files(checked)).collect(),
         variant: None,
@@ -240,6 +253,7 @@ pub fn folders(found: &Folders) -> String {
         as_built_summary: None,
         states: Vec::new(),
         results: designs().flat_map(|(name, checked)| results(checked, Some(name))).collect(),
+        assumed: Vec::new(),
         problems: unread.chain(designs().flat_map(|(name, checked)| problems(checked, Some(name)))).collect(),
         designs: Some(
             designs()
@@ -248,6 +262,7 @@ pub fn folders(found: &Folders) -> String {
                     files: files(checked),
                     summary: checked.summary(),
                     states: states(checked),
+                    assumed: habits(checked),
                 })
                 .collect(),
         ),
@@ -276,6 +291,15 @@ fn results<'c>(checked: &'c Checked, design: Option<&'c str>) -> impl Iterator<I
     checked.findings.iter().map(move |finding| ResultOut { design, ..result(finding, &checked.session.sources, system) })
 }
 
+/// Each habit once, by the names of the components.
+fn habits(checked: &Checked) -> Vec<HabitOut<'_>> {
+    let all: std::collections::BTreeSet<_> = checked.findings.iter().flat_map(|finding| &finding.assumed).collect();
+    fn out(line: &Assumed) -> HabitOut<'_> {
+        HabitOut { component: &line.component, property: &line.property, value: &line.value, because: &line.because }
+    }
+    all.into_iter().map(out).collect()
+}
+
 fn problems<'c>(checked: &'c Checked, design: Option<&'c str>) -> impl Iterator<Item = ProblemOut<'c>> {
     checked.problems.iter().map(move |one| ProblemOut { design, ..problem(one, &checked.session.sources) })
 }
@@ -284,7 +308,7 @@ fn problems<'c>(checked: &'c Checked, design: Option<&'c str>) -> impl Iterator<
 #[must_use]
 pub fn unread(problems: &[Problem]) -> String {
     let sources = Sources::default();
-    written(&CheckOut {
+    written_in_lines(&CheckOut {
         wallplate: env!("CARGO_PKG_VERSION"),
         files: Vec::new(),
         variant: None,
@@ -293,6 +317,7 @@ pub fn unread(problems: &[Problem]) -> String {
         as_built_summary: None,
         states: Vec::new(),
         results: Vec::new(),
+        assumed: Vec::new(),
         problems: problems.iter().map(|one| problem(one, &sources)).collect(),
         designs: None,
     })
@@ -303,6 +328,15 @@ fn written(out: &impl Serialize) -> String {
     let mut text = serde_json::to_string_pretty(out).unwrap_or_default();
     text.push('\n');
     text
+}
+
+/// As [`written`], each result and problem in a line of its own: of hundreds half would be indents.
+fn written_in_lines(out: &impl Serialize) -> String {
+    let mut text = Vec::new();
+    // Bytes in memory take what is written, and so it is as above.
+    out.serialize(&mut serde_json::Serializer::with_formatter(&mut text, Lines::default())).ok();
+    text.push(b'\n');
+    String::from_utf8(text).unwrap_or_default()
 }
 
 fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> ResultOut<'c> {
@@ -357,7 +391,7 @@ fn result<'c>(finding: &'c Finding, sources: &'c Sources, system: System) -> Res
         assumed: finding
             .assumed
             .iter()
-            .map(|line| AssumedOut { component: &line.component, property: &line.property, value: &line.value, because: &line.because })
+            .map(|line| AssumedOut { component: &line.component, property: &line.property, value: &line.value })
             .collect(),
         guessed: finding.guessed.iter().map(|guess| GuessOut { name: &guess.name, value: &guess.value }).collect(),
         accepted: finding.accepted.as_ref().map(|accepted| AcceptedOut {

@@ -7,6 +7,7 @@
 mod digest;
 pub mod dxf;
 pub mod json;
+mod lines;
 pub mod lists;
 pub mod markdown;
 pub mod report;
