@@ -3,7 +3,9 @@
 
 use proptest::prelude::*;
 use smol_str::SmolStr;
-use wallplate::calc::explore::{Asks, Case, Condition, Event, Explored, Follow, Limits, Machine, Part, Promise, Turn, Verdict, explore};
+use wallplate::calc::explore::{
+    Asks, Case, Condition, Event, Explored, Follow, Limits, Machine, Part, Promise, Turn, Verdict, after_one, at_most_one, explore,
+};
 
 fn part(name: &str, states: &[&str]) -> Part {
     Part { name: name.into(), states: states.iter().map(|state| SmolStr::new(*state)).collect(), begins: 0 }
@@ -345,6 +347,34 @@ proptest! {
         let length = |verdict: &Verdict| if let Verdict::Broken(story) = verdict { Some(story.steps.len()) } else { None };
         prop_assert_eq!(length(&alone.verdicts[0]), length(&beside.verdicts[1]));
         prop_assert!(alone.states <= beside.states);
+    }
+
+    /// What is kept without any of some events is kept with all of them gone through in one go just where it is with each alone.
+    #[test]
+    fn one_event_of_several_in_one_go_and_one_by_one(small in small()) {
+        let machine = small.machine();
+        let condition = at(&format!("part {}", small.broken.0), small.broken.1);
+        let by = vec![SmolStr::new("0")];
+        let whenever = at(&format!("part {}", (small.broken.0 + 1) % 4), small.broken.1);
+        let promises = [
+            never(condition.clone()),
+            Promise {
+                name: "never by".into(),
+                asks: Asks::NeverBy { by: by.clone(), becomes: condition.clone(), unless: whenever.clone() },
+            },
+            Promise { name: "possible".into(), asks: Asks::Possible { by, goal: condition, whenever } },
+        ];
+        let some: Vec<usize> = (0..machine.events.len()).filter(|at| machine.events[*at].by == "1").collect();
+        let kept = |machine: &Machine, promise: &Promise, also: &[usize]| {
+            let is_in = |event: &Event| also.iter().any(|at| std::ptr::eq(&machine.events[*at], event));
+            let explored = explore(machine, std::slice::from_ref(promise), &|event| event.by == "0" || is_in(event), &Limits::default());
+            explored.unwrap().verdicts[0] == Verdict::Kept
+        };
+        for promise in promises.iter().filter(|promise| !some.is_empty() && kept(&machine, promise, &[])) {
+            let one_by_one = some.iter().all(|event| kept(&machine, promise, &[*event]));
+            let in_one_go = kept(&at_most_one(&machine, &some), &after_one(promise, &some), &some);
+            prop_assert_eq!(in_one_go, one_by_one, "{}", promise.name);
+        }
     }
 }
 
