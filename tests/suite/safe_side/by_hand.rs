@@ -94,10 +94,13 @@ const BY_HAND: [(&str, Sides); 12] = [
         (of.number("{0}.of.steady_pull") + more * of.number("{0}.of.way.resistance") + drags, of.number("{0}.pulls"))
     }),
     ("storm.shuts_in_time", |of| {
-        let before =
-            of.number("max(0 s, list(d.answered_in for d in {0}.drives))") + of.number("max(0 s, list(x.parks_within for x in telescope))");
+        // Without a drive somebody pushes it, 0.2 m/s on the average (common practice, no source).
+        let by_hand = of.is("length_of({0}.drives) == 0");
+        let answers = of.number(&format!("max(0 s, list(x.answered_in for x in {{0}}.{}))", if by_hand { "handles" } else { "drives" }));
+        let before = answers + of.number("max(0 s, list(x.parks_within for x in telescope))");
+        let rolls = if by_hand { of.number("{0}.rests_open") / 0.2 } else { of.number("{0}.slowest_time + {0}.reaction") };
         let rises = of.number("site.operating_wind") - of.number("site.closes_at");
-        (before + of.number("{0}.slowest_time") + of.number("{0}.reaction"), rises.max(0.0) / of.number("site.wind_rises"))
+        (before + rolls, rises.max(0.0) / of.number("site.wind_rises"))
     }),
     ("storm.lock_holds_along", |of| {
         let (along, up) =
