@@ -12,7 +12,7 @@ use crate::calc::space::meet;
 use crate::calc::space::piece::{Form, Piece, Room, bounds};
 use crate::calc::space::prism::{PlacedRoof, Prism, point};
 use crate::calc::space::solid::{Point, Solid};
-use crate::calc::space::sweep::{Track, lowering_beyond, stretch_within};
+use crate::calc::space::sweep::{Track, lowering_needed, stretch_within};
 use crate::design::ComponentId;
 use crate::values::{Evaluator, Refusal};
 use smol_str::SmolStr;
@@ -216,7 +216,7 @@ impl Formula for Sweep {
             let mut deepest: Option<(f64, (&Named, &Named))> = None;
             for (part, _, still) in pairs().filter(|(_, way, still)| !way.is_clear_of(still.room, wanted)) {
                 let enough = deepest.as_ref().map_or(0.0, |(needed, _)| *needed);
-                let needed = lowering_beyond(part.body, still.body, &track, wanted, enough);
+                let needed = lowering_needed(part.body, still.body, &track, wanted, enough);
                 if needed >= enough {
                     deepest = Some((needed, (part, still)));
                 }

@@ -124,15 +124,9 @@ pub fn gaps_along(parts: &[Body], bodies: &[Body], track: &Track, steps: u32) ->
 }
 
 /// How far (m) a body must come down for the part to sweep over it with a gap of `wanted` (m); nothing if it already
-/// does.
+/// does, and where coming down by `enough` (m) does it with some to spare.
 #[must_use]
-pub fn lowering_needed(part: &Body, body: &Body, track: &Track, wanted: f64) -> f64 {
-    lowering_beyond(part, body, track, wanted, 0.0)
-}
-
-/// As [`lowering_needed`]; nothing also where coming down by `enough` (m) does it with some to spare.
-#[must_use]
-pub fn lowering_beyond(part: &Body, body: &Body, track: &Track, wanted: f64, enough: f64) -> f64 {
+pub fn lowering_needed(part: &Body, body: &Body, track: &Track, wanted: f64, enough: f64) -> f64 {
     let swept = part.swept(track.shift(track.from), track.shift(track.to));
     let gap = |down: f64| swept.gap(&body.shifted([0.0, 0.0, -down]));
     if gap(0.0) >= wanted || enough > 0.0 && gap(enough) >= wanted + FINE {

@@ -179,8 +179,8 @@ fn a_telescope_forty_millimetres_too_tall_for_the_gable() {
     let track = Track::new([0.0, 1.0, 0.0], 0.0, 4.0).unwrap();
     let gable = gable_end(2.0);
     assert_abs_diff_eq!(least_gap(&gable, &telescope, &track), -0.04, epsilon = NEAR);
-    assert_abs_diff_eq!(lowering_needed(&gable, &telescope, &track, 0.0), 0.04, epsilon = NEAR);
-    assert_abs_diff_eq!(lowering_needed(&gable, &telescope, &track, 0.05), 0.09, epsilon = NEAR);
+    assert_abs_diff_eq!(lowering_needed(&gable, &telescope, &track, 0.0, 0.0), 0.04, epsilon = NEAR);
+    assert_abs_diff_eq!(lowering_needed(&gable, &telescope, &track, 0.05, 0.0), 0.09, epsilon = NEAR);
     // It touches where the edge, 0.36 over the centre, is within √(0.4² − 0.36²) = 0.17436 of it.
     let reach = (0.4_f64.powi(2) - 0.36_f64.powi(2)).sqrt();
     let (entry, exit) = stretch_within(&gable, &telescope, &track, 0.0).unwrap();
@@ -211,7 +211,7 @@ fn a_telescope_through_the_roof_is_found_though_its_axis_is_inside() {
     assert_abs_diff_eq!(exit, 1.15, epsilon = NEAR);
     // Down until the round top is one radius below the slope: the under side at x = 1 is 2.4, sloping 1 in 2.
     let square = 0.15 * (1.0_f64 + 0.25).sqrt();
-    assert_abs_diff_eq!(lowering_needed(&right, &tube, &track, 0.0), 2.6 - (2.4 - square), epsilon = NEAR);
+    assert_abs_diff_eq!(lowering_needed(&right, &tube, &track, 0.0, 0.0), 2.6 - (2.4 - square), epsilon = NEAR);
 }
 
 #[test]
@@ -322,7 +322,7 @@ proptest! {
     fn lowered_as_told_it_just_clears(z in 1.0..3.0_f64, x in -1.5..1.5_f64, r in 0.05..0.6_f64, wanted in 0.0..0.2_f64) {
         let (gable, track) = (gable_end(2.0), Track::new([0.0, 1.0, 0.0], 0.0, 4.0).unwrap());
         let body = sphere([x, 2.0, z], r);
-        let down = lowering_needed(&gable, &body, &track, wanted);
+        let down = lowering_needed(&gable, &body, &track, wanted, 0.0);
         let gap = least_gap(&gable, &body.shifted([0.0, 0.0, -down]), &track);
         prop_assert!(gap >= wanted - 1e-6);
         prop_assert!(down == 0.0 || gap <= wanted + 1e-6);
