@@ -98,7 +98,7 @@ impl Packed {
             let field = packed.layout.add(part)?;
             packed.begins |= field.of(part.begins as State);
         }
-        packed.sort_events(machine)?;
+        packed.pack_events(machine)?;
         for Follow { part, cases } in &machine.follows {
             let packs = cases.iter().map(|case| Ok((Test::of(&case.when, &packed.layout)?, packed.put(part, &case.to)?)));
             let packs: Result<Vec<_>, FormulaError> = packs.collect();
@@ -113,7 +113,7 @@ impl Packed {
     }
 
     /// Packs the events, and notes which of them each state of each part allows.
-    fn sort_events(&mut self, machine: &Machine) -> Result<(), FormulaError> {
+    fn pack_events(&mut self, machine: &Machine) -> Result<(), FormulaError> {
         for (number, Event { when, sets, .. }) in machine.events.iter().enumerate() {
             let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
             self.events.push(PackedEvent { number, when: Test::of(when, &self.layout)?, put });
