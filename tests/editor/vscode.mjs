@@ -54,15 +54,20 @@ let shots = 0;
 const picture = async name => { if (pictures) await page.screenshot({ path: join(pictures, `${++shots}_${name}.png`) }); };
 const say = text => console.log(text);
 
-/** Looks again until it is so; what it last was is in the failure. */
-async function until(what, read, holds) {
-  let last;
-  for (const end = Date.now() + 20000; Date.now() < end; await page.waitForTimeout(50)) {
+/** Looks again until it is so; what it last was is in the failure. Asks first, where there is something to ask, and again every
+ *  eight seconds, as anybody does whom a busy editor has not heard. */
+async function until(what, read, holds, ask = async () => {}) {
+  let last, asked = 0;
+  for (const end = Date.now() + 40000; Date.now() < end; await page.waitForTimeout(50)) {
+    if (Date.now() - asked > 8000) {
+      await ask();
+      asked = Date.now();
+    }
     last = await read();
     if (typeof holds === "function" ? holds(last) : isDeepStrictEqual(last, holds)) return last;
   }
   await picture("failed");
-  assert.fail(`waited in vain for ${what}; last seen: ${JSON.stringify(last)}`);
+  assert.fail(`waited in vain for ${what}; last seen: ${JSON.stringify(last).slice(0, 2000)}`);
 }
 const onDisk = file => readFileSync(join(folder, file), "utf8");
 const lineOf = (file, text) => { const at = onDisk(file).split("\n").findIndex(line => line.includes(text)); assert(at >= 0, `no line with ${text}`); return at + 1; };
@@ -89,9 +94,8 @@ async function save(file, holds) {
 }
 /** What a list of mends offers, the marked one first. */
 async function mends() {
-  await page.keyboard.press("Control+.");
-  await page.waitForSelector(".action-widget .monaco-list-row.action");
-  return page.$$eval(".action-widget .monaco-list-row.action", rows => rows.map(row => row.innerText.trim()));
+  const shown = () => page.$$eval(".action-widget .monaco-list-row.action", rows => rows.map(row => row.innerText.trim()));
+  return until("the mends", shown, rows => rows.length > 0, () => page.keyboard.press("Control+."));
 }
 /** The colour of each word in the lines that are shown, and of what is behind them. */
 const colours = () => page.evaluate(() => {
@@ -151,9 +155,11 @@ assert(!hints.some(text => text.includes("…")), `a hint is cut: ${hints}`);
 
 // What a number is, over it.
 await goTo(lineOf("heron_fold.plate", "operating_wind"), 5);
-await page.keyboard.press("Control+K");
-await page.keyboard.press("Control+I");
-const hover = await until("a hover", () => page.$$eval(".monaco-hover .hover-contents", all => all.map(one => one.innerText).join(" ")), text => text.includes("operating_wind"));
+const over = () => page.$$eval(".monaco-hover .hover-contents", all => all.map(one => one.innerText).join(" "));
+const hover = await until("a hover", over, text => text.includes("operating_wind"), async () => {
+  await page.keyboard.press("Control+K");
+  await page.keyboard.press("Control+I");
+});
 assert.match(hover, /9 m\/s/);
 say(`hover: ${hover.replace(/\s+/g, " ").slice(0, 160)}`);
 await picture("hover");
@@ -168,17 +174,13 @@ const offered = await until("completion", () => page.$$eval(".suggest-widget.vis
 say(`completion: ${offered.join(" | ").slice(0, 160)}`);
 await picture("completion");
 await page.keyboard.press("Escape");
-await until("the file as it was", async () => {
-  await page.keyboard.press("Control+Z");
-  await page.keyboard.press("Control+S");
-  await page.waitForTimeout(300);
-  return onDisk("heron_fold.plate");
-}, sound);
+await page.keyboard.press("Control+Shift+K");
+await save("heron_fold.plate", sound);
 
 // Renaming changes every place.
 await goTo(lineOf("heron_fold.plate", "wall east_wall"), 7);
-await page.keyboard.press("F2");
-await until("the old name", () => page.$eval(".rename-box input", input => input.value), "east_wall");
+const box = () => page.$eval(".rename-box input", input => input.value).catch(() => "no box");
+await until("the old name", box, "east_wall", () => page.keyboard.press("F2"));
 await page.locator(".rename-box input").fill("long_wall");
 await page.keyboard.press("Enter");
 const renamed = sound.replaceAll("east_wall", "long_wall");
