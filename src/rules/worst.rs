@@ -102,30 +102,33 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
         }
     };
     let Some(nominal) = at(&[]) else { return Worst::default() };
+    // The worse end of each, and what it comes to.
     let mut alone: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
     for [down, up] in ends {
-        let grows = |turn: &Turn| at(std::slice::from_ref(turn)).map_or(f64::NEG_INFINITY, |value| value - nominal);
-        let (by_down, by_up) = (grows(down), grows(up));
+        let alone_at = |turn: &Turn| at(std::slice::from_ref(turn)).unwrap_or(f64::NEG_INFINITY);
+        let (by_down, by_up) = (alone_at(down), alone_at(up));
         alone.push(if by_down > by_up { (*down, by_down) } else { (*up, by_up) });
     }
+    let hurts = |value: f64| value > nominal;
     let mut best: (f64, Vec<Turn>) = (nominal, Vec::new());
+    // Whether they hurt more than all before.
     let consider = |best: &mut (f64, Vec<Turn>), turns: Vec<Turn>| {
-        if let Some(value) = at(&turns)
-            && value > best.0
-        {
+        let worse = at(&turns).filter(|value| *value > best.0);
+        if let Some(value) = worse {
             *best = (value, turns);
         }
+        worse.is_some()
     };
-    consider(&mut best, alone.iter().filter(|(_, grows)| *grows > 0.0).map(|(turn, _)| *turn).collect());
-    for (turn, grows) in &alone {
-        if *grows > 0.0 {
-            consider(&mut best, vec![*turn]);
+    consider(&mut best, alone.iter().filter(|(_, value)| hurts(*value)).map(|(turn, _)| *turn).collect());
+    for (turn, value) in &alone {
+        if hurts(*value) && *value > best.0 {
+            best = (*value, vec![*turn]);
         }
     }
     // Single effects that add up leave nothing to be found: but one that is none may be one beside another.
-    let added: f64 = alone.iter().map(|(_, grows)| grows.max(0.0)).sum();
+    let added: f64 = alone.iter().map(|(_, value)| (value - nominal).max(0.0)).sum();
     let adds_up = added > 0.0 && (best.0 - nominal - added).abs() <= ADDS_UP * added;
-    let each_hurts = alone.iter().all(|(_, grows)| *grows > 0.0);
+    let each_hurts = alone.iter().all(|(_, value)| hurts(*value));
     if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !(adds_up && each_hurts) {
         for mask in 0..1_usize << ends.len() {
             consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
@@ -134,20 +137,26 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
     // Where there are too many for that, each is turned once more with the others as they hurt most, until none hurts more. Of effects
     // that add up those of none by themselves come first: nothing but such a one can be left.
     if ends.len() > ALL_COMBINATIONS && !(adds_up && each_hurts) {
-        for round in 0..MOST_ROUNDS {
+        let turned_again = ends.len().min(MOST_TURNED_AGAIN);
+        // So many ends were tried since one hurt more: after all of them nothing is left.
+        let mut in_vain = 0;
+        'rounds: for round in 0..MOST_ROUNDS {
             let before = best.0;
-            for (pair, (_, grows)) in ends.iter().zip(&alone).take(MOST_TURNED_AGAIN) {
-                if round == 0 && adds_up && *grows > 0.0 {
+            let some_only = round == 0 && adds_up;
+            for (pair, (_, value)) in ends.iter().zip(&alone).take(turned_again) {
+                if some_only && hurts(*value) {
                     continue;
                 }
                 for turn in pair {
-                    // So it stands already.
-                    if best.1.contains(turn) {
-                        continue;
-                    }
+                    // One that stands so already was tried.
+                    let stands = best.1.contains(turn);
                     let others = best.1.iter().filter(|other| (other.node, other.part) != (turn.node, turn.part));
                     let turns = others.chain([turn]).copied().collect();
-                    consider(&mut best, turns);
+                    let worse = !stands && consider(&mut best, turns);
+                    in_vain = if worse { 0 } else { in_vain + usize::from(!some_only) };
+                    if in_vain == 2 * turned_again {
+                        break 'rounds;
+                    }
                 }
             }
             if best.0 <= before {
@@ -155,6 +164,7 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
             }
         }
     }
+    let mut alone: Vec<(Turn, f64)> = alone.into_iter().map(|(turn, value)| (turn, value - nominal)).collect();
     alone.retain(|(_, grows)| *grows > 0.0);
     alone.sort_by(|a, b| b.1.total_cmp(&a.1));
     Worst { turns: best.1, alone, lack: lack.into_inner() }

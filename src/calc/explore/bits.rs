@@ -80,6 +80,21 @@ impl Test {
         Ok(Test::Questions { questions, first })
     }
 
+    /// The bits on which it depends.
+    pub(super) fn reads(&self) -> State {
+        match self {
+            Test::Patterns(patterns) => patterns.iter().fold(0, |reads, pattern| reads | pattern.mask),
+            Test::Questions { questions, .. } => {
+                questions.iter().fold(0, |reads, one| reads | one.above.mask | one.low.checked_shl(one.shift).unwrap_or(0))
+            }
+        }
+    }
+
+    /// Whether it is so just where each part, for itself, is in a state in which it may be so.
+    pub(super) fn is_one_pattern(&self) -> bool {
+        matches!(self, Test::Patterns(patterns) if patterns.len() == 1)
+    }
+
     /// Whether it may be so while a part is in a state.
     pub(super) fn may_be(&self, field: Field, at: State) -> bool {
         let Test::Patterns(patterns) = self else { return true };

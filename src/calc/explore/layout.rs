@@ -72,11 +72,6 @@ impl Field {
         self.of((1 << self.bits) - 1)
     }
 
-    /// The number of the state that it has in one of all.
-    pub(super) fn at(self, state: State) -> State {
-        (state & self.mask()).checked_shr(self.shift).unwrap_or(0)
-    }
-
     /// What is left of it without its lowest bits.
     pub(super) fn above(self, low: u32) -> Field {
         Field { shift: self.shift + low, bits: self.bits - low }

@@ -10,7 +10,7 @@ use smol_str::SmolStr;
 const MOST_ROUNDS: usize = 64;
 
 /// Events are told apart by so many at once: as many as a number has bits.
-const SET: usize = u64::BITS as usize;
+const SET: usize = u128::BITS as usize;
 
 /// Some bits of a state put in place of others.
 #[derive(Debug, Clone, Copy, Default)]
@@ -34,29 +34,56 @@ impl Put {
 #[derive(Debug, Clone)]
 struct PackedEvent {
     number: usize,
-    when: Test,
+    /// When it may happen; one pattern is told by the states of the parts already, each for itself.
+    when: Option<Test>,
     put: Put,
 }
 
 impl PackedEvent {
-    /// The state that it makes of another, before anything follows; none if it may not happen there or changes nothing.
+    /// The state that it makes of another that its parts allow, before anything follows; none if it may not happen there or
+    /// changes nothing.
     fn of(&self, state: State) -> Option<State> {
         let put = self.put.on(state);
-        (put != state && self.when.holds(state)).then_some(put)
+        (put != state && self.when.as_ref().is_none_or(|when| when.holds(state))).then_some(put)
     }
 }
 
-/// For each state of a part the events that it does not forbid, a bit for each.
+/// For each state of a part the events that it does not forbid, a bit for each, as many numbers as they take.
 #[derive(Debug, Clone)]
 struct Allows {
-    field: Field,
-    sets: Vec<Vec<u64>>,
+    shift: u32,
+    low: State,
+    sets: Vec<u128>,
 }
 
-impl Allows {
-    fn of(&self, state: State, chunk: usize) -> u64 {
-        let at = usize::try_from(self.field.at(state)).unwrap_or(usize::MAX);
-        self.sets.get(at).and_then(|sets| sets.get(chunk)).copied().unwrap_or(u64::MAX)
+/// The events that may happen in a state, from the first.
+pub(super) struct Happening<'p> {
+    packed: &'p Packed,
+    state: State,
+    /// Which set of events is gone through, and what is left of it.
+    set: usize,
+    left: u128,
+}
+
+impl Iterator for Happening<'_> {
+    type Item = (usize, State);
+
+    fn next(&mut self) -> Option<(usize, State)> {
+        loop {
+            while self.left == 0 {
+                self.set += 1;
+                if self.set >= self.packed.sets {
+                    return None;
+                }
+                self.left = self.packed.allowed(self.state, self.set);
+            }
+            let at = self.set * SET + self.left.trailing_zeros() as usize;
+            self.left &= self.left.wrapping_sub(1);
+            let event = self.packed.events.get(at)?;
+            if let Some(put) = event.of(self.state) {
+                return Some((event.number, put));
+            }
+        }
     }
 }
 
@@ -75,8 +102,12 @@ pub(super) struct Packed {
     begins: State,
     /// In their order.
     events: Vec<PackedEvent>,
+    /// How many sets the events take.
+    sets: usize,
     allows: Vec<Allows>,
     follows: Vec<PackedFollow>,
+    /// For each bit of a state the follows that depend on it, a bit for each few of them, the first the lowest.
+    readers: Vec<u128>,
 }
 
 /// What an event leads to.
@@ -90,7 +121,15 @@ pub(super) enum Settled {
 
 impl Packed {
     pub(super) fn of(machine: &Machine) -> Result<Packed, FormulaError> {
-        let mut packed = Packed { layout: Layout::default(), begins: 0, events: Vec::new(), allows: Vec::new(), follows: Vec::new() };
+        let mut packed = Packed {
+            layout: Layout::default(),
+            begins: 0,
+            events: Vec::new(),
+            sets: 0,
+            allows: Vec::new(),
+            follows: Vec::new(),
+            readers: Vec::new(),
+        };
         for part in &machine.parts {
             if part.begins >= part.states.len() {
                 return Err(FormulaError::domain(format!("the state in which `{}` begins", part.name), "one of its states"));
@@ -109,38 +148,51 @@ impl Packed {
             cases.iter().for_each(|case| case.when.reads(&mut |name, _| note(name)));
             packed.follows.push(PackedFollow { reads, cases: packs? });
         }
+        let chunks = packed.follows.chunks(packed.together());
+        let reads: Vec<State> = chunks.map(|follows| follows.iter().fold(0, |reads, follow| reads | follow.reads)).collect();
+        let of = |bit: u32| reads.iter().rev().fold(0, |set, reads| set << 1 | u128::from(reads >> bit & 1 == 1));
+        packed.readers = (0..State::BITS).map(of).collect();
         Ok(packed)
     }
 
     /// Packs the events, and notes which of them each state of each part allows.
     fn pack_events(&mut self, machine: &Machine) -> Result<(), FormulaError> {
+        let mut tests = Vec::new();
         for (number, Event { when, sets, .. }) in machine.events.iter().enumerate() {
             let put = sets.iter().try_fold(Put::default(), |put, turn| self.put(&turn.part, &turn.to).map(|more| put.and(more)))?;
-            self.events.push(PackedEvent { number, when: Test::of(when, &self.layout)?, put });
+            let when = Test::of(when, &self.layout)?;
+            self.events.push(PackedEvent { number, when: (!when.is_one_pattern()).then(|| when.clone()), put });
+            tests.push(when);
         }
+        self.sets = self.events.len().div_ceil(SET);
         for part in &machine.parts {
             let field = self.layout.field_of(&part.name)?;
-            let of = |at: usize| {
-                let may = |event: &PackedEvent| event.when.may_be(field, at as State) && !event.put.is_so_while(field, at as State);
-                self.events.chunks(SET).map(|events| events.iter().rev().fold(0, |set, event| set << 1 | u64::from(may(event)))).collect()
-            };
-            let sets: Vec<Vec<u64>> = (0..part.states.len()).map(of).collect();
-            self.allows.push(Allows { field, sets });
+            let mut allowed = Vec::with_capacity(part.states.len() * self.sets);
+            for at in 0..part.states.len() as State {
+                let may = |(event, when): (&PackedEvent, &Test)| when.may_be(field, at) && !event.put.is_so_while(field, at);
+                let events = self.events.chunks(SET).zip(tests.chunks(SET));
+                allowed
+                    .extend(events.map(|(events, tests)| events.iter().zip(tests).rev().fold(0, |set, of| set << 1 | u128::from(may(of)))));
+            }
+            // A part of one state has no bits, and may stand behind the last.
+            let shift = if field.bits == 0 { 0 } else { field.shift };
+            self.allows.push(Allows { shift, low: (1 << field.bits) - 1, sets: allowed });
         }
         Ok(())
     }
 
+    /// The events of one set that no part forbids in a state.
+    fn allowed(&self, state: State, set: usize) -> u128 {
+        self.allows.iter().fold(u128::MAX, |events, Allows { shift, low, sets }| {
+            let at = usize::try_from(state >> shift & low).unwrap_or(usize::MAX);
+            events & sets.get(at.saturating_mul(self.sets).saturating_add(set)).copied().unwrap_or(0)
+        })
+    }
+
     /// The events that may happen in a state, in their order, each with what it makes of the state before anything follows.
-    pub(super) fn events(&self, state: State) -> impl Iterator<Item = (usize, State)> + '_ {
-        let allowed = move |chunk: usize| self.allows.iter().fold(u64::MAX, |set, allows| set & allows.of(state, chunk));
-        let numbers = |set: u64| {
-            std::iter::successors(Some(set), |left| Some(left & left.wrapping_sub(1)))
-                .take_while(|left| *left != 0)
-                .map(|left| left.trailing_zeros() as usize)
-        };
-        let chunks = self.events.chunks(SET).enumerate();
-        let events = chunks.flat_map(move |(chunk, events)| numbers(allowed(chunk)).filter_map(move |at| events.get(at)));
-        events.filter_map(move |event| Some((event.number, event.of(state)?)))
+    pub(super) fn events(&self, state: State) -> Happening<'_> {
+        let left = if self.sets == 0 { 0 } else { self.allowed(state, 0) };
+        Happening { packed: self, state, set: 0, left }
     }
 
     fn put(&self, part: &str, state: &str) -> Result<Put, FormulaError> {
@@ -159,22 +211,45 @@ impl Packed {
         self.settle(put, put ^ state)
     }
 
+    /// How many follows share a bit.
+    fn together(&self) -> usize {
+        self.follows.len().div_ceil(SET).max(1)
+    }
+
+    /// The follows that depend on one of these bits.
+    fn readers_of(&self, bits: State) -> u128 {
+        let (mut left, mut readers) = (bits, 0);
+        while left != 0 {
+            readers |= self.readers.get(left.trailing_zeros() as usize).copied().unwrap_or(0);
+            left &= left - 1;
+        }
+        readers
+    }
+
     /// What follows of a state, until nothing changes; `changed` are the bits that differ from a state of which nothing
     /// follows.
     fn settle(&self, state: State, changed: State) -> Settled {
         let (mut state, mut changed) = (state, changed);
+        let together = self.together();
         for _ in 0..MOST_ROUNDS {
             let before = state;
             let mut changes = 0;
-            for follow in &self.follows {
-                if follow.reads & (changed | changes) == 0 {
-                    continue;
+            let mut left = self.readers_of(changed);
+            while left != 0 {
+                let chunk = left.trailing_zeros();
+                for follow in self.follows.iter().skip(chunk as usize * together).take(together) {
+                    if follow.reads & (changed | changes) == 0 {
+                        continue;
+                    }
+                    if let Some((_, put)) = follow.cases.iter().find(|(when, _)| when.holds(state)) {
+                        let after = put.on(state);
+                        changes |= after ^ state;
+                        left |= self.readers_of(after ^ state);
+                        state = after;
+                    }
                 }
-                if let Some((_, put)) = follow.cases.iter().find(|(when, _)| when.holds(state)) {
-                    let after = put.on(state);
-                    changes |= after ^ state;
-                    state = after;
-                }
+                // What stands before it is looked at in the next round.
+                left &= (u128::MAX << chunk) << 1;
             }
             if state == before {
                 return Settled::At(state);

@@ -13,7 +13,7 @@ use smol_str::SmolStr;
 /// How far an exploration goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limits {
-    /// So many states are met at most, about 60 bytes each.
+    /// So many states are met at most, about 80 bytes each.
     pub most_states: usize,
 }
 
@@ -102,7 +102,7 @@ fn groups(reduced: &Reduced, promises: &[Promise]) -> Vec<(FxHashSet<SmolStr>, V
     cones.sort_by_key(|(cone, at)| (std::cmp::Reverse(cone.len()), *at));
     let mut groups: Vec<(FxHashSet<SmolStr>, Vec<usize>)> = Vec::new();
     for (cone, at) in cones {
-        match groups.iter_mut().find(|(parts, _)| cone.is_subset(parts)) {
+        match groups.iter_mut().find(|(parts, members)| members.len() < search::PROMISES && cone.is_subset(parts)) {
             Some((_, members)) => members.push(at),
             None => groups.push((cone, vec![at])),
         }

@@ -12,6 +12,8 @@ use smol_str::SmolStr;
 const MOST_TRIED: usize = 200;
 /// The state that comes before the first.
 const NONE: u32 = u32::MAX;
+/// So many promises are held at once: a bit for each.
+pub(super) const PROMISES: usize = u64::BITS as usize;
 
 /// What came out for one promise: stories as numbers of events in the packed machine.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,6 +49,8 @@ pub(super) type Fits<'f> = &'f dyn Fn(&[usize]) -> bool;
 /// What was found of a promise so far.
 struct Tally {
     asked: Asked,
+    /// The bits of a state that it asks about.
+    reads: State,
     found: Found,
     /// How many stories were tried that their clocks forbid.
     tried: usize,
@@ -98,9 +102,19 @@ impl Followed {
     }
 }
 
+/// What each promise says of a state, a bit for each.
+#[derive(Debug, Clone, Copy, Default)]
+struct Told {
+    /// What it forbids is so.
+    so: u64,
+    /// And nothing excuses it.
+    breaks: u64,
+}
+
 #[derive(Default)]
 struct Search {
     states: Vec<State>,
+    told: Vec<Told>,
     /// From which state, and by which event.
     before: Vec<(u32, u32)>,
     known: FxHashMap<State, u32>,
@@ -111,7 +125,8 @@ struct Search {
     first: Vec<usize>,
 }
 
-/// Goes through all states, or as many as are allowed; `by` says who brings about each event.
+/// Goes through all states, or as many as are allowed; `by` says who brings about each event. Of promises no more than
+/// [`PROMISES`].
 pub(super) fn search(
     packed: &Packed,
     by: &[SmolStr],
@@ -119,25 +134,29 @@ pub(super) fn search(
     most_states: usize,
     fits: Fits<'_>,
 ) -> Result<Searched, FormulaError> {
-    let tally = |promise: &&Promise| Ok(Tally { asked: asked(packed, by, promise)?, found: Found::Kept, tried: 0 });
+    let tally = |promise: &&Promise| {
+        let asked = asked(packed, by, promise)?;
+        Ok(Tally { reads: asked.reads(), asked, found: Found::Kept, tried: 0 })
+    };
     let mut tallies = promises.iter().map(tally).collect::<Result<Vec<_>, FormulaError>>()?;
     let looks_ahead = tallies.iter().any(|tally| matches!(tally.asked, Asked::Possible { .. }));
+    let never = bits(tallies.iter().map(|tally| matches!(tally.asked, Asked::Never(_))));
+    // The promises that each event can break.
+    let can_break: Vec<u64> = (0..by.len()).map(|event| bits(tallies.iter().map(|tally| tally.asked.is_of(event)))).collect();
     let mut search = Search::default();
     let mut flutters = None;
     match packed.first() {
         Settled::At(state) => {
-            search.meet(state, NONE, NONE);
+            search.meet(state, NONE, NONE, &tallies);
         }
         Settled::Flutters => flutters = Some(Vec::new()),
     }
     let mut whole = true;
     let mut at = 0;
-    while let Some(state) = search.states.get(at).copied() {
+    while let Some((state, told)) = search.states.get(at).copied().zip(search.told.get(at).copied()) {
         let here = u32::try_from(at).unwrap_or(NONE);
-        for tally in &mut tallies {
-            if matches!(&tally.asked, Asked::Never(condition) if condition.holds(state)) && tally.is_open() {
-                tally.note(search.way(here), fits);
-            }
+        for tally in open(&mut tallies, told.so & never) {
+            tally.note(search.way(here), fits);
         }
         if !tallies.is_empty() && !looks_ahead && !tallies.iter().any(Tally::is_open) {
             break;
@@ -156,14 +175,19 @@ pub(super) fn search(
                     continue;
                 }
             };
-            for tally in &mut tallies {
-                if tally.asked.is_broken_by(number, state, after) && tally.is_open() {
-                    tally.note(search.way_and(here, number), fits);
-                }
-            }
             let event = u32::try_from(number).unwrap_or(NONE);
-            let met = known.map_or_else(|| search.meet(after, here, event), |(_, met)| met);
-            search.followed.note(put, after, met);
+            let met = match known {
+                Some((_, met)) => met,
+                None => {
+                    let met = search.meet(after, here, event, &tallies);
+                    search.followed.note(put, after, met);
+                    met
+                }
+            };
+            let breaks = can_break.get(number).copied().unwrap_or(0) & !told.so & search.breaks(met);
+            for tally in open(&mut tallies, breaks) {
+                tally.note(search.way_and(here, number), fits);
+            }
             if looks_ahead {
                 search.leads.push((met, event));
             }
@@ -181,6 +205,17 @@ pub(super) fn search(
     Ok(Searched { states: search.states.len(), whole, found, flutters })
 }
 
+/// Those of these promises that are still to be settled.
+fn open(tallies: &mut [Tally], among: u64) -> impl Iterator<Item = &mut Tally> {
+    let among = (among != 0).then(|| tallies.iter_mut().enumerate().filter(move |(at, tally)| among >> at & 1 == 1 && tally.is_open()));
+    among.into_iter().flatten().map(|(_, tally)| tally)
+}
+
+/// A bit for each, the first the lowest.
+fn bits(of: impl Iterator<Item = bool>) -> u64 {
+    of.take(PROMISES).enumerate().fold(0, |bits, (at, so)| bits | u64::from(so) << at)
+}
+
 fn asked(packed: &Packed, by_whom: &[SmolStr], promise: &Promise) -> Result<Asked, FormulaError> {
     let of = |wanted: &[SmolStr]| by_whom.iter().map(|by| wanted.is_empty() || wanted.contains(by)).collect();
     Ok(match &promise.asks {
@@ -195,10 +230,40 @@ fn asked(packed: &Packed, by_whom: &[SmolStr], promise: &Promise) -> Result<Aske
 }
 
 impl Asked {
-    /// Whether this step is one that must not be.
-    fn is_broken_by(&self, event: usize, before: State, after: State) -> bool {
-        let Asked::NeverBy { by, becomes, unless } = self else { return false };
-        by.get(event).copied().unwrap_or(false) && !becomes.holds(before) && becomes.holds(after) && !unless.holds(after)
+    /// The bits of a state that it asks about, of those that are asked of each state.
+    fn reads(&self) -> State {
+        match self {
+            Asked::Never(condition) => condition.reads(),
+            Asked::NeverBy { becomes, unless, .. } => becomes.reads() | unless.reads(),
+            Asked::Possible { .. } => 0,
+        }
+    }
+
+    /// Whether it is about what this event makes of a state.
+    fn is_of(&self, event: usize) -> bool {
+        matches!(self, Asked::NeverBy { by, .. } if by.get(event).copied().unwrap_or(false))
+    }
+}
+
+impl Told {
+    /// What is said of a state, where that is known of another: most is said of bits that are the same in both.
+    fn of(state: State, other: Option<(State, Told)>, tallies: &[Tally]) -> Told {
+        let (apart, mut told) = other.map_or((None, Told::default()), |(other, told)| (Some(state ^ other), told));
+        // Of the first state all is asked, what depends on nothing as well.
+        let asked = tallies.iter().enumerate().filter(|(_, tally)| apart.is_none_or(|apart| tally.reads & apart != 0));
+        for (at, tally) in asked {
+            let (so, breaks) = match &tally.asked {
+                Asked::Never(condition) => (condition.holds(state), false),
+                Asked::NeverBy { becomes, unless, .. } => {
+                    let becomes = becomes.holds(state);
+                    (becomes, becomes && !unless.holds(state))
+                }
+                Asked::Possible { .. } => (false, false),
+            };
+            told.so = told.so & !(1 << at) | u64::from(so) << at;
+            told.breaks = told.breaks & !(1 << at) | u64::from(breaks) << at;
+        }
+        told
     }
 }
 
@@ -216,14 +281,21 @@ impl Search {
     }
 
     /// The number of a state, a new one if it is new.
-    fn meet(&mut self, state: State, from: u32, event: u32) -> u32 {
+    fn meet(&mut self, state: State, from: u32, event: u32, tallies: &[Tally]) -> u32 {
         let next = u32::try_from(self.states.len()).unwrap_or(NONE);
         let number = *self.known.entry(state).or_insert(next);
         if number == next {
+            let other = self.states.get(from as usize).copied().zip(self.told.get(from as usize).copied());
+            self.told.push(Told::of(state, other, tallies));
             self.states.push(state);
             self.before.push((from, event));
         }
         number
+    }
+
+    /// The promises that a step to a state breaks, if what they forbid was not so before.
+    fn breaks(&self, number: u32) -> u64 {
+        self.told.get(number as usize).map_or(0, |told| told.breaks)
     }
 
     /// The events that lead to a state, from the beginning.
