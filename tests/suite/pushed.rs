@@ -79,6 +79,9 @@ fn what_one_person_cannot_do_fails() {
         // Over the head an arm pushes with half of what the whole body does.
         (&[("level         1.1 m", "level         1.8 m")], "drive.one_person_pushes_it"),
         (&[("operating_wind      6 m/s", "operating_wind      12 m/s")], "drive.one_person_pushes_it"),
+        // A bar that nothing carries.
+        (&[("station       1 m\n  offset        -90 mm", "station       3 m\n  offset        -90 mm")], "space.handle_is_at_the_roof"),
+        (&[("station       1 m\n  offset        -90 mm", "station       1 m\n  offset        -300 mm")], "space.handle_is_at_the_roof"),
         // A stop for a motor of 60 mm/s meets a roof as fast as one walks.
         (&[("takes_energy  150 J", "takes_energy  30 J")], "travel.stop_energy"),
         (&[("fixing        8 kN", "fixing        1 kN")], "travel.stop_holds_the_blow"),
