@@ -1,4 +1,5 @@
-//! JSON for programs. The field names are a contract: fields may be added, none renamed or dropped.
+//! JSON for programs. The field names are a contract: fields may be added, none renamed. One has moved: why something is
+//! assumed (`because`) stood in each result, and now stands once, in `assumed` of the document, or of its design in a folder.
 //!
 //! An accepted finding keeps its verdict, and `accepted` says by whom it was taken on; in `summary` it
 //! counts as accepted and not under its verdict.

@@ -1,6 +1,6 @@
 //! The JSON of `check` (contract: design/language.md) field by field.
 
-use super::desk::Desk;
+use super::desk::{Desk, VOCABULARY};
 use serde_json::{Value, json};
 
 const DESIGN: &str = "\
@@ -65,6 +65,78 @@ fn numbers_are_in_the_author_s_unit_and_in_si() {
     assert_eq!(result["assumed"][0]["value"], "0.5");
     assert_eq!(result["state"], "shut");
     assert_eq!(result["caution"], "a lid that flies off can kill");
+}
+
+/// What is assumed, of each in the order of its fields.
+fn lines(assumed: &Value, fields: &[&str]) -> Vec<Vec<String>> {
+    let text = |line: &Value, field: &&str| line[*field].as_str().unwrap_or_else(|| panic!("{field} of {line}")).to_owned();
+    assumed.as_array().unwrap().iter().map(|line| fields.iter().map(|field| text(line, field)).collect()).collect()
+}
+
+/// Every line that a result stands on is found once in `assumed`, with its reason, and nothing else stands there.
+fn reasons_are_found(assumed: &Value, results: &[&Value]) {
+    let habits = lines(assumed, &["component", "property", "value"]);
+    let of_results: Vec<_> = results.iter().flat_map(|result| lines(&result["assumed"], &["component", "property", "value"])).collect();
+    for line in &of_results {
+        assert_eq!(habits.iter().filter(|habit| *habit == line).count(), 1, "{line:?}");
+    }
+    assert!(habits.iter().all(|habit| of_results.contains(habit)), "{habits:?}");
+    assert!(results.iter().flat_map(|result| result["assumed"].as_array().unwrap()).all(|line| line.get("because").is_none()));
+}
+
+#[test]
+fn what_is_assumed_stands_in_each_result_and_its_reason_once() {
+    let document = document();
+    let because = "timber on timber, common practice, no source";
+    assert_eq!(
+        lines(&document["assumed"], &["component", "property", "value", "because"]),
+        [["one", "grip", "0.5", because], ["three", "grip", "0.5", because], ["two", "grip", "0.5", because]]
+    );
+    reasons_are_found(&document["assumed"], &document["results"].as_array().unwrap().iter().collect::<Vec<_>>());
+    // Several results stand on one line: its reason is said once all the same.
+    let shared = format!("{VOCABULARY}rule lidding.pegs_grip \"Grips\" {{ each p in peg; demand 0.1; capacity p.grip }}\n");
+    let desk = Desk::new().file("a.plate", format!("{shared}lid big {{ uplift 3 kN }}\npeg one {{ holds big; working_load 9 kN }}\n"));
+    let done = desk.run(&["check", "a.plate", "--format", "json"]);
+    assert_eq!(done.json()["results"].as_array().unwrap().iter().filter(|result| result["assumed"][0]["property"] == "grip").count(), 2);
+    assert_eq!(done.out.matches(because).count(), 1, "{}", done.out);
+}
+
+#[test]
+fn in_a_folder_each_design_has_its_own_reasons() {
+    let peg = |more: &str| format!("{VOCABULARY}lid big {{ uplift 1 kN }}\npeg one {{ holds big; working_load 4 kN{more} }}\n");
+    let other = peg("").replace("assumed 0.5 because \"timber", "assumed 0.4 because \"wet timber");
+    let desk = Desk::new().file("jobs/dry.plate", peg("")).file("jobs/wet.plate", other).file("jobs/written.plate", peg("; grip 0.6"));
+    let document = desk.run(&["check", "jobs", "--format", "json"]).json();
+    assert_eq!(document["assumed"], json!([]));
+    let designs = document["designs"].as_array().unwrap();
+    let expected = [("dry", json!("0.5")), ("wet", json!("0.4")), ("written", Value::Null)];
+    assert_eq!(designs.len(), expected.len());
+    for (design, (name, value)) in designs.iter().zip(expected) {
+        assert_eq!(design["design"], format!("jobs/{name}.plate"));
+        assert_eq!(design["assumed"][0]["value"], value, "{design}");
+        let own = |result: &&Value| result["design"] == design["design"];
+        reasons_are_found(&design["assumed"], &document["results"].as_array().unwrap().iter().filter(own).collect::<Vec<_>>());
+    }
+}
+
+/// The lines of the document are laid out by hand (`output/lines.rs`): nothing in it is valid as well, and a result is one line.
+#[test]
+fn empty_lists_are_valid_and_each_result_is_one_line() {
+    let desk = Desk::with("").file("one.plate", "use \"vocabulary.plate\"\nlid big { uplift 1 kN }\npeg one { holds big; working_load 4 kN }\n");
+    let empty = desk.run(&["check", "a.plate", "--format", "json"]);
+    for field in ["results", "assumed", "problems"] {
+        assert_eq!(empty.json()[field], json!([]), "{field}");
+        assert!(empty.out.lines().any(|line| line.trim_end_matches(',') == format!("  \"{field}\": []")), "{}", empty.out);
+    }
+    let one = desk.run(&["check", "one.plate", "--format", "json"]);
+    assert_eq!(one.json()["results"].as_array().unwrap().len(), 1);
+    let lines: Vec<&str> = one.out.lines().filter(|line| line.contains("\"verdict\"")).collect();
+    assert_eq!(lines.len(), 1, "{}", one.out);
+    let alone: Value = serde_json::from_str(lines[0]).unwrap();
+    assert_eq!(alone, one.json()["results"][0]);
+    let nothing = Desk::new().file("jobs/notes.txt", "no design").file("jobs/empty.plate", "").run(&["check", "jobs", "--format", "json"]);
+    assert_eq!(nothing.json()["results"], json!([]), "{}", nothing.out);
+    assert_eq!(nothing.json()["designs"][0]["assumed"], json!([]), "{}", nothing.out);
 }
 
 #[test]
