@@ -188,25 +188,21 @@ impl Net {
 }
 
 /// The bars with each end that stops short of the middle of another bar, or a little beside it, led onto it: what joins a
-/// post is measured to its face. Ends that meet another end are left.
+/// post is measured to its face. Ends that meet the end of what was not fitted in are left; where several that were fitted
+/// in meet beside a bar, all are led to one place on it.
 fn joined(bars: &[Bar], reach: f64) -> Vec<Bar> {
-    let met = |number: usize, end: Place| {
-        let others = bars.iter().enumerate().filter(|(other, _)| *other != number);
-        others.flat_map(|(_, bar)| [bar.from, bar.to]).any(|other| apart(other, end) < SAME_PLACE)
-    };
-    let led = |number: usize, end: Place| {
-        if met(number, end) {
+    // Only what is hinged at both ends was fitted in between others.
+    let fitted = |bar: &Bar| bar.hinged == [true, true];
+    let ends_at = |bar: &Bar, place: Place| [bar.from, bar.to].iter().any(|end| apart(*end, place) < SAME_PLACE);
+    let led = |end: Place| {
+        if bars.iter().any(|bar| !fitted(bar) && ends_at(bar, end)) {
             return end;
         }
-        let others = bars.iter().enumerate().filter(|(other, _)| *other != number);
-        let nearest = others.map(|(_, bar)| nearest_on(bar, end)).min_by(|one, other| apart(*one, end).total_cmp(&apart(*other, end)));
+        let others = bars.iter().filter(|bar| !ends_at(bar, end));
+        let nearest = others.map(|bar| nearest_on(bar, end)).min_by(|one, other| apart(*one, end).total_cmp(&apart(*other, end)));
         nearest.filter(|place| apart(*place, end) < reach).unwrap_or(end)
     };
-    let both = bars.iter().enumerate().map(|(number, bar)| match bar.hinged {
-        // Only what is hinged at both ends was fitted in between others.
-        [true, true] => Bar { from: led(number, bar.from), to: led(number, bar.to), ..*bar },
-        _ => *bar,
-    });
+    let both = bars.iter().map(|bar| if fitted(bar) { Bar { from: led(bar.from), to: led(bar.to), ..*bar } } else { *bar });
     both.collect()
 }
 

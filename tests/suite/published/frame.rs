@@ -116,6 +116,30 @@ fn an_end_at_the_face_belongs_to_the_post() {
     assert_relative_eq!(sway(0.05), sway(0.0), max_relative = 0.02);
 }
 
+/// Two braces that are drawn to one place beside a post are joined to it there, as one of them is: two diagonals in one place
+/// stand as one of twice the stiffness does.
+#[test]
+fn two_ends_that_meet_beside_a_post_belong_to_it() {
+    let post = |x: f64| Bar { from: (x, 0.0), to: (x, 2.0), axial_stiffness: 1e9, bending_stiffness: 1e5, hinged: [false, true] };
+    let fitted = |to: (f64, f64), stiffness: f64| Bar {
+        from: (0.0, 0.0),
+        to,
+        axial_stiffness: stiffness,
+        bending_stiffness: 1e4,
+        hinged: [true, true],
+    };
+    let strut = Bar { from: (0.0, 1.8), ..fitted((3.0, 1.8), 1e8) };
+    let holds = [(0.0, 0.0), (3.0, 0.0)].map(|at| Hold { at, clamped: false });
+    let sways = |braces: &[Bar]| {
+        let bars: Vec<Bar> = [post(0.0), post(3.0), strut].iter().chain(braces).copied().collect();
+        solve(&bars, &holds, &[Push { at: (0.0, 2.0), across: 1.0, up: 0.0 }], 0.15).unwrap().sways[0]
+    };
+    for beside in [0.0, 0.015, 0.06] {
+        let end = (3.0 + beside, 1.6);
+        assert_relative_eq!(sways(&[fitted(end, 1e8), fitted(end, 1e8)]), sways(&[fitted(end, 2e8)]), max_relative = 1e-9);
+    }
+}
+
 /// The same notebook: H 20.47 kN, V 112 kN, sway 29.981 mm, h 4.3 m give alpha 26.21 and 1.0397.
 #[test]
 fn second_order_by_the_printed_alpha() {
