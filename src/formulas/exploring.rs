@@ -496,7 +496,12 @@ impl Formula for IsAsked {
         let parts: Vec<table::Changing> = take::all(&self.parts, "the parts")?;
         let mut is_asked = false;
         for condition in take::flat(&self.conditions).into_iter().filter_map(Value::as_condition) {
-            condition.reads(&mut |name, _| is_asked |= parts.iter().any(|part| part.name == *name));
+            let mut look = |name: &SmolStr| is_asked |= parts.iter().any(|part| part.name == *name);
+            if self.to_be_so {
+                condition.waits_for(&mut look);
+            } else {
+                condition.reads(&mut |name, _| look(name));
+            }
         }
         Ok(is_asked)
     }

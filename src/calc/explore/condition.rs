@@ -87,4 +87,18 @@ impl Condition {
             Condition::All(inner) | Condition::Any(inner) => inner.iter().for_each(|one| one.reads(told)),
         }
     }
+
+    /// Each part that it waits for: that it asks to be in a state, under no `not` or under two.
+    pub fn waits_for<'c>(&'c self, told: &mut dyn FnMut(&'c SmolStr)) {
+        self.with_signs(true, told);
+    }
+
+    fn with_signs<'c>(&'c self, so: bool, told: &mut dyn FnMut(&'c SmolStr)) {
+        match self {
+            Condition::Is { part, .. } if so => told(part),
+            Condition::Always(_) | Condition::Is { .. } => {}
+            Condition::Not(inner) => inner.with_signs(!so, told),
+            Condition::All(inner) | Condition::Any(inner) => inner.iter().for_each(|one| one.with_signs(so, told)),
+        }
+    }
 }
