@@ -172,3 +172,46 @@ fn a_stop_keeps_a_twentieth_of_its_way() {
     }
     assert!(held <= 0.95 && held > 0.9 && tight > 0.95 && tight <= 1.0 && failed > 0, "{held} holds, {tight} is tight, {failed} fail");
 }
+
+/// Geometry: 300 mm beyond the walls and 25 mm of trims; twice as far is another drawing's.
+#[test]
+fn an_overhang_is_no_more_than_is_drawn() {
+    let with = |overhang: &str| {
+        format!(
+            "{EU}slab s {{ thickness 120 mm }}\npattern wall side {{ stands_on s; runs 0 m to 3 m; thickness 100 mm }}\n\
+             wall a like side {{ offset 50 mm }}\nwall b like side {{ offset 2.45 m }}\n\
+             roof r {{ start -0.3 m; length 3.6 m; right_edge -0.3 m; width 3.1 m; overhang {overhang} }}\n"
+        )
+    };
+    for (overhang, due) in [("325 mm", None), ("326 mm", TIGHT), ("625 mm", TIGHT), ("626 mm", FAIL)] {
+        assert_eq!(first(&with(overhang), "structure.overhang_no_more_than_drawn"), due, "{overhang}");
+    }
+}
+
+/// Common practice, no source: a post with its head is 300 mm wide at the most; over a wall a joint may lie anywhere.
+#[test]
+fn a_joint_of_a_rail_lies_over_a_post() {
+    let with = |joint: &str| {
+        format!(
+            "{EU}slab s {{ thickness 120 mm }}\nwall w {{ stands_on s; runs 0 m to 2 m; offset 0 m; height 2 m }}\n\
+             post p[1..2] {{ stands_on s; station 2 m + index * 2 m; offset 0 m }}\nbeam b {{ rests_on w, p; runs 0 m to 6 m; offset 0 m }}\n\
+             track t {{ profile flat; runs 0 m to 6 m; offset 0 m; rests_on b; joints {joint} }}\n"
+        )
+    };
+    for (joint, due) in [("1.1 m", None), ("3.85 m", None), ("3.84 m", TIGHT), ("4.15 m", None), ("4.16 m", TIGHT), ("5 m", TIGHT)] {
+        assert_eq!(first(&with(joint), "running.joints_over_supports"), due, "{joint}");
+    }
+}
+
+/// IEC 60038:2009, from memory: mains are of 100 V and of 240 V; a motor for either looks alike.
+#[test]
+fn a_motor_on_the_mains_says_its_voltage() {
+    for (supply, more, due) in [
+        ("voltage 240 V", "", Some(Verdict::Undetermined)),
+        ("voltage 120 V", "", Some(Verdict::Undetermined)),
+        ("voltage 240 V", "; voltage 230 V", None),
+        ("voltage 48 V", "", None),
+    ] {
+        assert_eq!(first(&motor(supply, "fuse 10 A", &format!("{RUNS}{more}")), "power.motor_voltage_is_known"), due, "{supply}{more}");
+    }
+}
