@@ -88,9 +88,10 @@ fn reasons_are_found(assumed: &Value, results: &[&Value]) {
 fn what_is_assumed_stands_in_each_result_and_its_reason_once() {
     let document = document();
     let because = "timber on timber, common practice, no source";
+    // What waits for a line, as that of peg three does, stands on nothing yet.
     assert_eq!(
         lines(&document["assumed"], &["component", "property", "value", "because"]),
-        [["one", "grip", "0.5", because], ["three", "grip", "0.5", because], ["two", "grip", "0.5", because]]
+        [["one", "grip", "0.5", because], ["two", "grip", "0.5", because]]
     );
     reasons_are_found(&document["assumed"], &document["results"].as_array().unwrap().iter().collect::<Vec<_>>());
     // Several results stand on one line: its reason is said once all the same.
@@ -122,7 +123,8 @@ fn in_a_folder_each_design_has_its_own_reasons() {
 /// The lines of the document are laid out by hand (`output/lines.rs`): nothing in it is valid as well, and a result is one line.
 #[test]
 fn empty_lists_are_valid_and_each_result_is_one_line() {
-    let desk = Desk::with("").file("one.plate", "use \"vocabulary.plate\"\nlid big { uplift 1 kN }\npeg one { holds big; working_load 4 kN }\n");
+    let desk =
+        Desk::with("").file("one.plate", "use \"vocabulary.plate\"\nlid big { uplift 1 kN }\npeg one { holds big; working_load 4 kN }\n");
     let empty = desk.run(&["check", "a.plate", "--format", "json"]);
     for field in ["results", "assumed", "problems"] {
         assert_eq!(empty.json()[field], json!([]), "{field}");

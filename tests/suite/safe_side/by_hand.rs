@@ -98,7 +98,11 @@ const BY_HAND: [(&str, Sides); 12] = [
         let by_hand = of.is("length_of({0}.drives) == 0");
         let answers = of.number(&format!("max(0 s, list(x.answered_in for x in {{0}}.{}))", if by_hand { "handles" } else { "drives" }));
         let before = answers + of.number("max(0 s, list(x.parks_within for x in telescope))");
-        let rolls = if by_hand { of.number("{0}.rests_open / min(list(h.rolls_at for h in {0}.handles))") } else { of.number("{0}.slowest_time + {0}.reaction") };
+        let rolls = if by_hand {
+            of.number("{0}.rests_open / min(list(h.rolls_at for h in {0}.handles))")
+        } else {
+            of.number("{0}.slowest_time + {0}.reaction")
+        };
         let rises = of.number("site.operating_wind") - of.number("site.closes_at");
         (before + rolls, rises.max(0.0) / of.number("site.wind_rises"))
     }),
