@@ -106,8 +106,6 @@ pub(super) struct Packed {
     sets: usize,
     allows: Vec<Allows>,
     follows: Vec<PackedFollow>,
-    /// For each bit of a state the follows that depend on it, a bit for each few of them, the first the lowest.
-    readers: Vec<u128>,
 }
 
 /// What an event leads to.
@@ -121,15 +119,8 @@ pub(super) enum Settled {
 
 impl Packed {
     pub(super) fn of(machine: &Machine) -> Result<Packed, FormulaError> {
-        let mut packed = Packed {
-            layout: Layout::default(),
-            begins: 0,
-            events: Vec::new(),
-            sets: 0,
-            allows: Vec::new(),
-            follows: Vec::new(),
-            readers: Vec::new(),
-        };
+        let mut packed =
+            Packed { layout: Layout::default(), begins: 0, events: Vec::new(), sets: 0, allows: Vec::new(), follows: Vec::new() };
         for part in &machine.parts {
             if part.begins >= part.states.len() {
                 return Err(FormulaError::domain(format!("the state in which `{}` begins", part.name), "one of its states"));
@@ -148,10 +139,6 @@ impl Packed {
             cases.iter().for_each(|case| case.when.reads(&mut |name, _| note(name)));
             packed.follows.push(PackedFollow { reads, cases: packs? });
         }
-        let chunks = packed.follows.chunks(packed.together());
-        let reads: Vec<State> = chunks.map(|follows| follows.iter().fold(0, |reads, follow| reads | follow.reads)).collect();
-        let of = |bit: u32| reads.iter().rev().fold(0, |set, reads| set << 1 | u128::from(reads >> bit & 1 == 1));
-        packed.readers = (0..State::BITS).map(of).collect();
         Ok(packed)
     }
 
@@ -211,45 +198,22 @@ impl Packed {
         self.settle(put, put ^ state)
     }
 
-    /// How many follows share a bit.
-    fn together(&self) -> usize {
-        self.follows.len().div_ceil(SET).max(1)
-    }
-
-    /// The follows that depend on one of these bits.
-    fn readers_of(&self, bits: State) -> u128 {
-        let (mut left, mut readers) = (bits, 0);
-        while left != 0 {
-            readers |= self.readers.get(left.trailing_zeros() as usize).copied().unwrap_or(0);
-            left &= left - 1;
-        }
-        readers
-    }
-
     /// What follows of a state, until nothing changes; `changed` are the bits that differ from a state of which nothing
     /// follows.
     fn settle(&self, state: State, changed: State) -> Settled {
         let (mut state, mut changed) = (state, changed);
-        let together = self.together();
         for _ in 0..MOST_ROUNDS {
             let before = state;
             let mut changes = 0;
-            let mut left = self.readers_of(changed);
-            while left != 0 {
-                let chunk = left.trailing_zeros();
-                for follow in self.follows.iter().skip(chunk as usize * together).take(together) {
-                    if follow.reads & (changed | changes) == 0 {
-                        continue;
-                    }
-                    if let Some((_, put)) = follow.cases.iter().find(|(when, _)| when.holds(state)) {
-                        let after = put.on(state);
-                        changes |= after ^ state;
-                        left |= self.readers_of(after ^ state);
-                        state = after;
-                    }
+            for follow in &self.follows {
+                if follow.reads & (changed | changes) == 0 {
+                    continue;
                 }
-                // What stands before it is looked at in the next round.
-                left &= (u128::MAX << chunk) << 1;
+                if let Some((_, put)) = follow.cases.iter().find(|(when, _)| when.holds(state)) {
+                    let after = put.on(state);
+                    changes |= after ^ state;
+                    state = after;
+                }
             }
             if state == before {
                 return Settled::At(state);

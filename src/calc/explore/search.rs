@@ -155,8 +155,8 @@ pub(super) fn search(
     let mut at = 0;
     while let Some((state, told)) = search.states.get(at).copied().zip(search.told.get(at).copied()) {
         let here = u32::try_from(at).unwrap_or(NONE);
-        for tally in open(&mut tallies, told.so & never) {
-            tally.note(search.way(here), fits);
+        if told.so & never != 0 {
+            open(&mut tallies, told.so & never).for_each(|tally| tally.note(search.way(here), fits));
         }
         if !tallies.is_empty() && !looks_ahead && !tallies.iter().any(Tally::is_open) {
             break;
@@ -185,8 +185,8 @@ pub(super) fn search(
                 }
             };
             let breaks = can_break.get(number).copied().unwrap_or(0) & !told.so & search.breaks(met);
-            for tally in open(&mut tallies, breaks) {
-                tally.note(search.way_and(here, number), fits);
+            if breaks != 0 {
+                open(&mut tallies, breaks).for_each(|tally| tally.note(search.way_and(here, number), fits));
             }
             if looks_ahead {
                 search.leads.push((met, event));
@@ -207,8 +207,7 @@ pub(super) fn search(
 
 /// Those of these promises that are still to be settled.
 fn open(tallies: &mut [Tally], among: u64) -> impl Iterator<Item = &mut Tally> {
-    let among = (among != 0).then(|| tallies.iter_mut().enumerate().filter(move |(at, tally)| among >> at & 1 == 1 && tally.is_open()));
-    among.into_iter().flatten().map(|(_, tally)| tally)
+    tallies.iter_mut().enumerate().filter(move |(at, tally)| among >> at & 1 == 1 && tally.is_open()).map(|(_, tally)| tally)
 }
 
 /// A bit for each, the first the lowest.
