@@ -12,6 +12,7 @@ mod covered;
 mod elsewhere;
 mod forms;
 mod formulas;
+mod free_names;
 mod guesses;
 mod kinds;
 mod lets;
@@ -35,6 +36,7 @@ pub use components::{Component, Origin, Written};
 pub use constants::{CONSTANTS, Constant, constant};
 pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};
 pub use formulas::{Formula, Formulas, Gives, Parameter, Table, Takes};
+pub use free_names::FreeNames;
 pub use kinds::{Belonging, Kind, Limit, LimitWord, Property, Type, Usual, WHOLE};
 pub use lets::RuleLet;
 pub use meaning::{Around, Meaning, Meant, Stands, Writer, is_due};
@@ -164,8 +166,8 @@ pub struct Design {
     pending_links: Vec<(usize, Vec<crate::syntax::tree::Word>)>,
     /// How many kinds and rules come from the trade library; they stand first.
     library: (usize, usize),
-    /// The names that the trade library's own expressions use.
-    library_names: Arc<FxHashSet<SmolStr>>,
+    /// The words that the trade library's rules use freely.
+    free_names: Arc<FreeNames>,
     /// Where the kinds stand that the design declares itself.
     own_kinds: Vec<Span>,
     /// What all names stand for, as one number: while it is the same an expression keeps its meaning.
@@ -212,7 +214,7 @@ impl Design {
             design.check_names(None);
         }
         design.library = (design.kinds.len(), design.rules.len());
-        design.library_names = Arc::new(design.names_in_expressions());
+        design.free_names = Arc::new(FreeNames::of(&design.rules));
         design
     }
 
@@ -279,10 +281,10 @@ impl Design {
         self.names == other.names && self.entries.len() == other.entries.len()
     }
 
-    /// The names that the trade library's own expressions use.
+    /// The words that the trade library's rules use freely: what one of them stands for hangs on the names of the design.
     #[must_use]
-    pub fn library_names(&self) -> &FxHashSet<SmolStr> {
-        &self.library_names
+    pub fn free_names(&self) -> &FreeNames {
+        &self.free_names
     }
 
     /// The kind of that number.

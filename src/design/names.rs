@@ -15,6 +15,7 @@ use crate::syntax::tree::{Binary, Binder, Expr, Node, TemplatePart};
 use crate::text::Span;
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
+use std::collections::BTreeSet;
 use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
@@ -97,8 +98,9 @@ impl Design {
                 self.check(&line.value, &mut scope, found);
             });
         }
-        // The library is sound by itself; only a name of the design that it uses too could change what it says.
-        let (kinds, rules) = if self.meddles_with_library() { (0, 0) } else { self.library };
+        // The library is sound by itself: its kinds know nothing of a design, and of its rules only those could say something
+        // else that use a name of the design.
+        let (kinds, rules) = self.library;
         for (at, kind) in (0_u32..).zip(&self.kinds).skip(kinds) {
             for property in &kind.properties {
                 let mut scope = Scope { writer: Writer::Kind, own: Some(KindId(at)), in_array: false, bound: Vec::new() };
@@ -113,19 +115,18 @@ impl Design {
                 }
             }
         }
-        for rule in self.rules.iter().skip(rules) {
+        let met = self.rules_that_meet_a_name();
+        for rule in met.into_iter().filter_map(|at| self.rules.get(at)).chain(self.rules.iter().skip(rules)) {
             let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
             for binder in &rule.each {
                 self.bind(binder, &mut scope, &mut found);
             }
-            let lines = [&rule.when, &rule.demand, &rule.capacity, &rule.require, &rule.tight_if, &rule.reserve, &rule.points_to];
             let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
-            for expr in early.iter().map(|line| &line.value).chain(lines.into_iter().flatten()) {
+            for expr in early.iter().map(|line| &line.value).chain(rule.asked()) {
                 self.check(expr, &mut scope, &mut found);
             }
             scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
-            late.iter().for_each(|line| self.check(&line.value, &mut scope, &mut found));
-            for expr in [&rule.says, &rule.otherwise, &rule.help, &rule.mend, &rule.suffices].into_iter().flatten() {
+            for expr in late.iter().map(|line| &line.value).chain(rule.said()) {
                 self.check(expr, &mut scope, &mut found);
             }
         }
@@ -157,15 +158,11 @@ impl Design {
         found.problems
     }
 
-    /// Whether a name of the design is one that the library's expressions use for something else.
-    fn meddles_with_library(&self) -> bool {
-        self.entries().any(|(name, entry)| {
-            let is_kind = match entry {
-                Entry::Component(id) => self.kind(self.component(id).kind).name == *name,
-                _ => false,
-            };
-            !is_kind && self.library_names.contains(name)
-        })
+    /// The library's rules that use a name which the design gives to something else, in their order.
+    fn rules_that_meet_a_name(&self) -> BTreeSet<usize> {
+        let is_its_kind = |name: &SmolStr, entry| matches!(entry, Entry::Component(id) if self.kind(self.component(id).kind).name == *name);
+        let names = self.entries().filter(|(name, entry)| !is_its_kind(name, *entry)).map(|(name, _)| name);
+        names.flat_map(|name| self.free_names.rules(name)).copied().collect()
     }
 
     /// What a name of the design stands for, as far as what it means in an expression hangs on it: its sort, the number of
@@ -467,43 +464,5 @@ impl Design {
             Node::Field(inner, word) => self.leads_to(inner, scope)?.into_iter().find_map(|kind| of(kind, &word.text)),
             _ => None,
         }
-    }
-}
-
-impl Design {
-    /// All bare words of the expressions of kinds and rules.
-    pub(super) fn names_in_expressions(&self) -> FxHashSet<SmolStr> {
-        let mut names = FxHashSet::default();
-        let mut take = |expr: &Expr| {
-            expr.walk(&mut |inner| {
-                if let Node::Name(name) = &inner.node {
-                    names.insert(name.clone());
-                }
-            });
-        };
-        for property in self.kinds.iter().flat_map(|kind| &kind.properties) {
-            let usual = property.usual.iter().map(|usual| &usual.range);
-            property.default.iter().chain(property.limits.iter().map(|limit| &limit.value)).chain(usual).for_each(|expr| take(expr));
-        }
-        for rule in &self.rules {
-            for binder in &rule.each {
-                take(&binder.source);
-                binder.condition.iter().for_each(|condition| take(condition));
-            }
-            let lines = [
-                &rule.when,
-                &rule.demand,
-                &rule.capacity,
-                &rule.require,
-                &rule.reserve,
-                &rule.points_to,
-                &rule.tight_if,
-                &rule.says,
-                &rule.otherwise,
-                &rule.help,
-            ];
-            lines.into_iter().flatten().for_each(|expr| take(expr));
-        }
-        names
     }
 }

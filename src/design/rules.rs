@@ -74,6 +74,17 @@ impl Rule {
     pub fn area(&self) -> &str {
         self.name.split('.').next().unwrap_or_default()
     }
+
+    /// The lines that ask something, where what it comes to is not known yet.
+    pub(super) fn asked(&self) -> impl Iterator<Item = &Arc<Expr>> {
+        let lines = [&self.when, &self.demand, &self.capacity, &self.require, &self.tight_if, &self.reserve, &self.points_to];
+        lines.into_iter().flatten()
+    }
+
+    /// The lines that speak of what it comes to.
+    pub(super) fn said(&self) -> impl Iterator<Item = &Arc<Expr>> {
+        [&self.says, &self.otherwise, &self.help, &self.mend, &self.suffices].into_iter().flatten()
+    }
 }
 
 /// What a rule may say, for messages and completion.

@@ -38,7 +38,7 @@ impl Evaluator {
         self.recover();
         let mut moved = Renumbered::between(&old, &design);
         let names = changed_names(&old, &design);
-        if names.iter().any(|name| design.library_names().contains(name)) {
+        if names.iter().any(|name| design.free_names().contains(name)) {
             return None;
         }
         moved.names = !names.is_empty();
