@@ -6,7 +6,7 @@ use super::side_by_side::{self, split};
 use super::status::Status;
 use super::terminal::{complain_of, look, print};
 use super::{files, patience, today};
-use crate::design::{Choice, Rule};
+use crate::design::Choice;
 use crate::output::text::{self, Wanted};
 use crate::output::{Checked, Folders, Summary, json, sarif};
 use crate::problem::{Problem, nearest};
@@ -182,7 +182,7 @@ fn unknown(sessions: &[&Session], only: &[String]) -> Result<(), Stopped> {
         return Ok(());
     };
     let rules = || designs().flat_map(|design| &design.rules);
-    let mut areas: Vec<&str> = rules().map(Rule::area).collect();
+    let mut areas: Vec<&str> = rules().map(|rule| rule.area()).collect();
     areas.sort_unstable();
     areas.dedup();
     let components = designs().flat_map(|design| design.entries().map(|(name, _)| name.as_str()));

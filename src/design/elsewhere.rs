@@ -18,7 +18,8 @@ impl Design {
         let leads_here = |other: &Kind| links(other).any(|(_, kinds)| kinds.contains(&kind));
         let leads_there =
             |other: &Kind| self.kind_named(&other.name).is_some_and(|id| links(self.kind(kind)).any(|(_, kinds)| kinds.contains(&id)));
-        let having: Vec<&Kind> = self.kinds.iter().filter(|other| other.property(word).is_some() && !other.catalogue_entry).collect();
+        let having: Vec<&Kind> =
+            self.kinds.iter().map(AsRef::as_ref).filter(|other| other.property(word).is_some() && !other.catalogue_entry).collect();
         let near: Vec<&str> =
             having.iter().filter(|other| leads_here(other) || leads_there(other)).map(|other| other.name.as_str()).collect();
         match near.as_slice() {

@@ -8,6 +8,7 @@ use super::lets::RESULTS;
 use crate::syntax::tree::{Binder, Expr, Node};
 use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
+use std::sync::Arc;
 
 /// The rules, by their numbers, that use each word freely.
 #[derive(Debug, Default)]
@@ -17,7 +18,7 @@ pub struct FreeNames {
 
 impl FreeNames {
     /// Those of these rules.
-    pub(super) fn of(rules: &[Rule]) -> FreeNames {
+    pub(super) fn of(rules: &[Arc<Rule>]) -> FreeNames {
         let mut free = FreeNames::default();
         for (at, rule) in rules.iter().enumerate() {
             let mut walk = Walk { bound: Vec::new(), rule: at, found: &mut free.rules };

@@ -280,7 +280,7 @@ impl Design {
         for property in &kind.properties {
             self.add_property(&mut declared, property, &lets);
         }
-        self.kinds.push(declared);
+        self.kinds.push(Arc::new(declared));
         self.by_kind.push(Vec::new());
     }
 
@@ -447,7 +447,7 @@ impl Design {
                     }
                 }
                 if let Some(Property { ty: Type::Link { kinds, .. }, .. }) =
-                    self.kinds.get_mut(kind).and_then(|kind| kind.properties.get_mut(property))
+                    self.kinds.get_mut(kind).and_then(|kind| Arc::make_mut(kind).properties.get_mut(property))
                 {
                     *kinds = found;
                 }

@@ -8,7 +8,7 @@ use super::lets::RESULTS;
 use super::meaning::{Around, Found, Meaning, Writer, is_due};
 use super::near::offered;
 use super::papers::Paper;
-use super::{Design, Entry, KindId, Type, refusals};
+use super::{Design, Entry, KindId, Rule, Type, refusals};
 use crate::problem::{Problem, with_article};
 use crate::syntax::examples;
 use crate::syntax::tree::{Binary, Binder, Expr, Node, TemplatePart};
@@ -101,39 +101,56 @@ impl Design {
         // The library is sound by itself: its kinds know nothing of a design, and of its rules only those could say something
         // else that use a name of the design.
         let (kinds, rules) = self.library;
-        for (at, kind) in (0_u32..).zip(&self.kinds).skip(kinds) {
-            for property in &kind.properties {
-                let mut scope = Scope { writer: Writer::Kind, own: Some(KindId(at)), in_array: false, bound: Vec::new() };
-                if let Some(default) = &property.default {
-                    self.check_as(default, &property.ty, &property.name, &mut scope, &mut found);
-                }
-                for limit in &property.limits {
-                    self.check(&limit.value, &mut scope, &mut found);
-                }
-                for usual in &property.usual {
-                    self.check(&usual.range, &mut scope, &mut found);
-                }
-            }
-        }
+        self.find_in_kinds(kinds, &mut found);
         let met = self.rules_that_meet_a_name();
-        for rule in met.into_iter().filter_map(|at| self.rules.get(at)).chain(self.rules.iter().skip(rules)) {
-            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
-            for binder in &rule.each {
-                self.bind(binder, &mut scope, &mut found);
-            }
-            let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
-            for expr in early.iter().map(|line| &line.value).chain(rule.asked()) {
-                self.check(expr, &mut scope, &mut found);
-            }
-            scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
-            for expr in late.iter().map(|line| &line.value).chain(rule.said()) {
-                self.check(expr, &mut scope, &mut found);
-            }
-        }
+        self.find_in_rules(met.into_iter().filter_map(|at| self.rules.get(at)).chain(self.rules.iter().skip(rules)), &mut found);
         self.find_on_paper(&self.papers, &mut found);
         self.clean = clean;
         self.unnamed = found.problems.iter().map(Problem::span).collect();
         self.problems.extend(found.problems);
+    }
+
+    /// What is wrong with the names in the kinds and rules of the vocabulary itself.
+    pub(super) fn names_in_vocabulary(&self) -> Vec<Problem> {
+        let mut found = Found::default();
+        self.find_in_kinds(0, &mut found);
+        self.find_in_rules(&self.rules, &mut found);
+        found.problems
+    }
+
+    /// In the kinds from this one on.
+    fn find_in_kinds(&self, from: usize, found: &mut Found) {
+        for (at, kind) in (0_u32..).zip(&self.kinds).skip(from) {
+            for property in &kind.properties {
+                let mut scope = Scope { writer: Writer::Kind, own: Some(KindId(at)), in_array: false, bound: Vec::new() };
+                if let Some(default) = &property.default {
+                    self.check_as(default, &property.ty, &property.name, &mut scope, found);
+                }
+                for limit in &property.limits {
+                    self.check(&limit.value, &mut scope, found);
+                }
+                for usual in &property.usual {
+                    self.check(&usual.range, &mut scope, found);
+                }
+            }
+        }
+    }
+
+    fn find_in_rules<'r>(&self, rules: impl IntoIterator<Item = &'r Arc<Rule>>, found: &mut Found) {
+        for rule in rules {
+            let mut scope = Scope { writer: Writer::Rule, own: None, in_array: false, bound: Vec::new() };
+            for binder in &rule.each {
+                self.bind(binder, &mut scope, found);
+            }
+            let (early, late): (Vec<_>, Vec<_>) = rule.lets.iter().partition(|line| !line.is_of_results());
+            for expr in early.iter().map(|line| &line.value).chain(rule.asked()) {
+                self.check(expr, &mut scope, found);
+            }
+            scope.bound.extend(RESULTS.map(|name| (SmolStr::new_static(name), None)));
+            for expr in late.iter().map(|line| &line.value).chain(rule.said()) {
+                self.check(expr, &mut scope, found);
+            }
+        }
     }
 
     fn find_on_paper(&self, papers: &[Paper], found: &mut Found) {

@@ -158,7 +158,7 @@ impl Design {
     /// The rule of that name.
     #[must_use]
     pub fn rule(&self, name: &str) -> Option<&Rule> {
-        self.rules.iter().find(|rule| rule.name == name)
+        self.rules.iter().map(AsRef::as_ref).find(|rule| rule.name == name)
     }
 
     pub(super) fn add_rule(&mut self, block: &tree::Rule) {
@@ -285,7 +285,7 @@ impl Design {
             }
         }
         self.check_shape(&rule);
-        self.rules.push(rule);
+        self.rules.push(Arc::new(rule));
     }
 
     /// What a line says, where it stands in several texts with commas: they are said one after another.

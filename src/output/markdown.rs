@@ -119,7 +119,7 @@ impl Writer<'_> {
             }
         }
         let about = |rule: &&Rule| rule.each.iter().any(|binder| matches!(&binder.source.node, Node::Name(name) if *name == kind.name));
-        let rules: Vec<String> = design.rules.iter().filter(about).map(|rule| rule_link(&rule.name)).collect();
+        let rules: Vec<String> = design.rules.iter().map(AsRef::as_ref).filter(about).map(|rule| rule_link(&rule.name)).collect();
         if !rules.is_empty() {
             item(out, "rules", &rules.join(", "));
         }

@@ -5,6 +5,10 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, reason = "a test that cannot go on should say so and stop")]
 #![allow(clippy::print_stdout, reason = "figures for whoever runs a test by name")]
 
+/// As the program has it: a design is many small values, made and dropped.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 mod advice;
 mod architecture;
 mod cli;

@@ -18,7 +18,7 @@ fn shown(sources: &Sources, span: Span) -> String {
 }
 
 #[test]
-fn the_library_is_of_one_sort_throughout() {
+fn the_library_names_what_there_is_and_is_of_one_sort_throughout() {
     let mut sources = Sources::default();
     for part in trade::parts() {
         sources.add_built_in(part.place, part.source());
@@ -26,10 +26,10 @@ fn the_library_is_of_one_sort_throughout() {
     assert_eq!(formulas().problems, []);
     let library: Vec<Arc<_>> = trade::library().iter().map(trade::Part::tree).collect();
     let design = Design::vocabulary(&library, Some(formulas));
-    let (problems, unknown) = design.vocabulary_sorts();
+    let (problems, unknown) = design.wrong_in_vocabulary();
     let told = problems.iter().map(|problem| format!("{}: {}", shown(&sources, problem.span()), problem.message));
     let told: Vec<String> = told.chain(unknown.iter().map(|span| format!("{}: of no known sort", shown(&sources, *span)))).collect();
-    println!("{} expressions of the library of a wrong sort, {} of an unknown one", problems.len(), unknown.len());
+    println!("{} mistakes in the library, {} expressions of an unknown sort", problems.len(), unknown.len());
     assert!(told.is_empty(), "{}", told.join("\n"));
 }
 

@@ -64,17 +64,18 @@ impl Design {
         (self.mistyped, self.well_typed, self.sorts_of_named) = (typing.problems, well_typed, sorts_of_named);
     }
 
-    /// What is wrong with the sorts in the kinds and rules of the vocabulary itself, and the expressions in it whose sort
-    /// cannot be told.
+    /// What is wrong in the kinds and rules of the vocabulary itself, their lines, names and sorts, and the expressions in it
+    /// whose sort cannot be told.
     #[must_use]
-    pub fn vocabulary_sorts(&self) -> (Vec<Problem>, Vec<Span>) {
+    pub fn wrong_in_vocabulary(&self) -> (Vec<Problem>, Vec<Span>) {
         let Some(formulas) = self.formulas else { return Default::default() };
         let mut typing = Typing::new(self, formulas);
+        typing.problems.extend(self.problems.iter().cloned().chain(self.names_in_vocabulary()));
         typing.declared(0, 0);
         (typing.problems, typing.unknown)
     }
 
-    /// As [`Design::vocabulary_sorts`] for papers of the library: their words, their names and their sorts.
+    /// As [`Design::wrong_in_vocabulary`] for papers of the library: their words, their names and their sorts.
     #[must_use]
     pub fn paper_sorts(&self, papers: &[Paper]) -> (Vec<Problem>, Vec<Span>) {
         let (Some(formulas), Some(forms)) = (self.formulas, self.forms) else { return Default::default() };
