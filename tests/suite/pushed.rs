@@ -104,6 +104,22 @@ fn what_one_person_cannot_do_fails() {
     }
 }
 
+/// Common practice, no source: a bar on a fascia stands out 60 mm at the most. The roof ends at -120 mm on that side, and at 2.12 m.
+#[test]
+fn a_handle_hangs_from_the_roof_or_its_fascia() {
+    for (station, offset, holds) in [
+        ("1 m", "-180 mm", true),
+        ("1 m", "-181 mm", false),
+        ("2.18 m", "-90 mm", true),
+        ("2.181 m", "-90 mm", false),
+        ("-180 mm", "-90 mm", true),
+    ] {
+        let place = format!("station       {station}\n  offset        {offset}");
+        let found = failing(&with(&[("station       1 m\n  offset        -90 mm", &place)]));
+        assert_eq!(!found.contains("space.handle_is_at_the_roof"), holds, "{station}, {offset}: {found:?}");
+    }
+}
+
 /// By hand: `m v^2 / 2` at the heaviest and as fast as one walks, 1.46 m/s (Bohannon 1997); on the way of 2.2 m a push of 225 N,
 /// less the rolling, with the wind behind it would come to more.
 #[test]

@@ -215,3 +215,246 @@ fn a_motor_on_the_mains_says_its_voltage() {
         assert_eq!(first(&motor(supply, "fuse 10 A", &format!("{RUNS}{more}")), "power.motor_voltage_is_known"), due, "{supply}{more}");
     }
 }
+
+/// A design of the American codes: the metric one, read by them.
+fn american(text: &str) -> String {
+    text.replace("design_code eurocode", "design_code asce7")
+}
+
+/// Common practice, no source: lookouts carry a verge that hangs out a foot and a half, 450 mm.
+#[test]
+fn a_sill_reaches_the_verge_but_for_its_lookouts() {
+    let with = |runs: &str| format!("{EU}roof r {{ start 0 m; length 4 m }}\nsill s {{ of r; runs {runs} }}\n");
+    for (runs, due) in
+        [("450 mm to 4 m", None), ("451 mm to 4 m", FAIL), ("0 m to 3.55 m", None), ("0 m to 3.549 m", FAIL), ("450 mm to 3.55 m", None)]
+    {
+        assert_eq!(first(&with(runs), "space.sill_reaches_the_verge"), due, "{runs}");
+    }
+}
+
+/// IRC 2018 R403.1.6: anchors 6 ft apart at the most, which is 1.83 m.
+#[test]
+fn ties_stand_six_feet_apart_at_the_most() {
+    let with = |ties: &str| {
+        format!(
+            "{EU}slab s {{ thickness 120 mm }}\nwall w {{ stands_on s; tied_to s; runs 0 m to 5 m; offset 0 m; height 2 m; ties_at {ties} }}\n"
+        )
+    };
+    for (ties, due) in
+        [("0.2 m, 2.03 m", PASS), ("0.2 m, 2.031 m", FAIL), ("0.2 m, 1 m, 2.83 m, 4.66 m", PASS), ("0.2 m, 1 m, 2.84 m, 4.66 m", FAIL)]
+    {
+        assert_eq!(first(&with(ties), "structure.ties_close_enough"), due, "{ties}");
+    }
+}
+
+/// IRC 2018 Table R602.3(5): 24 in; boards of 1.25 m, as they are sold where EN 1995 holds, have a stud at 625 mm.
+#[test]
+fn studs_stand_as_close_as_their_boards_want() {
+    let with = |spacing: &str| {
+        format!(
+            "{EU}slab s {{ thickness 120 mm }}\nsheathing b {{ edge_spacing 100 mm; nail_holds 320 N }}\n\
+             wall w {{ stands_on s; runs 0 m to 5 m; offset 0 m; height 2 m; sheathed_with b; stud_spacing {spacing} }}\n"
+        )
+    };
+    for (spacing, due) in [("625 mm", PASS), ("626 mm", FAIL)] {
+        assert_eq!(first(&with(spacing), "structure.studs_carry_their_boards"), due, "{spacing}");
+    }
+    for (spacing, due) in [("24 in", PASS), ("24-1/16 in", FAIL), ("625 mm", FAIL)] {
+        assert_eq!(first(&american(&with(spacing)), "structure.studs_carry_their_boards"), due, "{spacing}");
+    }
+}
+
+/// IRC 2021 Table R602.3(1): 12 in between the edges of a panel, which is 304.8 mm; the rule has 305.
+#[test]
+fn boards_have_a_fastener_every_foot() {
+    let with = |every: &str| format!("{EU}roof r {{ mass 400 kg }}\nroof_layer l {{ of r; made_of boards; every {every} }}\n");
+    for (every, due) in [("305 mm", PASS), ("306 mm", FAIL), ("12 in", PASS)] {
+        assert_eq!(first(&with(every), "roofing.boards_fastened_often"), due, "{every}");
+    }
+}
+
+/// Geometry: 18 mm of boards and 5 mm that nobody measures; rows as far apart as the rafters, or a twentieth closer, are over them.
+#[test]
+fn screws_between_the_rafters_hold_in_the_boards() {
+    let with = |wood: &str, rows: &str| {
+        format!(
+            "{EU}roof r {{ mass 400 kg }}\nrafter f {{ of r; spacing 600 mm }}\n\
+             joint k {{ joined screwed; fastener countersunk_4x50; through 18 mm; into c24 }}\n\
+             joint j {{ joined screwed; fastener countersunk_4x50; through 1 mm; into c24; wood {wood} }}\n\
+             roof_layer d {{ of r; lies_on f; made_of boards; fastened_by k; thickness 18 mm }}\n\
+             roof_layer l {{ of r; lies_on d; made_of sheet; fastened_by j; rows_apart {rows} }}\n"
+        )
+    };
+    for (wood, rows, due) in [
+        ("23 mm", "300 mm", None),
+        ("24 mm", "300 mm", FAIL),
+        ("100 mm", "569 mm", FAIL),
+        ("100 mm", "571 mm", None),
+        ("18 mm", "300 mm", None),
+    ] {
+        assert_eq!(first(&with(wood, rows), "roofing.screws_stop_in_the_boards"), due, "{wood}, {rows}");
+    }
+}
+
+/// By hand: nine rafters of 3 m, 50 by 100 mm, 56.7 kg; two sills of 4 m, 100 by 100 mm, 33.6 kg; 12 m2 of boards 20 mm thick,
+/// 108 kg, and of steel 0.5 mm thick, 47.1 kg. That is 245.4 kg, and four times as much 981.6 kg.
+#[test]
+fn a_roof_weighs_as_its_parts() {
+    let with = |mass: &str| {
+        format!(
+            "{EU}stock thin {{ breadth 50 mm; depth 100 mm }}\nstock thick {{ breadth 100 mm; depth 100 mm }}\n\
+             roof r {{ shape flat; length 4 m; width 3 m; start 0 m; right_edge 0 m; mass {mass} }}\n\
+             sill a {{ of r; runs 0 m to 4 m; offset 0.1 m; grade c24; stock thick }}\n\
+             sill b {{ of r; runs 0 m to 4 m; offset 2.9 m; grade c24; stock thick }}\n\
+             rafter f {{ of r; grade c24; stock thin; span 2.8 m; spacing 500 mm }}\n\
+             roof_layer d {{ of r; lies_on f; made_of boards; thickness 20 mm }}\n\
+             roof_layer s {{ of r; lies_on d; made_of sheet; thickness 0.5 mm }}\n"
+        )
+    };
+    for (mass, due) in [("245 kg", FAIL), ("246 kg", None), ("981 kg", None), ("982 kg", FAIL)] {
+        assert_eq!(first(&with(mass), "lines.weighs_as_its_parts"), due, "{mass}");
+    }
+}
+
+/// A joint of bolts that are some way from the end of their wood, and a beam of 8 m to set it on.
+fn on_a_beam(joint: &str, part: &str) -> String {
+    format!(
+        "{EU}roof r {{ mass 400 kg }}\njoint j {{ joined bolted; fastener bolt_m10; into c24; wood 100 mm; through 8 mm; {joint} }}\n\
+         beam b {{ rests_on []; grade c24; stock timber_100_150; runs 0 m to 8 m; offset 0 m; level 2 m }}\n{part}\n"
+    )
+}
+
+/// Statics: about one bolt nothing keeps a part from turning, with two it is held.
+#[test]
+fn a_bracket_has_two_bolts_or_a_cleat() {
+    let with = |count: &str, more: &str| {
+        on_a_beam(&format!("count {count}"), &format!("bracket k {{ rests_on b; tied_to b; tied_by j; station 2 m; offset 0 m; {more} }}"))
+    };
+    for (count, more, due) in [("1", "", FAIL), ("2", "", None), ("1", "kept_by b", None), ("1", "hung_on b", None)] {
+        assert_eq!(first(&with(count, more), "structure.bracket_does_not_turn"), due, "{count} {more}");
+    }
+}
+
+/// By hand: 200 mm to the end and half of the 80 mm between the two bolts are 240 mm; a millimetre nobody measures.
+#[test]
+fn wood_goes_on_past_the_fasteners() {
+    let two = "count 2; spacing 80 mm; end_distance 200 mm";
+    for (station, due) in [("239 mm", None), ("238 mm", FAIL), ("7.761 m", None), ("7.762 m", FAIL)] {
+        let bracket = format!("bracket k {{ rests_on b; tied_to b; tied_by j; station {station}; offset 0 m }}");
+        assert_eq!(first(&on_a_beam(two, &bracket), "space.bracket_fits_its_beam"), due, "{station}");
+        let held = format!("holds r; anchored_to b; anchored_by j; working_load 3 kN; station {station}; offset 0 m");
+        assert_eq!(first(&on_a_beam(two, &format!("clamp k {{ {held} }}")), "space.clamp_fits_its_beam"), due, "{station}");
+        let lock = format!("parking_lock k {{ {held}; works open; fixed_to b }}");
+        assert_eq!(first(&on_a_beam(two, &lock), "space.lock_fits_its_beam"), due, "{station}");
+        let hook = format!(
+            "sill s {{ of r; runs 0 m to 8 m; offset 0 m; grade c24; stock timber_100_150 }}\n\
+             clamp k {{ holds r; hooked_to s; hooked_by j; working_load 3 kN; station {station}; offset 0 m }}"
+        );
+        assert_eq!(first(&on_a_beam(two, &hook), "space.hook_fits_its_sill"), due, "{station}");
+    }
+}
+
+/// AISC 360-16 J3.3: two and two thirds of 1/2 in, 33.87 mm; EN 1993-1-8:2005 Table 3.3: 2.2 holes of 9/16 in, 31.43 mm.
+#[test]
+fn holes_in_a_tube_stand_apart() {
+    let with = |spacing: &str| {
+        format!(
+            "use steel\n{EU}joint j {{ joined bolted; fastener bolt_1_2; count 2; through 6 mm; tube hss_4x4x1_4; tube_grade a500_c; \
+             sleeved yes; from_the_side yes; spacing {spacing} }}\n"
+        )
+    };
+    for (spacing, due) in [("33 mm", FAIL), ("34 mm", None)] {
+        assert_eq!(first(&american(&with(spacing)), "structure.steel_bolts_apart"), due, "{spacing}");
+    }
+    for (spacing, due) in [("31 mm", FAIL), ("32 mm", None)] {
+        assert_eq!(first(&with(spacing), "structure.steel_bolts_apart"), due, "{spacing}");
+    }
+}
+
+/// NDS Supplement 2018: Table 4A is for pieces up to 4 in thick, 4D for 5 in and more as they are named; Table 4B has values by width.
+#[test]
+fn a_grade_is_for_its_size() {
+    let with = |grade: &str, breadth: &str, depth: &str| {
+        format!("{EU}stock s {{ breadth {breadth}; depth {depth} }}\npost p {{ grade {grade}; stock s }}\n")
+    };
+    for (grade, breadth, depth, due) in [
+        ("douglas_fir_no_2", "4 in", "6 in", None),
+        ("douglas_fir_no_2", "4-3/8 in", "6 in", FAIL),
+        ("douglas_fir_post_no_2", "4-3/8 in", "6 in", None),
+        ("douglas_fir_post_no_2", "4 in", "6 in", TIGHT),
+        ("southern_pine_no_2_6_in", "1-1/2 in", "5-1/2 in", None),
+        ("southern_pine_no_2_6_in", "1-1/2 in", "5-5/8 in", FAIL),
+        ("c24", "200 mm", "200 mm", None),
+    ] {
+        assert_eq!(first(&with(grade, breadth, depth), "structure.grade_is_for_its_size"), due, "{grade}, {breadth} by {depth}");
+    }
+}
+
+/// Geometry: the outermost header lies on the end of the sills, or beside it.
+#[test]
+fn a_header_lies_on_both_sills() {
+    let with = |right: &str, left: &str| {
+        format!(
+            "{EU}roof r {{ mass 400 kg }}\npattern sill e {{ of r; grade c24; stock timber_100_150 }}\n\
+             sill a like e {{ runs {right}; offset 0.1 m }}\nsill b like e {{ runs {left}; offset 2.9 m }}\n\
+             drive_beam d {{ of r; grade c24; stock timber_100_150; runs 0 m to 4 m; offset 1 m; level 2 m; hung_at 0.2 m, 3.8 m }}\n"
+        )
+    };
+    for (right, left, due) in [
+        ("0.2 m to 3.8 m", "0.2 m to 3.8 m", None),
+        ("0.21 m to 3.8 m", "0.2 m to 3.8 m", FAIL),
+        ("0.2 m to 3.8 m", "0.2 m to 3.79 m", FAIL),
+    ] {
+        assert_eq!(first(&with(right, left), "space.headers_lie_on_sills"), due, "{right}, {left}");
+    }
+}
+
+/// Common practice, no source: a turnbuckle leans by 50 mm. The roof stands open by 3 m; its sill goes on to 3.5 m.
+#[test]
+fn a_lock_hooks_onto_its_sill() {
+    let with = |station: &str| {
+        format!(
+            "{EU}roof r {{ start 0 m; length 4 m; right_edge 0 m; width 3 m }}\n\
+             sill s {{ of r; runs 0.5 m to 3.5 m; offset 0 m; grade c24; stock timber_100_150 }}\n\
+             beam b {{ rests_on []; grade c24; stock timber_100_150; runs 0 m to 8 m; offset 0 m; level 2 m }}\n\
+             stop z {{ stops r; end open; fixed_to b; station 7 m; meets 4 m }}\n\
+             parking_lock k {{ holds r; works open; fixed_to b; anchored_to b; hooked_to s; working_load 1 kN; rated_up 2 kN; \
+             station {station}; offset 0 m }}\n"
+        )
+    };
+    for (station, due) in [("3.45 m", None), ("3.449 m", FAIL), ("6.55 m", None), ("6.551 m", FAIL)] {
+        assert_eq!(first(&with(station), "space.lock_hooks_on_its_sill"), due, "{station}");
+    }
+}
+
+/// Common practice, no source: 20 mm of a bumper's face. The underside of the sill is at 2.29 m: the eaves less 160 mm of slope and its
+/// own 150 mm.
+#[test]
+fn a_stop_meets_what_hangs_below_the_sill() {
+    let with = |bottom: &str| {
+        format!(
+            "{EU}roof r {{ shape flat; start 0 m; length 4 m; right_edge 0 m; width 3 m; eaves_level 2.6 m; slope_depth 160 mm }}\n\
+             sill s {{ of r; runs 0 m to 4 m; offset 0.1 m; grade c24; stock timber_100_150 }}\n\
+             roof_part p {{ part_of r; stations 200 mm to 300 mm; offsets 50 mm to 150 mm; bottom {bottom} }}\n\
+             stop e {{ stops r; end closed; offset 0.1 m; station 150 mm; meets 200 mm }}\n"
+        )
+    };
+    for (bottom, due) in [("2.27 m", None), ("2.271 m", FAIL), ("2.4 m", FAIL)] {
+        assert_eq!(first(&with(bottom), "space.stop_meets_what_hangs_down"), due, "{bottom}");
+    }
+}
+
+/// Common practice, no source: 25 mm by which a brush stands out above its edge. The roof leaves 50 mm above the wall.
+#[test]
+fn a_seal_is_for_the_gap_that_is_there() {
+    let with = |gap: &str| {
+        format!(
+            "{EU}slab f {{ thickness 150 mm }}\nroof r {{ start 0 m; length 4 m; closed_end_bottom 2.05 m }}\n\
+             wall w {{ stands_on f; station 50 mm; spans 0 m to 3 m; thickness 100 mm; height 2 m }}\n\
+             seal s {{ of r; side closed_end; size 60 mm; gap {gap} }}\n"
+        )
+    };
+    for (gap, due) in [("75 mm", None), ("76 mm", FAIL), ("50 mm", None)] {
+        assert_eq!(first(&with(gap), "space.seal_gap"), due, "{gap}");
+    }
+}
