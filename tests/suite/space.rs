@@ -5,7 +5,7 @@ use wallplate::rules::Options;
 
 /// Lines whose numbers are places, by the measure that they are counted in.
 const STATIONS: [&str; 8] = ["station", "stations", "runs", "start", "meets", "joints", "mass_station", "hung_at"];
-const OFFSETS: [&str; 3] = ["offset", "spans", "right_edge"];
+const OFFSETS: [&str; 4] = ["offset", "offsets", "spans", "right_edge"];
 
 /// The findings on bodies, without the numbers in their words.
 fn said(name: &str, text: &str) -> Vec<(String, Vec<String>, &'static str)> {
