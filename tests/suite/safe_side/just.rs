@@ -8,9 +8,9 @@ use wallplate::rules::{Finding, Options, Verdict};
 use wallplate::session::{NoShelf, Session};
 use wallplate::text::Source;
 
-const PASS: Option<Verdict> = Some(Verdict::Pass);
-const TIGHT: Option<Verdict> = Some(Verdict::Tight);
-const FAIL: Option<Verdict> = Some(Verdict::Fail);
+pub const PASS: Option<Verdict> = Some(Verdict::Pass);
+pub const TIGHT: Option<Verdict> = Some(Verdict::Tight);
+pub const FAIL: Option<Verdict> = Some(Verdict::Fail);
 
 /// A motor on a cable from a supply.
 fn motor(supply: &str, cable: &str, motor: &str) -> String {
@@ -30,7 +30,7 @@ fn battery(charger: &str, motor: &str) -> String {
     )
 }
 
-fn first(text: &str, rule: &str) -> Option<Verdict> {
+pub fn first(text: &str, rule: &str) -> Option<Verdict> {
     verdicts(text, rule).first().map(|(verdict, _)| *verdict)
 }
 
@@ -121,7 +121,7 @@ fn changed(name: &str, changes: &str) -> Session {
     session
 }
 
-fn findings(name: &str, changes: &str, rule: &str) -> Vec<Finding> {
+pub fn findings(name: &str, changes: &str, rule: &str) -> Vec<Finding> {
     changed(name, changes).check(&Options { only: Some(rule.into()), ..Options::default() })
 }
 
@@ -217,7 +217,7 @@ fn a_motor_on_the_mains_says_its_voltage() {
 }
 
 /// A design of the American codes: the metric one, read by them.
-fn american(text: &str) -> String {
+pub fn american(text: &str) -> String {
     text.replace("design_code eurocode", "design_code asce7")
 }
 
@@ -297,7 +297,7 @@ fn screws_between_the_rafters_hold_in_the_boards() {
 }
 
 /// By hand: nine rafters of 3 m, 50 by 100 mm, 56.7 kg; two sills of 4 m, 100 by 100 mm, 33.6 kg; 12 m2 of boards 20 mm thick,
-/// 108 kg, and of steel 0.5 mm thick, 47.1 kg. That is 245.4 kg, and four times as much 981.6 kg.
+/// 108 kg, and of steel 0.5 mm thick, 47.1 kg. That is 245.4 kg, a tenth more 270.0 kg, and four times as much 981.6 kg.
 #[test]
 fn a_roof_weighs_as_its_parts() {
     let with = |mass: &str| {
@@ -311,13 +311,13 @@ fn a_roof_weighs_as_its_parts() {
              roof_layer s {{ of r; lies_on d; made_of sheet; thickness 0.5 mm }}\n"
         )
     };
-    for (mass, due) in [("245 kg", FAIL), ("246 kg", None), ("981 kg", None), ("982 kg", FAIL)] {
+    for (mass, due) in [("269.5 kg", FAIL), ("270.5 kg", None), ("981 kg", None), ("982 kg", FAIL)] {
         assert_eq!(first(&with(mass), "lines.weighs_as_its_parts"), due, "{mass}");
     }
 }
 
 /// A joint of bolts that are some way from the end of their wood, and a beam of 8 m to set it on.
-fn on_a_beam(joint: &str, part: &str) -> String {
+pub fn on_a_beam(joint: &str, part: &str) -> String {
     format!(
         "{EU}roof r {{ mass 400 kg }}\njoint j {{ joined bolted; fastener bolt_m10; into c24; wood 100 mm; through 8 mm; {joint} }}\n\
          beam b {{ rests_on []; grade c24; stock timber_100_150; runs 0 m to 8 m; offset 0 m; level 2 m }}\n{part}\n"

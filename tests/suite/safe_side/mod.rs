@@ -7,6 +7,7 @@ mod applies_at_an_end;
 mod by_hand;
 mod joints;
 mod just;
+mod just_built;
 mod limits;
 mod machine;
 mod power;
