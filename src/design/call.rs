@@ -35,6 +35,38 @@ pub trait Called {
     fn takes_the_rest(&self) -> bool;
 }
 
+/// The expressions for one parameter: hardly ever more than one.
+#[derive(Debug, Clone, Default)]
+pub enum Placed<'e> {
+    /// It is left out.
+    #[default]
+    Nothing,
+    /// The one.
+    One(&'e Expr),
+    /// All that it takes.
+    Several(Vec<&'e Expr>),
+}
+
+impl<'e> Placed<'e> {
+    /// All of them, in the order of the text.
+    #[must_use]
+    pub fn all(&self) -> &[&'e Expr] {
+        match self {
+            Placed::Nothing => &[],
+            Placed::One(expr) => std::slice::from_ref(expr),
+            Placed::Several(exprs) => exprs,
+        }
+    }
+
+    fn push(&mut self, expr: &'e Expr) {
+        match self {
+            Placed::Nothing => *self = Placed::One(expr),
+            Placed::One(first) => *self = Placed::Several(vec![*first, expr]),
+            Placed::Several(exprs) => exprs.push(expr),
+        }
+    }
+}
+
 /// `velocity_pressure(speed, height)`
 #[must_use]
 pub fn signature(name: &str, parameters: &[impl Called]) -> String {
@@ -45,12 +77,12 @@ pub fn signature(name: &str, parameters: &[impl Called]) -> String {
     format!("{name}({})", parameters.iter().map(shown).collect::<Vec<_>>().join(", "))
 }
 
-/// Which expressions go to which parameter; none where one that may be left out is.
+/// Which expressions go to which parameter, nothing to one that may be left out and is.
 ///
 /// # Errors
 /// An unknown name, a second value for a parameter, one too many, or one that is missing: at its place.
-pub fn placed<'e, P: Called>(name: &str, parameters: &[P], arguments: &'e [Argument], span: Span) -> Result<Vec<Vec<&'e Expr>>, Problem> {
-    let mut placed: Vec<Vec<&Expr>> = parameters.iter().map(|_| Vec::new()).collect();
+pub fn placed<'e, P: Called>(name: &str, parameters: &[P], arguments: &'e [Argument], span: Span) -> Result<Vec<Placed<'e>>, Problem> {
+    let mut placed: Vec<Placed<'_>> = vec![Placed::Nothing; parameters.len()];
     let mut next = 0;
     for argument in arguments {
         let at = match &argument.name {
@@ -61,7 +93,7 @@ pub fn placed<'e, P: Called>(name: &str, parameters: &[P], arguments: &'e [Argum
         };
         let takes_the_rest = parameters.get(at).is_some_and(Called::takes_the_rest);
         match placed.get_mut(at) {
-            Some(place) if place.is_empty() || takes_the_rest => place.push(&argument.value),
+            Some(place) if takes_the_rest || matches!(place, Placed::Nothing) => place.push(&argument.value),
             Some(_) => return Err(Problem::error("this argument is given twice", argument.value.span, "the second")),
             None => {
                 let problem = Problem::error(format!("`{name}` takes {}", counted(parameters.len())), argument.value.span, "one too many");
@@ -70,7 +102,7 @@ pub fn placed<'e, P: Called>(name: &str, parameters: &[P], arguments: &'e [Argum
         }
         next = if takes_the_rest { at } else { at + 1 };
     }
-    match parameters.iter().zip(&placed).find(|(parameter, place)| parameter.is_required() && place.is_empty()) {
+    match parameters.iter().zip(&placed).find(|(parameter, place)| parameter.is_required() && matches!(place, Placed::Nothing)) {
         None => Ok(placed),
         Some((parameter, _)) => {
             let problem = Problem::error(format!("`{name}` needs `{}`: {}", parameter.name(), parameter.doc()), span, "this call");

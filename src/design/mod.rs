@@ -31,7 +31,7 @@ mod typing;
 mod weights;
 mod words;
 
-pub use call::{ABOUT_A_LINE, Called, GATHERERS, placed, signature};
+pub use call::{ABOUT_A_LINE, Called, GATHERERS, Placed, placed, signature};
 pub use components::{Component, Origin, Written};
 pub use constants::{CONSTANTS, Constant, constant};
 pub use forms::{COMMON_LINES, Form, FormLine, Forms, LineTakes, SheetForm, SheetSort, ViewForm};

@@ -110,8 +110,10 @@ impl Design {
         self.problems.extend(found.problems);
     }
 
-    /// What is wrong with the names in the kinds and rules of the vocabulary itself.
-    pub(super) fn names_in_vocabulary(&self) -> Vec<Problem> {
+    /// What is wrong with the names in the kinds and rules of the vocabulary itself, all of them looked at beside the names of
+    /// this design.
+    #[must_use]
+    pub fn names_in_vocabulary(&self) -> Vec<Problem> {
         let mut found = Found::default();
         self.find_in_kinds(0, &mut found);
         self.find_in_rules(&self.rules, &mut found);

@@ -6,7 +6,7 @@
 //! are found too; if there are many, each is turned again with the others as they hurt most.
 
 use crate::design::NodeId;
-use crate::values::{Evaluator, Lack, Turn};
+use crate::values::{Evaluator, Lack, Tolerance, Turn};
 use std::cell::RefCell;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
@@ -23,18 +23,16 @@ const MOST_WIDENED: usize = 4;
 
 /// The numbers that a check depends on as it is written and that may be off, with their two ends.
 pub(super) fn all_ends(evaluator: &Evaluator, reads: &[NodeId]) -> Vec<[Turn; 2]> {
-    toleranced(evaluator, evaluator.below(reads))
+    toleranced(evaluator, &evaluator.below(reads))
 }
 
 /// Those among these.
-fn toleranced(evaluator: &Evaluator, below: Vec<NodeId>) -> Vec<[Turn; 2]> {
-    let mut found = Vec::new();
-    for node in below {
-        for tolerance in evaluator.tolerances(node).iter() {
-            let turn = |delta| Turn { node, part: tolerance.part, delta };
-            found.push([turn(-tolerance.down), turn(tolerance.up)]);
-        }
-    }
+fn toleranced(evaluator: &Evaluator, below: &[NodeId]) -> Vec<[Turn; 2]> {
+    let ends = |(node, tolerance): (NodeId, Tolerance)| {
+        let turn = |delta| Turn { node, part: tolerance.part, delta };
+        [turn(-tolerance.down), turn(tolerance.up)]
+    };
+    let mut found: Vec<[Turn; 2]> = evaluator.tolerances_of(below).into_iter().map(ends).collect();
     found.sort_by_key(|ends| (ends[0].node, ends[0].part));
     found
 }
@@ -81,7 +79,7 @@ pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn()
     for _ in 0..MOST_WIDENED {
         let (worst, more) = evaluator.reading(|| among(&ends, &at_ends));
         reads.extend(more);
-        let wider = toleranced(evaluator, evaluator.below_at_worst(&reads));
+        let wider = toleranced(evaluator, &evaluator.below_at_worst(&reads));
         if wider.len() <= ends.len() {
             return (ends, worst);
         }

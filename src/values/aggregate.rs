@@ -341,7 +341,7 @@ impl Evaluator {
     /// Gathers an index anew.
     pub(super) fn gather_join(&self, kind: KindId, property: usize) -> Join {
         let mut join = Join::default();
-        let (_, _) = self.in_frame(None, || {
+        self.apart(|| {
             for id in self.design.of_kind(kind) {
                 match self.property(*id, property).ok().as_ref().and_then(key) {
                     Some(key) => join.by_key.entry(key).or_default().push(*id),

@@ -36,7 +36,7 @@ impl Evaluator {
         let mut values: Vec<Option<Given>> = Vec::with_capacity(placed.len());
         let mut lack: Option<Lack> = None;
         for (parameter, exprs) in function.parameters.iter().zip(placed) {
-            let given = match exprs.as_slice() {
+            let given = match exprs.all() {
                 [] => Ok(None),
                 [expr] if parameter.takes != Takes::Quantities => self.take(parameter, expr, scope).map(Some),
                 many => self.take_many(many, scope).map(Some),

@@ -81,6 +81,8 @@ pub struct Evaluator {
     pub(super) slots: RefCell<Vec<Slot>>,
     pub(super) graph: RefCell<Reads>,
     pub(super) frames: RefCell<Vec<Frame>>,
+    /// Lists of reads that are done with, for the next frames.
+    pub(super) spare: RefCell<Vec<Vec<NodeId>>>,
     /// What is wrong, each with the value that was being worked out; none where a rule was.
     pub(super) problems: RefCell<Vec<(Option<NodeId>, Problem)>>,
     pub(super) tolerances: RefCell<FxHashMap<NodeId, Arc<[Tolerance]>>>,
@@ -127,6 +129,7 @@ impl Evaluator {
             slots: RefCell::default(),
             graph: RefCell::default(),
             frames: RefCell::default(),
+            spare: RefCell::default(),
             problems: RefCell::default(),
             tolerances: RefCell::default(),
             units: RefCell::default(),
@@ -203,6 +206,7 @@ impl Evaluator {
                 self.put(node, Slot::Working);
                 let (outcome, frame) = self.in_frame(Some(node), || self.work_out(node));
                 self.record(node, &frame.reads);
+                self.done_with(frame);
                 self.put(node, Slot::Done(outcome.clone()));
                 outcome
             }
@@ -286,9 +290,7 @@ impl Evaluator {
     pub fn last_read<T>(&self, work: impl FnOnce() -> T) -> (T, Option<NodeId>) {
         let (outcome, frame) = self.in_frame(None, work);
         let last = frame.reads.iter().rfind(|node| is_value(**node)).copied();
-        if let Some(outer) = self.frames.borrow_mut().last_mut() {
-            outer.reads.extend(frame.reads);
-        }
+        self.read_around(frame);
         (outcome, last)
     }
 
@@ -306,7 +308,9 @@ impl Evaluator {
 
     /// Runs `work` without whoever is asked around it reading what it reads.
     pub(crate) fn apart<T>(&self, work: impl FnOnce() -> T) -> T {
-        self.in_frame(None, work).0
+        let (outcome, frame) = self.in_frame(None, work);
+        self.done_with(frame);
+        outcome
     }
 
     /// Notes that the answer to a question about the design as a whole is being used.
@@ -315,10 +319,26 @@ impl Evaluator {
     }
 
     pub(super) fn in_frame<T>(&self, node: Option<NodeId>, work: impl FnOnce() -> T) -> (T, Frame) {
-        self.frames.borrow_mut().push(Frame { node, ..Frame::default() });
+        let reads = self.spare.borrow_mut().pop().unwrap_or_default();
+        self.frames.borrow_mut().push(Frame { node, reads });
         let outcome = stacker::maybe_grow(STACK_RESERVE, STACK_STEP, work);
         let frame = self.frames.borrow_mut().pop().unwrap_or_default();
         (outcome, frame)
+    }
+
+    /// Whoever is asked around it reads what was read in this frame.
+    pub(super) fn read_around(&self, frame: Frame) {
+        if let Some(outer) = self.frames.borrow_mut().last_mut() {
+            outer.reads.extend(&frame.reads);
+        }
+        self.done_with(frame);
+    }
+
+    /// Nobody asks any more what was read in this frame.
+    pub(super) fn done_with(&self, frame: Frame) {
+        let mut reads = frame.reads;
+        reads.clear();
+        self.spare.borrow_mut().push(reads);
     }
 
     /// Notes that a value was looked at, or what stands in its line.

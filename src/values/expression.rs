@@ -29,6 +29,10 @@ impl Evaluator {
     /// # Errors
     /// All that is missing for it, or that it is wrong (which is then among the problems).
     pub fn evaluate(&self, expr: &Expr, scope: &mut Scope) -> Outcome {
+        // Below these there is no expression.
+        if let Node::Quantity(_) | Node::Name(_) | Node::Flag(_) | Node::Text(_) = expr.node {
+            return self.evaluate_here(expr, scope);
+        }
         stacker::maybe_grow(STACK_RESERVE, STACK_STEP, || self.evaluate_here(expr, scope))
     }
 

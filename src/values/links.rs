@@ -107,7 +107,7 @@ impl Evaluator {
         for at in 0..design.components.len() {
             graph.add_node(ComponentId(u32::try_from(at).unwrap_or(u32::MAX)));
         }
-        let (_, _) = self.in_frame(None, || {
+        self.apart(|| {
             for (at, component) in (0_u32..).zip(&design.components) {
                 let from = ComponentId(at);
                 for (property, declared) in design.kind(component.kind).properties.iter().enumerate() {

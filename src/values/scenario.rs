@@ -133,9 +133,7 @@ impl Evaluator {
         let (outcome, frame) = self.in_frame(None, work);
         let scenario = self.scenario.replace(before).unwrap_or_default();
         // What is read in a worst case is read: a change of it is one of the check.
-        if let Some(outer) = self.frames.borrow_mut().last_mut() {
-            outer.reads.extend(frame.reads);
-        }
+        self.read_around(frame);
         (outcome, scenario)
     }
 
@@ -225,6 +223,7 @@ impl Evaluator {
         let (changed, frame) =
             self.in_frame(Some(node), || (!self.is_known(node) || !self.stands_on_the_same(node)).then(|| self.work_out(node)));
         self.graph.borrow_mut().note_all_besides(node, &frame.reads);
+        self.done_with(frame);
         let mut scenario = self.scenario.borrow_mut();
         let Some(scenario) = scenario.as_mut() else { return Standing::Apart };
         let Some(off) = scenario.off.get(&node) else {
@@ -245,7 +244,7 @@ impl Evaluator {
     /// Works out a node that the design as it stands did not need, and whether the replaced values touch it.
     fn learn(&self, node: NodeId) {
         let scenario = self.scenario.borrow_mut().take();
-        let (_, _) = self.in_frame(None, || self.value(node).is_ok());
+        self.apart(|| self.value(node).is_ok());
         if let Some(mut scenario) = scenario {
             self.spread(&mut scenario);
             self.scenario.borrow_mut().replace(scenario);

@@ -10,13 +10,17 @@ use crate::design::NodeId;
 use crate::problem::Problem;
 use crate::syntax::tree::{Expr, Node};
 use crate::units::Unit;
-use std::sync::Arc;
 
 impl Evaluator {
-    /// The tolerances written in a node's line.
+    /// The tolerances written in the lines of these nodes, in their order.
     #[must_use]
-    pub fn tolerances(&self, node: NodeId) -> Arc<[Tolerance]> {
-        self.tolerances.borrow().get(&node).cloned().unwrap_or_else(|| Arc::new([]))
+    pub fn tolerances_of(&self, nodes: &[NodeId]) -> Vec<(NodeId, Tolerance)> {
+        let known = self.tolerances.borrow();
+        let mut found = Vec::new();
+        for node in nodes {
+            found.extend(known.get(node).into_iter().flat_map(|written| written.iter()).map(|tolerance| (*node, *tolerance)));
+        }
+        found
     }
 
     /// The tolerance of the number that an expression leads to, which read `reads` for it: a line, or one part of a range
@@ -30,7 +34,7 @@ impl Evaluator {
             (Node::Field(..) | Node::Name(_), _) => 0,
             _ => return None,
         };
-        self.tolerances(node).iter().find(|tolerance| tolerance.part == part).copied()
+        self.tolerances.borrow().get(&node)?.iter().find(|tolerance| tolerance.part == part).copied()
     }
 
     /// Keeps the tolerances of the line of a node that has come to this value; a what-if only moves within them.

@@ -1,6 +1,6 @@
 //! How fast: `cargo bench`. Figures of one machine are worth little; ratios within one run are.
 //!
-//! 1. `check` on the first example as a whole process, the built-in library included.
+//! 1. Whole processes, the built-in library included: times, instructions, many designs at once.
 //! 2. Growth: a design of 100,000 lines over one of 50,000, stage by stage.
 //! 3. Parse throughput, and the share that each stage takes.
 //! 4. The heavy formulas alone.
@@ -16,9 +16,9 @@ static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 mod formulas;
 mod generate;
 mod shapes;
+mod whole;
 
 use std::hint::black_box;
-use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 use wallplate::design::Choice;
 use wallplate::rules::Options;
@@ -78,11 +78,9 @@ fn main() {
     if std::env::args().any(|argument| argument == "shapes") {
         return;
     }
-    let example = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/heron_fold.plate");
-    let process = timed(31, || {
-        Command::new(env!("CARGO_BIN_EXE_wallplate")).args(["check", example]).stdout(Stdio::null()).stderr(Stdio::null()).status()
-    });
-    println!("check heron_fold.plate, whole process: {process:.1?} (median of 31)");
+    if let Err(error) = whole::print() {
+        println!("whole processes could not be measured: {error}");
+    }
     if let Err(error) = formulas::print() {
         println!("a formula refuses the benchmark's own numbers: {error}");
     }

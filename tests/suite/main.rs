@@ -18,6 +18,7 @@ mod editor;
 mod editor_support;
 mod editor_words;
 mod examples;
+mod free_names;
 mod hanging;
 mod holding;
 mod hostile;

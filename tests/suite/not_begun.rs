@@ -4,7 +4,7 @@ use crate::cli::desk::Desk;
 use std::collections::BTreeSet;
 use std::path::Path;
 use wallplate::design::Choice;
-use wallplate::rules::{Options, Verdict};
+use wallplate::rules::{Finding, Options, Verdict};
 use wallplate::session::{NoShelf, Session};
 use wallplate::syntax::tree::Date;
 use wallplate::text::Source;
@@ -122,12 +122,13 @@ fn the_last_of_a_kind_does_not_go_unnoticed() {
         for kind in kinds {
             let shorter = without(&text, &kind);
             let session = read(&shorter);
-            let findings = session.check(&options());
-            let open = findings.iter().any(|finding| finding.verdict != Verdict::Pass && !finding.is_accepted());
-            let noticed = open || !session.not_begun(&options()).is_empty() || !session.problems().is_empty();
+            let open = |finding: &Finding| finding.verdict != Verdict::Pass && !finding.is_accepted();
+            // Nothing is checked where it has been said already.
+            let noticed =
+                !session.problems().is_empty() || !session.not_begun(&options()).is_empty() || session.check(&options()).iter().any(open);
             tried += 1;
             if !noticed && !MAY_BE_ABSENT.iter().any(|(known, _)| *known == kind) {
-                unnoticed.push(format!("{name}: without any `{kind}` all {} checks hold", findings.len()));
+                unnoticed.push(format!("{name}: without any `{kind}` all checks hold"));
             }
         }
     }

@@ -125,7 +125,10 @@ pub fn bent_column_ratio(c: &BentColumn) -> Result<f64, FormulaError> {
     if buckles {
         return Err(FormulaError::domain("the column's stress", "less than the stress at which it buckles"));
     }
-    let strong = c.bending_strong / (c.bending_value_strong * (1.0 - c.compression / c.critical_strong));
+    let strong = match c.bending_strong > 0.0 {
+        true => c.bending_strong / (c.bending_value_strong * (1.0 - c.compression / c.critical_strong)),
+        false => 0.0,
+    };
     let tipping = c.bending_strong / c.critical_tipping;
     let left = 1.0 - c.compression / c.critical_weak - tipping * tipping;
     let weak = if c.bending_weak > 0.0 { c.bending_weak / (c.bending_value_weak * left) } else { 0.0 };

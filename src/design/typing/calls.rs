@@ -26,13 +26,13 @@ impl Typing<'_> {
         let mut sorts: Vec<Sort> = Vec::with_capacity(placed.len());
         let carried =
             formula.parameters.iter().zip(&placed).find(|(parameter, _)| parameter.takes == Takes::Carried).and_then(|(_, given)| {
-                match given.first().map(|expr| &expr.node) {
+                match given.all().first().map(|expr| &expr.node) {
                     Some(Node::Name(word)) => self.design.carries(word),
                     _ => None,
                 }
             });
         for (parameter, given) in formula.parameters.iter().zip(placed) {
-            let given: Vec<Sort> = given.into_iter().map(|expr| self.argument(parameter, expr, around)).collect();
+            let given: Vec<Sort> = given.all().iter().map(|expr| self.argument(parameter, expr, around)).collect();
             if parameter.takes == Takes::Quantities
                 && let Some(slip) = not_of_one_sort(&formula.name, &given, span)
             {

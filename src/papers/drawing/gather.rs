@@ -150,9 +150,8 @@ fn first_name(evaluator: &Evaluator, value: &Value) -> Option<SmolStr> {
 
 /// The tolerance of a place, if it is one written number that has one.
 fn tolerance(evaluator: &Evaluator, reads: &[crate::design::NodeId]) -> Option<(f64, f64)> {
-    let written: Vec<_> = reads.iter().flat_map(|node| evaluator.tolerances(*node).to_vec()).collect();
-    match written.as_slice() {
-        [only] => Some((only.down, only.up)),
+    match evaluator.tolerances_of(reads).as_slice() {
+        [(_, only)] => Some((only.down, only.up)),
         _ => None,
     }
 }

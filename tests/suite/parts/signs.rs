@@ -112,3 +112,29 @@ fn a_ratio_is_shown_where_it_has_a_meaning() {
     assert_eq!(ratio("-3 m", "4 m"), None);
     assert_eq!(ratio("-3 m", "-4 m"), None);
 }
+
+/// A share is one of the number that it stands behind: of each end of a range and each side of a size its own.
+#[test]
+fn each_end_of_a_range_is_off_by_a_share_of_itself() {
+    let kind = "kind crate \"a crate\" { runs range of length required \"r\"; section size of length required \"s\" }\n";
+    let text = format!("{kind}crate one {{ runs 2 m ± 10 % to 5 m ± 1 %; section 40 mm ± 5 % by 90 mm ± 10 % }}\n");
+    let of = |expression: &str| {
+        let mut session = read(&text);
+        let (expr, _) = session.value(expression).unwrap();
+        let evaluator = &session.evaluator;
+        let work = || evaluator.evaluate(&expr, &mut Scope::default()).ok().and_then(|value| value.si());
+        let (_, reads) = evaluator.reading(work);
+        range(evaluator, &reads, &work).unwrap()
+    };
+    for (expression, due) in [
+        ("one.runs.from", (1.8, 2.2)),
+        ("one.runs.to", (4.95, 5.05)),
+        ("one.section.first", (0.038, 0.042)),
+        ("one.section.second", (0.081, 0.099)),
+        ("one.runs.to - one.runs.from", (2.75, 3.25)),
+    ] {
+        let (least, most) = of(expression);
+        assert_relative_eq!(least, due.0, max_relative = 1e-12);
+        assert_relative_eq!(most, due.1, max_relative = 1e-12);
+    }
+}

@@ -87,6 +87,14 @@ fn american_tubes_of_the_catalogue() {
     }
 }
 
+/// `i = d / sqrt(12)`, so that `I = A i^2`: 28.87 mm of 100 mm, by hand.
+#[test]
+fn the_radius_of_gyration_is_that_of_its_inertia() {
+    let section = Rectangle::new(0.04, 0.1).unwrap();
+    assert_relative_eq!(section.radius(), 0.028_867_5, max_relative = 1e-6);
+    assert_relative_eq!(section.area() * section.radius().powi(2), section.inertia(), max_relative = 1e-12);
+}
+
 /// CV of NDS 2018 eq. 5.3-1 by hand: 5.125 by 12 in has 1.0 for 21 ft and (21/30)^0.1 = 0.965 for the 30 ft taken here; 18 in deep
 /// (21/30 x 12/18)^0.1 = 0.927.
 #[test]

@@ -594,3 +594,19 @@ proptest! {
         prop_assert!((a - b).abs() < 1e-8);
     }
 }
+
+/// By its height there and not at its corners a face that rises 1 in 1 lies over the eye or under it: over it no sky is left, under
+/// it that on the side to which it falls.
+#[test]
+fn a_slope_is_over_the_eye_by_its_height_there() {
+    for turn in [0.0, 0.25, 0.5, 0.75].map(|turn| turn * std::f64::consts::TAU) {
+        for (height, is_over) in [(0.3, true), (-0.3, false)] {
+            let profile = [[-2.0, height - 2.0], [2.0, height + 2.0], [2.0, height + 2.1], [-2.0, height - 1.9]];
+            let board = Solid::prism(&profile, -3.0, 3.0).unwrap().turned(turn);
+            let sky = Horizon::new([0.0; 3], 0.0, &[Obstacle::Solid(board)]).unwrap().all_round(36);
+            let hidden = sky.iter().filter(|altitude| **altitude > 1.5).count();
+            let open = sky.iter().filter(|altitude| **altitude < 0.01).count();
+            assert_eq!((hidden == 36, open > 9), (is_over, !is_over), "{turn} {height}: {sky:?}");
+        }
+    }
+}

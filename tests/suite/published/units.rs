@@ -725,3 +725,12 @@ proptest! {
         prop_assert_eq!(a.power(n).and_then(|raised| raised.root(n)), Some(a));
     }
 }
+
+/// One slip or two in a word are read as it; three make another word.
+#[test]
+fn three_letters_off_are_no_slip() {
+    for (text, nearest) in [("kilogrem", Some("kg")), ("kilogrxm", Some("kg")), ("kylogrxm", Some("kg")), ("kylogrxn", None)] {
+        let found = Unit::parse(text).unwrap_err().nearest;
+        assert_eq!(found.as_deref(), nearest, "{text}");
+    }
+}

@@ -1,13 +1,14 @@
 #!/usr/bin/env python3
 """Changes the program in many small ways and says which of the changes no test notices.
 
-    tests/tools/mutants/mutants.py TREE [--code N] [--lines N] [--seed S] [--cap SECONDS] [--tests FILTER...]
+    tests/tools/mutants/mutants.py TREE [--code N] [--lines N] [--seed S] [--cap SECONDS] [--again LOG] [--slow TEST...] [--tests FILTER...]
 
 TREE is a checkout of its own (`git worktree add TREE`), clean: its `src` is written over and put back. `--code` changes of the
 Rust of units, values, rules and calc (an operator, a constant, a limit, an early answer) are woven into one build and chosen
 one at a time by an environment variable; `--lines` changes of the rules and kinds in `src/trade` (`<=` to `<`, a dropped `when`,
 `min` for `max`, a number a tenth off, a dropped term) need no build at all. Each test is run once by itself to see what it
-reaches, and a change is only shown to the tests that reach it, until one fails or they have taken `--cap` seconds.
+reaches, and a change is only shown to the tests that reach it, until one fails or they have taken `--cap` seconds. `--again` asks
+only what survived in the output of a run before; `--slow` names tests that are left out of the first round, to ask of what survives.
 What is left is printed with its place. What changes nothing that anybody could see stands in `equivalent.txt` with the reason, and
 is left out; a row there that fits no change any more is told. Tests that fail without any change (those that look at the text of `src`) are left out.
 """
@@ -62,7 +63,7 @@ class Tree:
         while True:
             self.put_back()
             said(self.tool, "weave", str(self.path), *map(str, sorted(numbers)))
-            command = ["cargo", "test", "--test", "suite", "--no-run", "--message-format=json", *self.config]
+            command = ["cargo", "test", "--release", "--test", "suite", "--no-run", "--message-format=json", *self.config]
             run = subprocess.run(command, cwd=self.path, text=True, capture_output=True)
             messages = [json.loads(line) for line in run.stdout.splitlines() if line.startswith("{")]
             if run.returncode == 0:
@@ -224,6 +225,8 @@ def main():
     parser.add_argument("--lines", type=int, default=100)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--cap", type=float, default=60)
+    parser.add_argument("--again", help="the output of a run before: only what survived in it")
+    parser.add_argument("--slow", nargs="*", default=[], help="tests by their whole names, to ask of what survives the others")
     parser.add_argument("--room", help="only of this room: units, values, rules, calc, kinds, or a part of a file's path")
     parser.add_argument("--tests", nargs="*", default=[])
     parser.add_argument("--config", action="append", default=[], help="handed to cargo")
@@ -251,6 +254,12 @@ def equivalent(listed):
     return left
 
 
+def surviving(log):
+    """What survived in the output of a run: file, what changes, and the line as it reads."""
+    found = re.findall(r"^SURVIVED (\S+?):\d+: (.*)\n    (.*)$", Path(log).read_text(), re.M)
+    return {(file, what, of.strip()) for file, what, of in found}
+
+
 def sampled(all_of, count, chance, room):
     """As many from each room: the same chance for a room of few lines."""
     by_room = defaultdict(list)
@@ -265,8 +274,12 @@ def sampled(all_of, count, chance, room):
 
 
 def run(tree, into, chance, asked):
-    code = sampled(equivalent(tree.listed()), asked.code, chance, asked.room)
-    lines = sampled(rule_changes(tree.path / "src/trade"), asked.lines, chance, asked.room)
+    code, lines = equivalent(tree.listed()), rule_changes(tree.path / "src/trade")
+    if asked.again:
+        before = surviving(asked.again)
+        code, lines = ([one for one in of if (one["file"], one["what"], one["of"].strip()) in before] for of in (code, lines))
+    else:
+        code, lines = sampled(code, asked.code, chance, asked.room), sampled(lines, asked.lines, chance, asked.room)
     built = tree.build([one["number"] for one in code])
     code = [one for one in code if one["number"] in built]
     print(f"{len(code)} changes of code woven in, {len(lines)} of the library", flush=True)
@@ -275,7 +288,10 @@ def run(tree, into, chance, asked):
 
     def shown(one):
         if "number" in one:
-            return one, *tests.notice([str(one["number"])], {"WALLPLATE_MUTANT": str(one["number"])}, asked.cap)
+            environment = {"WALLPLATE_MUTANT": str(one["number"])}
+            by, looked = tests.notice([str(one["number"])], environment, asked.cap)
+            slow = next((name for name in asked.slow if not by and not tests.run([name], environment, 600)), None)
+            return one, by or slow, looked
         file = into / f"{id(one)}.plate"
         file.write_text(one["text"])
         found = tests.notice(one["whose"], {"WALLPLATE_MUTANT_PLATE": f"{one['file']}={file}"}, asked.cap)
