@@ -146,11 +146,16 @@ impl Drawn {
 
     /// Forces at the points with the train at one of them; wheels beyond the ends do not load the beam.
     fn forces(&self, train: isize) -> Vec<f64> {
+        self.forces_where(train, |_| true)
+    }
+
+    /// With those wheels only that stand at points which count.
+    fn forces_where(&self, train: isize, counts: impl Fn(usize) -> bool) -> Vec<f64> {
         let own = self.weight * self.mesh.step;
         let mut forces: Vec<f64> = (0..=STEPS).map(|at| if at == 0 || at == STEPS { own / 2.0 } else { own }).collect();
         for (offset, load) in &self.wheels {
             let at = train + isize::try_from(*offset).unwrap();
-            if let Some(force) = usize::try_from(at).ok().and_then(|at| forces.get_mut(at)) {
+            if let Some(force) = usize::try_from(at).ok().filter(|at| counts(*at)).and_then(|at| forces.get_mut(at)) {
                 *force += load;
             }
         }
@@ -215,8 +220,18 @@ fn wheels_on_their_way_do_what_small_steps_find() {
         let none = (0.0_f64, 0.0_f64);
         let (mut deep, mut bent) = (none, none);
         let mut pressed = vec![(f64::INFINITY, f64::NEG_INFINITY); drawn.beam.supports.len()];
-        for train in from..=to {
-            let sinks = drawn.mesh.sinks(&drawn.forces(train));
+        for (train, just) in (from..=to).flat_map(|train| [(train, 0), (train, -1), (train, 1)]) {
+            // A wheel at an end came onto the beam there or goes off it: just before or just after the others stand alone.
+            let forces = match just {
+                -1 if train > from => drawn.forces_where(train, |at| at != 0),
+                1 if train < to => drawn.forces_where(train, |at| at != STEPS),
+                0 => drawn.forces(train),
+                _ => continue,
+            };
+            if just != 0 && forces == drawn.forces(train) {
+                continue;
+            }
+            let sinks = drawn.mesh.sinks(&forces);
             let moments = drawn.mesh.moments(&sinks);
             deep = (deep.0.min(least(&sinks)), deep.1.max(most(&sinks)));
             bent = (bent.0.min(least(&moments)), bent.1.max(most(&moments)));

@@ -71,6 +71,10 @@ fn the_number_of_a_help_is_the_nearest_that_holds() {
             continue;
         }
         let Some((mm, decimals)) = due(before, bound, rises, digits) else { continue };
+        // Nothing is named that is thirty times away and more.
+        if mm >= 30.0 * before {
+            continue;
+        }
         compared += 1;
         let off = if down == 0.0 && up == 0.0 { String::new() } else { format!(" +{up} mm -{down} mm") };
         let station = format!("{:.*} m", usize::try_from(digits).unwrap(), before / 1000.0);
