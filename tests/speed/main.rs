@@ -5,7 +5,7 @@
 //! 3. Parse throughput, and the share that each stage takes.
 //! 4. The heavy formulas alone.
 //! 5. For each shape of text that once grew faster than its size: 100,000 lines over 10,000, and memory;
-//!    `cargo bench --bench speed shapes` measures only these.
+//!    `cargo bench --bench speed shapes` measures only these, `… whole` only the first.
 
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
@@ -74,12 +74,18 @@ fn main() {
     if !std::env::args().any(|argument| argument == "--bench") {
         return;
     }
-    shapes::print();
-    if std::env::args().any(|argument| argument == "shapes") {
+    let only = |part: &str| std::env::args().any(|argument| argument == part);
+    if !only("shapes")
+        && let Err(error) = whole::print()
+    {
+        println!("whole processes could not be measured: {error}");
+    }
+    if only("whole") {
         return;
     }
-    if let Err(error) = whole::print() {
-        println!("whole processes could not be measured: {error}");
+    shapes::print();
+    if only("shapes") {
+        return;
     }
     if let Err(error) = formulas::print() {
         println!("a formula refuses the benchmark's own numbers: {error}");
