@@ -87,6 +87,12 @@ class Design:
                 self.marks |= {(found[1], rule.strip()) for rule in found[2].split(",")}
         self.areas = {rule.split(".")[0] for _, rule in self.marks}
 
+    def is_about(self, rules):
+        return self.sort != "broken" or any(rule.split(".")[0] in self.areas for rule in rules)
+
+    def marks_one_of(self, rules):
+        return any(rule in rules for _, rule in self.marks)
+
     def looks_at(self, rule, verdict):
         if verdict == "pass":
             return False
@@ -116,20 +122,21 @@ def findings(program, text):
 
 def look(program, design, originals, changes):
     """Marks the changes that this design shows."""
-    own = design.text.count("\n")
+    left = [change for change in changes if not change.noticed and design.is_about(change.rule)]
+    if not left:
+        return
+    wanted = {change.number for change in left}
+    originals = [(at, text) for at, text in originals if at in wanted]
     text = design.text + "\n" + "".join(renamed(rule, f"o{at}") for at, rule in originals)
     base, _ = findings(program, text)
     if base is None:
         return
     asked = {at for at, rule in originals for sub in range(len(names(rule))) if f"own.o{at}_{sub}" in base}
-    looked = []
-    for change in changes:
-        if change.noticed:
-            continue
-        if design.sort == "broken" and not any(name.split(".")[0] in design.areas for name in change.rule):
-            continue
-        if change.number in asked or "left out" in change.what or "reads" in change.what and change.of.startswith(("when", "each")):
-            looked.append(change)
+    looked = [
+        change
+        for change in left
+        if change.number in asked or "left out" in change.what or "reads" in change.what and change.of.startswith(("when", "each"))
+    ]
     for start in range(0, len(looked), 400):
         batch = looked[start: start + 400]
         behind = "".join(renamed(change.text, f"m{at}") for at, change in enumerate(batch))
@@ -192,6 +199,9 @@ def main():
     designs = [Design(path, "broken") for path in sorted((ROOT / "examples/broken").glob("*.plate"))]
     designs += [Design(path, "sound") for path in sorted((ROOT / "examples").glob("*.plate"))]
     designs += [Design(path, "other") for path in sorted((ROOT / "tests/designs").glob("*.plate"))]
+    # First those in which a changed rule is marked: what they show need not be looked for in the others.
+    changed_rules = {rule for change in changes for rule in change.rule}
+    designs.sort(key=lambda design: not design.marks_one_of(changed_rules))
     with concurrent.futures.ThreadPoolExecutor(2) as pool:
         for _ in pool.map(lambda design: look(program, design, originals, changes), designs):
             pass
