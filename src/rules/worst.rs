@@ -1,9 +1,9 @@
 //! The worst combination of the tolerances that a check stands on.
 //!
 //! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
-//! together. Where every one hurts by itself and together they do as much, that is the worst. Else every
-//! combination of ends is tried as well if there are few tolerances, so that two that only hurt together
-//! are found too; if there are many, each is turned again with the others as they hurt most.
+//! together. Where every one hurts by itself and together they do as much, there and at the other ends, that is the
+//! worst. Else every combination of ends is tried as well if there are few tolerances, so that two that only hurt
+//! together are found too; if there are many, each is turned again with the others as they hurt most.
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Lack, Tolerance, Turn};
@@ -100,12 +100,15 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
         }
     };
     let Some(nominal) = at(&[]) else { return Worst::default() };
-    // The worse end of each, and what it comes to.
+    // The worse end of each, and what it comes to; and the other one.
     let mut alone: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
+    let mut opposite: Vec<(Turn, f64)> = Vec::with_capacity(ends.len());
     for [down, up] in ends {
-        let alone_at = |turn: &Turn| at(std::slice::from_ref(turn)).unwrap_or(f64::NEG_INFINITY);
-        let (by_down, by_up) = (alone_at(down), alone_at(up));
-        alone.push(if by_down > by_up { (*down, by_down) } else { (*up, by_up) });
+        let alone_at = |turn: &Turn| (*turn, at(std::slice::from_ref(turn)).unwrap_or(f64::NEG_INFINITY));
+        let (down, up) = (alone_at(down), alone_at(up));
+        let (worse, other) = if down.1 > up.1 { (down, up) } else { (up, down) };
+        alone.push(worse);
+        opposite.push(other);
     }
     let hurts = |value: f64| value > nominal;
     let mut best: (f64, Vec<Turn>) = (nominal, Vec::new());
@@ -127,6 +130,20 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
     let added: f64 = alone.iter().map(|(_, value)| (value - nominal).max(0.0)).sum();
     let adds_up = added > 0.0 && (best.0 - nominal - added).abs() <= ADDS_UP * added;
     let each_hurts = alone.iter().all(|(_, value)| hurts(*value));
+    // They have to add up elsewhere too, for a number that is chosen between others may do something else beside them: at all other
+    // ends together, and with each in turn at its other end if that one hurts as well.
+    let hurting = || alone.iter().zip(&opposite).filter(|(worse, _)| hurts(worse.1));
+    let comes_to = |turns: &[Turn], due: f64| at(turns).is_some_and(|value| (value - due).abs() <= ADDS_UP * added);
+    let turned_back = |worse: &(Turn, f64), other: &(Turn, f64)| {
+        let turns: Vec<Turn> = best.1.iter().map(|turn| if *turn == worse.0 { other.0 } else { *turn }).collect();
+        comes_to(&turns, best.0 - (worse.1 - other.1))
+    };
+    let adds_up = adds_up
+        && (hurting().count() < 2 || {
+            let others: Vec<Turn> = hurting().map(|(_, other)| other.0).collect();
+            comes_to(&others, nominal + hurting().map(|(_, other)| other.1 - nominal).sum::<f64>())
+                && hurting().filter(|(_, other)| hurts(other.1)).all(|(worse, other)| turned_back(worse, other))
+        });
     if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !(adds_up && each_hurts) {
         for mask in 0..1_usize << ends.len() {
             consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());

@@ -281,6 +281,19 @@ fn each_round_brings_in_one_more_of_a_chain() {
     }
 }
 
+/// A number that is chosen between two: both ends of `b` hurt, the lower one more, and with the lower end of `a` it adds up; but the
+/// upper end, where `a` is taken in its place, hurts more there. By hand: 20 - 3.14 x 2.111 - 2.111. Alone with `a`, and beside others.
+#[test]
+fn what_is_chosen_at_the_other_end_is_found() {
+    for others in 0..8 {
+        let lines: String = (0..others).map(|at| format!("let x{at} 1 ± 0.1\n")).collect();
+        let sum: String = (0..others).map(|at| format!(" + x{at}")).collect();
+        let chosen = "20 - 3.14 * a - (if b > 3.0355 then a else b)";
+        let found = demanded(&format!("let a 2.571 ± 0.46\nlet b 2.8 ± 0.488\n{lines}"), &format!("{chosen}{sum}"));
+        assert!(near(found, 20.0 - 4.14 * 2.111 + 1.1 * f64::from(others), 1.0), "{others}: {found}");
+    }
+}
+
 /// Three that only hurt all together, beside three that hurt alone: six, of which every combination is tried.
 #[test]
 fn of_six_every_combination_is_tried() {
