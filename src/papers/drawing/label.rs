@@ -5,6 +5,7 @@
 
 use super::lettering::{BELOW, SMALL};
 use super::sheet::{Anchor, Item, LineType, Point, Rect, Text};
+use super::squares::{Line, Lines};
 
 /// A name that is wanted.
 #[derive(Debug)]
@@ -33,13 +34,14 @@ const DOT_SIDES: u32 = 8;
 /// What must not be written over.
 #[derive(Debug, Default)]
 pub(super) struct Obstacles {
-    segments: Vec<(Point, Point)>,
+    /// Everything that is drawn, leaders too.
+    lines: Lines,
     texts: Vec<Rect>,
     /// What is filled: a leader may begin on it or pass over it, a name may not stand there.
     fills: Vec<Rect>,
-    leaders: Vec<(Point, Point)>,
+    leaders: Vec<Line>,
     /// Lines of dimensions: a leader that crosses them is read as one of them.
-    dimensions: Vec<(Point, Point)>,
+    dimensions: Vec<Line>,
     /// What closed lines cover.
     areas: Vec<Rect>,
 }
@@ -48,35 +50,31 @@ impl Obstacles {
     /// Keeps clear of an item.
     pub fn add(&mut self, item: &Item) {
         match item {
-            Item::Path { points, closed, .. } => {
-                self.segments.extend(points.windows(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))));
-                if let (true, Some(first), Some(last)) = (closed, points.first(), points.last()) {
-                    self.segments.push((*last, *first));
-                    self.areas.push(Rect::around(points));
-                }
-            }
-            Item::Circle { centre, radius, .. } => {
-                let at = |turn: f64| [centre[0] + radius * turn.cos(), centre[1] + radius * turn.sin()];
-                let turns = (0..24).map(|step| f64::from(step) * std::f64::consts::TAU / 24.0);
-                self.areas.push(item.bounds());
-                self.segments.extend(turns.map(|turn| (at(turn), at(turn + std::f64::consts::TAU / 24.0))));
-            }
+            Item::Path { points, closed: true, .. } if !points.is_empty() => self.areas.push(Rect::around(points)),
+            Item::Circle { .. } => self.areas.push(item.bounds()),
             Item::Fill { points } => self.fills.push(Rect::around(points)),
             Item::Text(text) => self.texts.push(text.bounds()),
+            Item::Path { .. } => {}
         }
+        lines_of(item).into_iter().for_each(|line| self.lines.add(line));
     }
 
     /// Keeps clear of an item of a chain of dimensions.
     pub fn add_dimension(&mut self, item: &Item) {
-        let known = self.segments.len();
         self.add(item);
-        self.dimensions.extend(self.segments.iter().skip(known).copied());
+        self.dimensions.extend(lines_of(item));
+    }
+
+    /// Keeps clear of a leader.
+    fn add_leader(&mut self, leader: Line) {
+        self.lines.add(leader);
+        self.leaders.push(leader);
     }
 
     /// Whether nothing lies there.
     fn is_free(&self, rect: &Rect) -> bool {
         !self.texts.iter().chain(&self.fills).any(|taken| taken.overlaps(rect))
-            && !self.segments.iter().chain(&self.leaders).any(|(from, to)| touches(rect, *from, *to))
+            && !self.lines.any_near(rect, |from, to| touches(rect, from, to))
     }
 
     /// Whether no smaller area lies around a place of this one: a name there would be read as the smaller one's.
@@ -90,6 +88,25 @@ impl Obstacles {
     fn leader_is_free(&self, from: Point, to: Point) -> bool {
         let mut crossed = self.leaders.iter().chain(&self.dimensions);
         !self.texts.iter().any(|text| touches(text, from, to)) && !crossed.any(|other| cross(*other, (from, to)))
+    }
+}
+
+/// The straight lines of an item; a circle in 24 steps.
+fn lines_of(item: &Item) -> Vec<Line> {
+    match item {
+        Item::Path { points, closed, .. } => {
+            let mut lines: Vec<Line> = points.windows(2).filter_map(|pair| Some((*pair.first()?, *pair.get(1)?))).collect();
+            if let (true, Some(first), Some(last)) = (closed, points.first(), points.last()) {
+                lines.push((*last, *first));
+            }
+            lines
+        }
+        Item::Circle { centre, radius, .. } => {
+            let at = |turn: f64| [centre[0] + radius * turn.cos(), centre[1] + radius * turn.sin()];
+            let turns = (0..24).map(|step| f64::from(step) * std::f64::consts::TAU / 24.0);
+            turns.map(|turn| (at(turn), at(turn + std::f64::consts::TAU / 24.0))).collect()
+        }
+        Item::Fill { .. } | Item::Text(_) => Vec::new(),
     }
 }
 
@@ -114,7 +131,7 @@ pub(super) fn place(wishes: &[Wish], obstacles: &mut Obstacles, area: &Rect, ite
                 if let Some((from, to)) = leader {
                     items.push(Item::segment(from, to, LineType::Thin));
                     items.push(dot(from));
-                    obstacles.leaders.push((from, to));
+                    obstacles.add_leader((from, to));
                 }
                 obstacles.texts.extend(texts.iter().map(|text| text.bounds().grown(AIR)));
                 items.extend(texts.into_iter().map(Item::Text));

@@ -22,6 +22,7 @@ mod projected;
 mod rolled;
 pub mod sheet;
 pub mod spread;
+mod squares;
 mod template;
 
 pub use paper::{PaperSize, Scale};
