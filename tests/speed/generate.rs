@@ -25,7 +25,11 @@ pub fn design(lines: usize) -> String {
 
 const LINES_IN_BAY: usize = 132;
 
+/// From one bay to the next, m: each stands free.
+const APART: usize = 6;
+
 fn one_bay(text: &mut String, bay: usize) {
+    let across = |metres: f64| format!("{:.2} m", f64::from(u32::try_from(bay * APART).unwrap_or(u32::MAX)) + metres);
     let at = |name: &str| format!("{name}_{bay}");
     let mut block = |header: String, lines: &[String]| {
         let _ = writeln!(text, "{header} {{");
@@ -35,7 +39,7 @@ fn one_bay(text: &mut String, bay: usize) {
         let _ = writeln!(text, "}}\n");
     };
     for side in ["east", "west"] {
-        let offset = if side == "east" { "0.05 m" } else { "3.15 m" };
+        let offset = across(if side == "east" { 0.05 } else { 3.15 });
         let profile = if side == "east" { "vee" } else { "flat" };
         block(
             format!("wall {}", at(&format!("{side}_wall"))),
@@ -83,7 +87,7 @@ fn one_bay(text: &mut String, bay: usize) {
             "length      4.50 m".into(),
             "width       3.60 m".into(),
             "start       -0.15 m".into(),
-            "right_edge  -0.20 m".into(),
+            format!("right_edge  {}", across(-0.20)),
             "eaves_level eave".into(),
             "mass        640 kg ± 40 kg".into(),
             "enclosure   enclosed".into(),
