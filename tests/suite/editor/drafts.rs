@@ -131,7 +131,7 @@ fn every_line_gone_and_back() {
     whole.is_said_by(&mut draft, "whole");
     let starts: Vec<usize> =
         std::iter::once(0).chain(text.match_indices('\n').map(|(at, _)| at + 1)).filter(|at| *at < text.len()).collect();
-    for line in starts.iter().step_by(every(13)) {
+    for line in starts.iter().step_by(every(20)) {
         let end = text[*line..].find('\n').map_or(text.len(), |at| line + at + 1);
         let without = format!("{}{}", &text[..*line], &text[end..]);
         same(&mut draft, &without, &format!("without `{}`", text[*line..end].trim_end()));
@@ -274,7 +274,7 @@ fn named_headers(text: &str) -> Vec<(usize, String)> {
 /// Another name in a header alone, at both ends of a name, a name that is taken, and everywhere.
 #[test]
 fn other_names() {
-    for (name, step) in [("heron_fold.plate", every(14)), ("sorrel_kettle.plate", every(19))] {
+    for (name, step) in [("heron_fold.plate", every(21)), ("sorrel_kettle.plate", every(28))] {
         let text = example(name);
         let whole = Fresh::of(&text);
         let mut draft = Draft::default();
