@@ -1,9 +1,9 @@
 //! The worst combination of the tolerances that a check stands on.
 //!
 //! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
-//! together. Where every one hurts by itself and together they do as much, there and at the other ends, that is the
-//! worst. Else every combination of ends is tried as well if there are few tolerances, so that two that only hurt
-//! together are found too; if there are many, each is turned again with the others as they hurt most.
+//! together. If there are few, every combination of ends is tried as well, so that those that only hurt
+//! together are found too. If there are many, each is turned again with the others as they hurt most, unless every
+//! one hurts by itself and any two at any of their ends do together what each does alone.
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Lack, Tolerance, Turn};
@@ -89,6 +89,21 @@ pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn()
     (ends, worst)
 }
 
+/// Combinations in which any two of so many numbers meet at each pair of their ends, but for the one with all at their first end:
+/// for each number whether it is at its second.
+///
+/// Each number has another row of equally many seconds, more than half: any two share one, and each has one that the other has not.
+///
+/// Source: Kleitman and Spencer, Families of k-independent sets, Discrete Mathematics 6 (1973), from memory.
+fn pairwise(count: usize) -> Vec<Vec<bool>> {
+    let rows_of = |rows: usize| (0_usize..1 << rows).filter(move |word| word.count_ones() as usize == rows / 2 + 1);
+    let Some(rows) = (2..usize::BITS as usize).find(|rows| rows_of(*rows).nth(count.saturating_sub(1)).is_some()) else {
+        return Vec::new();
+    };
+    let words: Vec<usize> = rows_of(rows).take(count).collect();
+    (0..rows).map(|row| words.iter().map(|word| word >> row & 1 == 1).collect()).collect()
+}
+
 /// As [`search`]; `badness` is told which ends to take.
 pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64, Lack>) -> Worst {
     let lack: RefCell<Option<Lack>> = RefCell::new(None);
@@ -126,32 +141,32 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
             best = (*value, vec![*turn]);
         }
     }
-    // Single effects that add up leave nothing to be found: but one that is none may be one beside another.
-    let added: f64 = alone.iter().map(|(_, value)| (value - nominal).max(0.0)).sum();
-    let adds_up = added > 0.0 && (best.0 - nominal - added).abs() <= ADDS_UP * added;
-    let each_hurts = alone.iter().all(|(_, value)| hurts(*value));
-    // They have to add up elsewhere too, for a number that is chosen between others may do something else beside them: at all other
-    // ends together, and with each in turn at its other end if that one hurts as well.
-    let hurting = || alone.iter().zip(&opposite).filter(|(worse, _)| hurts(worse.1));
-    let comes_to = |turns: &[Turn], due: f64| at(turns).is_some_and(|value| (value - due).abs() <= ADDS_UP * added);
-    let turned_back = |worse: &(Turn, f64), other: &(Turn, f64)| {
-        let turns: Vec<Turn> = best.1.iter().map(|turn| if *turn == worse.0 { other.0 } else { *turn }).collect();
-        comes_to(&turns, best.0 - (worse.1 - other.1))
-    };
-    let adds_up = adds_up
-        && (hurting().count() < 2 || {
-            let others: Vec<Turn> = hurting().map(|(_, other)| other.0).collect();
-            comes_to(&others, nominal + hurting().map(|(_, other)| other.1 - nominal).sum::<f64>())
-                && hurting().filter(|(_, other)| hurts(other.1)).all(|(worse, other)| turned_back(worse, other))
-        });
-    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 && !(adds_up && each_hurts) {
+    if ends.len() <= ALL_COMBINATIONS && ends.len() > 1 {
         for mask in 0..1_usize << ends.len() {
             consider(&mut best, ends.iter().enumerate().map(|(at, [down, up])| if mask >> at & 1 == 1 { *up } else { *down }).collect());
         }
     }
+    // Single effects that add up leave nothing to be found: but one that is none may be one beside another.
+    let hurting: Vec<[(Turn, f64); 2]> =
+        alone.iter().zip(&opposite).filter(|(worse, _)| hurts(worse.1)).map(|(worse, other)| [*worse, *other]).collect();
+    let added: f64 = hurting.iter().map(|[worse, _]| worse.1 - nominal).sum();
+    let each_hurts = hurting.len() == ends.len();
+    let is_sum = |value: f64, due: f64| (value - due).abs() <= ADDS_UP * added;
+    let many = ends.len() > ALL_COMBINATIONS;
+    let mut adds_up = many && added > 0.0 && is_sum(best.0, nominal + added);
+    for corner in pairwise(hurting.len()) {
+        if !adds_up {
+            break;
+        }
+        let at_corner = || hurting.iter().zip(&corner).map(|([worse, other], is_other)| if *is_other { other } else { worse });
+        let due = nominal + at_corner().map(|(_, value)| value - nominal).sum::<f64>();
+        let turns: Vec<Turn> = at_corner().map(|(turn, _)| *turn).collect();
+        adds_up = at(&turns).is_some_and(|value| is_sum(value, due));
+        consider(&mut best, turns);
+    }
     // Where there are too many for that, each is turned once more with the others as they hurt most, until none hurts more. Of effects
     // that add up those of none by themselves come first: nothing but such a one can be left.
-    if ends.len() > ALL_COMBINATIONS && !(adds_up && each_hurts) {
+    if many && !(adds_up && each_hurts) {
         let turned_again = ends.len().min(MOST_TURNED_AGAIN);
         // So many ends were tried since one hurt more: after all of them nothing is left.
         let mut in_vain = 0;

@@ -294,6 +294,19 @@ fn what_is_chosen_at_the_other_end_is_found() {
     }
 }
 
+/// Each hurts at one end and helps at the other, and they add up there; but the upper ends of `a` and `b` together open both `max`,
+/// for more than `a` is better by. By hand: 2.744 + 0.412 + 0.212 - 2.368 / 10; beside others, seven and more, each 0.1 more.
+#[test]
+fn what_opens_where_one_is_better_is_found() {
+    for others in [0, 3, 5, 9, 20] {
+        let lines: String = (0..others).map(|at| format!("let x{at} 1 ± 0.1\n")).collect();
+        let sum: String = (0..others).map(|at| format!(" + x{at}")).collect();
+        let demand = format!("b + max(0, a + b - 4.7) + max(0, a + b - 4.9) - a / 10{sum}");
+        let found = demanded(&format!("let a 1.814 ± 0.554\nlet b 2.189 ± 0.555\n{lines}"), &demand);
+        assert!(near(found, 2.744 + 0.412 + 0.212 - 0.2368 + 1.1 * f64::from(others), 1.0), "{others}: {found}");
+    }
+}
+
 /// Three that only hurt all together, beside three that hurt alone: six, of which every combination is tried.
 #[test]
 fn of_six_every_combination_is_tried() {
