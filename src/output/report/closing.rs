@@ -33,7 +33,7 @@ pub(super) fn assumed(page: &Page<'_>) -> Option<Section> {
             "Those on which a check on what can hurt somebody stands come first: " (assumptions.iter().filter(|one| one.grave).count()) " of " (assumptions.len()) "."
         }
         div.scroll tabindex="0" role="group" aria-label="Assumptions" {
-            table.plain {
+            table.plain.assumed {
                 thead { tr { th scope="col" { "Line" } th scope="col" { "Taken as" } th scope="col" { "Because" } th scope="col" { "Of" } } }
                 tbody {
                     @for one in &assumptions {
