@@ -8,6 +8,7 @@ mod by_hand;
 mod joints;
 mod just;
 mod just_built;
+mod just_moving;
 mod limits;
 mod machine;
 mod power;
