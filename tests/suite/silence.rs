@@ -94,7 +94,7 @@ fn a_motor_on_another_cable_is_not_said_to_be_missing() {
     assert_eq!(finding.verdict, Verdict::Undetermined);
     assert_eq!(finding.message, "no `motor` that is written is connected to roof_battery");
     assert!(finding.help.as_deref().unwrap().starts_with("roof_motor: "), "{:?}", finding.help);
-    let none = check(&text.replace("motor roof_motor", "# motor roof_motor").replace("  moves         roof_drive\n  fed_by        house_cable\n  sort          direct_current\n  voltage       24 V\n  current       7 A\n  turns         1350 rpm\n  resistance    0.35 ohm  # winding, warm\n}\n", ""));
+    let none = check(&text.replace("  roof_motor { turns 2500 rpm }\n", "").replace("motor roof_motor", "# motor roof_motor").replace("  moves         roof_drive\n  fed_by        house_cable\n  sort          direct_current\n  voltage       24 V\n  current       7 A\n  turns         1350 rpm\n  resistance    0.35 ohm  # winding, warm\n}\n", ""));
     let finding = none.iter().find(|finding| finding.rule == "power.battery_strokes").unwrap();
     assert_eq!(finding.message, "there is no `motor`", "the neighbour: none at all");
 }
