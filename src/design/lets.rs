@@ -34,6 +34,16 @@ impl RuleLet {
     }
 }
 
+impl RuleLet {
+    /// Whether it takes longer to work out than to remember, and is the same wherever it stands: a text is not.
+    #[must_use]
+    pub fn is_worth_keeping(&self) -> bool {
+        let mut is_text = false;
+        self.value.walk(&mut |inner| is_text |= matches!(inner.node, Node::Template(_)));
+        matches!(self.value.node, Node::Call(..) | Node::Aggregate { .. }) && !is_text && !self.is_of_results()
+    }
+}
+
 /// The names that a rule gives, each with its value in which no such name is left.
 #[derive(Debug, Default)]
 pub(super) struct Lets {

@@ -26,6 +26,8 @@ pub struct Rule {
     pub stands_for: Option<(SmolStr, SmolStr)>,
     /// What it gives a name.
     pub lets: Vec<RuleLet>,
+    /// Where those of them are written that are worth working out once.
+    pub once: Arc<[Span]>,
     /// Over what it goes.
     pub each: Vec<Binder>,
     /// Only where this holds.
@@ -214,6 +216,7 @@ impl Design {
         };
         let lets = Lets::of(&block.each, &block.lets, &mut self.problems);
         rule.lets = lets.all(&block.lets);
+        rule.once = rule.lets.iter().filter(|line| line.is_worth_keeping()).map(|line| line.value.span).collect();
         for (at, line) in block.lines.iter().enumerate() {
             if let Some(first) = block.lines.iter().take(at).find(|first| first.name.text == line.name.text) {
                 let problem = Problem::error(format!("`{}` stands here twice", line.name.text), line.name.span, "the second");

@@ -9,7 +9,7 @@ use super::worst::{self, Worst};
 use crate::design::{NodeId, Rule, Writer, refusals};
 use crate::syntax::tree::{Date, Expr};
 use crate::units::{self, Dim, Unit};
-use crate::values::{Evaluator, Lack, Measure, MissingLine, Quantity, Scope, Turn, Value};
+use crate::values::{Evaluator, Lack, Measure, MissingLine, Once, Quantity, Scope, Turn, Value};
 use rustc_hash::FxHashSet;
 use smol_str::SmolStr;
 use std::borrow::Borrow;
@@ -94,6 +94,13 @@ impl Engine<'_> {
 
     /// The finding on one binding; none where the rule does not apply to it.
     pub(super) fn on(&self, scope: &mut Scope) -> Option<Finding> {
+        scope.once = Once::of(&self.rule.once);
+        let finding = self.applied(scope);
+        scope.once = Once::default();
+        finding
+    }
+
+    fn applied(&self, scope: &mut Scope) -> Option<Finding> {
         let (applies, reads) = self.evaluator.reading(|| match &self.rule.when {
             Some(when) => self.evaluator.condition(when, scope),
             None => Ok(true),

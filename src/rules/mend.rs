@@ -114,7 +114,10 @@ impl Engine<'_> {
     /// what a formula took out of a line that holds several.
     fn line(&self, line: &Expr, scope: &mut Scope) -> Option<Line> {
         let (evaluator, design) = (self.evaluator, self.evaluator.design());
+        // What is known already reads its values in another order.
+        let once = std::mem::take(&mut scope.once);
         let (taken, last) = evaluator.last_read(|| evaluator.evaluate(line, scope));
+        scope.once = once;
         let is_named = matches!(line.node, Node::Call(..));
         let node = last?;
         let NodeKind::Property(id, property) = design.node_kind(node) else { return None };

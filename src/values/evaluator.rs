@@ -5,6 +5,7 @@ use super::function::Functions;
 use super::halt::Halt;
 use super::lack::{Lack, Missing};
 use super::links::Links;
+use super::once::Once;
 use super::reads::{Question, Reads, is_value};
 use super::scenario::Scenario;
 use super::value::{Tolerance, Value};
@@ -40,6 +41,8 @@ pub struct Scope {
     pub reads_as: Vec<(SmolStr, SmolStr)>,
     /// The unit of what a sentence is about: other numbers of its dimension are said in it as well.
     pub speaks_in: Option<Arc<Unit>>,
+    /// What a rule gives names, as far as it is worked out.
+    pub once: Once,
 }
 
 impl Scope {
@@ -69,6 +72,9 @@ pub(super) struct Frame {
     pub(super) reads: Vec<NodeId>,
 }
 
+/// A list with the places of its components. The list is held: another one in its stead would stand at the same address.
+pub(super) type KnownPlaces = (Arc<[Value]>, Arc<FxHashMap<ComponentId, usize>>);
+
 pub(super) type JoinKey = (crate::design::KindId, usize);
 
 /// Works out the values of one design.
@@ -91,8 +97,11 @@ pub struct Evaluator {
     /// Indexes that an edit may have changed: still as they were, to be gathered again.
     pub(super) stale_joins: RefCell<FxHashMap<JoinKey, Arc<super::aggregate::Join>>>,
     pub(super) buckets: RefCell<super::aggregate::Buckets>,
-    pub(super) places: RefCell<FxHashMap<usize, Arc<FxHashMap<ComponentId, usize>>>>,
+    pub(super) places: RefCell<Vec<KnownPlaces>>,
     pub(super) scenario: RefCell<Option<Scenario>>,
+    /// Of the scenario, another each time that one is gone through; 0 for the design as it is written.
+    pub(super) scenario_number: std::cell::Cell<u64>,
+    pub(super) last_scenario: std::cell::Cell<u64>,
     pub(super) kept: RefCell<super::scenario::Kept>,
     pub(super) remembered: RefCell<super::calls::Remembered>,
     pub(super) links: OnceCell<Links>,
@@ -138,6 +147,8 @@ impl Evaluator {
             buckets: RefCell::default(),
             places: RefCell::default(),
             scenario: RefCell::new(None),
+            scenario_number: std::cell::Cell::new(0),
+            last_scenario: std::cell::Cell::new(0),
             kept: RefCell::default(),
             remembered: RefCell::default(),
             links: OnceCell::new(),

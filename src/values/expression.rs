@@ -53,8 +53,8 @@ impl Evaluator {
                 self.field(&value, word)
             }
             Node::Index(of, at) => self.element(of, at, scope),
-            Node::Call(name, arguments) => self.call(name, arguments, expr.span, scope),
-            Node::Aggregate { name, value, binders } => self.aggregate(name, value, binders, scope),
+            Node::Call(name, arguments) => self.once(expr, scope, |scope| self.call(name, arguments, expr.span, scope)),
+            Node::Aggregate { name, value, binders } => self.once(expr, scope, |scope| self.aggregate(name, value, binders, scope)),
             Node::Unary(Unary::Not, of) => Ok(Value::of_condition(self.so(of, scope)?.negated())),
             Node::Unary(Unary::Negate, of) => {
                 let value = self.evaluate(of, scope)?;
@@ -91,6 +91,19 @@ impl Evaluator {
             }
             Node::In(value, unit) => self.shown_in(value, unit, scope),
         }
+    }
+
+    /// An expression that a rule may have given a name, worked out by `work` where it is not known in this scenario.
+    fn once(&self, expr: &Expr, scope: &mut Scope, work: impl FnOnce(&mut Scope) -> Outcome) -> Outcome {
+        let Some(number) = scope.once.number_of(expr) else { return work(scope) };
+        let scenario = self.scenario_number.get();
+        if let Some((outcome, reads)) = scope.once.known(number, scenario) {
+            reads.iter().for_each(|node| self.note_read(*node));
+            return outcome.clone();
+        }
+        let (outcome, reads) = self.asking(|| work(scope));
+        scope.once.keep(number, scenario, outcome.clone(), reads);
+        outcome
     }
 
     /// All of them, or everything that is missing for any of them.

@@ -56,6 +56,7 @@ impl Evaluator {
             self.put(node, Slot::Untouched);
         }
         self.scenario.take();
+        self.scenario_number.set(0);
         self.kept.take();
     }
 

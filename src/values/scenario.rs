@@ -130,7 +130,10 @@ impl Evaluator {
     fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> (T, Scenario) {
         self.spread(&mut scenario);
         let before = self.scenario.replace(Some(scenario));
+        self.last_scenario.set(self.last_scenario.get() + 1);
+        let number_before = self.scenario_number.replace(self.last_scenario.get());
         let (outcome, frame) = self.in_frame(None, work);
+        self.scenario_number.set(number_before);
         let scenario = self.scenario.replace(before).unwrap_or_default();
         // What is read in a worst case is read: a change of it is one of the check.
         self.read_around(frame);

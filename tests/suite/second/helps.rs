@@ -156,6 +156,17 @@ fn what_a_line_is_for_is_said() {
     assert!(worked_out.mends.is_empty() && worked_out.suffices.len() == 1, "{worked_out:?}");
 }
 
+/// A name that a rule gives is worked out once, and anew where another number is tried: at the end of a tolerance, and for a help.
+#[test]
+fn a_name_of_a_rule_follows_what_is_tried() {
+    let rule = "  let all  list(q.station for q in peg)\n  let far  max(s for s in all)\n  demand  sum(s for s in all) + far - far\n  capacity  2 m\n  reserve  0\n  mend  p.station";
+    let found = judged("peg one { station 3.0 m ± 0.5 m }", rule);
+    assert_eq!(found.demand.as_ref().map(|demand| demand.text.as_str()), Some("3.5 m"));
+    assert_eq!(found.nominal.as_deref().map(|(demand, _)| demand.text.as_str()), Some("3 m"));
+    assert_eq!(found.help.as_deref(), Some("set one.station to 1.5 m (now 3 m)"));
+    assert_eq!(found.verdict, Verdict::Fail);
+}
+
 /// A condition is mended as well.
 #[test]
 fn a_condition_is_mended() {
