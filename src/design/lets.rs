@@ -32,9 +32,7 @@ impl RuleLet {
         self.value.walk(&mut |inner| found |= matches!(&inner.node, Node::Name(name) if RESULTS.contains(&name.as_str())));
         found
     }
-}
 
-impl RuleLet {
     /// Whether it takes longer to work out than to remember, and is the same wherever it stands: a text is not.
     #[must_use]
     pub fn is_worth_keeping(&self) -> bool {
