@@ -245,20 +245,29 @@ impl From<&table::Machine> for explore::Machine {
 /// So many explorations are kept.
 const MOST_KNOWN: usize = 64;
 
-/// What one exploration was asked: what comes out depends on nothing else.
-#[derive(PartialEq)]
+/// What one exploration was asked: how it goes depends on nothing else but its clocks.
 struct Asked {
-    // What tells most of them apart comes first.
     faults: Vec<usize>,
     limits: Limits,
     promises: Vec<explore::Promise>,
     machine: Arc<explore::Machine>,
 }
 
-/// What was asked last, and what came out: a design that is read again, or of which another line is edited, has the same
-/// machine, and exploring it takes longer than all else that is asked of it.
-fn known() -> MutexGuard<'static, Vec<(Asked, explore::Explored)>> {
-    static KNOWN: Mutex<Vec<(Asked, explore::Explored)>> = Mutex::new(Vec::new());
+impl Asked {
+    /// Whether it goes like another, as far as the clocks answer the same.
+    fn goes_like(&self, other: &Asked) -> bool {
+        // What tells most of them apart comes first.
+        self.faults == other.faults
+            && self.limits == other.limits
+            && self.promises == other.promises
+            && self.machine.goes_like(&other.machine)
+    }
+}
+
+/// What was asked last, and how it went: a design that is read again, or of which another line is edited, has the same machine,
+/// the end of a tolerance one with other times, and exploring it takes longer than all else that is asked of it.
+fn known() -> MutexGuard<'static, Vec<(Asked, explore::Course)>> {
+    static KNOWN: Mutex<Vec<(Asked, explore::Course)>> = Mutex::new(Vec::new());
     KNOWN.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
@@ -279,16 +288,19 @@ impl<'t> Exploration<'t> {
     /// With at most each of these faults once.
     fn explored(&self, promises: &[explore::Promise], faults: &[usize]) -> Result<explore::Explored, FormulaError> {
         let asked = Asked { machine: self.machine.clone(), promises: promises.to_vec(), faults: faults.to_vec(), limits: self.limits };
-        if let Some(known) = known().iter().find(|(known, _)| *known == asked) {
-            return Ok(known.1.clone());
-        }
         let number = |event: &explore::Event| self.machine.events.iter().position(|one| std::ptr::eq(one, event));
         let allowed = |event: &explore::Event| !event.by.starts_with(FAULT) || number(event).is_some_and(|number| faults.contains(&number));
-        let found = explore::explore(&self.machine, promises, &allowed, &self.limits)?;
+        let told = |course: &explore::Course| course.told(&self.machine, promises, &allowed);
+        let went = known().iter().filter(|(known, _)| known.goes_like(&asked)).find_map(|(_, course)| told(course).transpose());
+        if let Some(explored) = went {
+            return explored;
+        }
+        let course = explore::Course::of(&self.machine, promises, &allowed, &self.limits)?;
+        let explored = told(&course)?.ok_or_else(|| FormulaError::domain("clocks", "of one mind"))?;
         let mut known = known();
         known.truncate(MOST_KNOWN - 1);
-        known.insert(0, (asked, found.clone()));
-        Ok(found)
+        known.insert(0, (asked, course));
+        Ok(explored)
     }
 
     /// Takes all faults of `borne` out that the promises bear, by their places: gone through together. What does not bear all of

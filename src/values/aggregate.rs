@@ -292,9 +292,13 @@ impl Evaluator {
         }
     }
 
-    /// The components of a kind that can meet `x.property == value`, if the condition has such a part.
+    /// The components of a kind that can meet `x.property == value` or `x == value`, if the condition has such a part.
     fn narrowed(&self, kind: KindId, binder: &Binder, condition: &Expr, scope: &mut Scope) -> Option<Vec<ComponentId>> {
         let (property, other) = equal_part(condition, &binder.name.text)?;
+        let Some(property) = property else {
+            let Value::Component(id) = self.evaluate(other, scope).ok()? else { return None };
+            return Some(if self.design.component(id).kind == kind { vec![id] } else { Vec::new() });
+        };
         let declared = self.design.kind(kind);
         let property = declared.property(property)?;
         let words = match &declared.properties.get(property)?.ty {
@@ -353,14 +357,16 @@ impl Evaluator {
     }
 }
 
-/// `x.property == other` among the parts of a condition that all have to hold, where `other` does not speak of `x`.
-fn equal_part<'e>(condition: &'e Expr, name: &str) -> Option<(&'e str, &'e Expr)> {
+/// `x.property == other`, or `x == other` without a property, among the parts of a condition that all have to hold, where
+/// `other` does not speak of `x`.
+fn equal_part<'e>(condition: &'e Expr, name: &str) -> Option<(Option<&'e str>, &'e Expr)> {
+    let is_name = |expr: &Expr| matches!(&expr.node, Node::Name(bound) if bound == name);
     match &condition.node {
         Node::Binary(Binary::And, _, a, b) => equal_part(a, name).or_else(|| equal_part(b, name)),
         Node::Binary(Binary::Equal, _, a, b) => [(a, b), (b, a)].into_iter().find_map(|(side, other)| match &side.node {
-            Node::Field(of, word) if matches!(&of.node, Node::Name(bound) if bound == name) && !speaks_of(other, name) => {
-                Some((word.text.as_str(), other.as_ref()))
-            }
+            _ if speaks_of(other, name) => None,
+            Node::Field(of, word) if is_name(of) => Some((Some(word.text.as_str()), other.as_ref())),
+            Node::Name(_) if is_name(side) => Some((None, other.as_ref())),
             _ => None,
         }),
         _ => None,

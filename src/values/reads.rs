@@ -132,6 +132,13 @@ impl Readers {
     }
 }
 
+/// How much the graph knows: it only grows while a design is checked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Version {
+    order: usize,
+    elsewhere: usize,
+}
+
 /// The graph of reads.
 #[derive(Debug, Default)]
 pub(super) struct Reads {
@@ -148,7 +155,7 @@ pub(super) struct Reads {
     /// Which values have been seen in this round of looking down.
     seen: RefCell<Seen>,
     /// The values that read others, each after those that it read; one that was worked out again stands again at the end.
-    pub(super) order: Vec<NodeId>,
+    order: Vec<NodeId>,
 }
 
 impl Reads {
@@ -310,6 +317,18 @@ impl Reads {
     pub(super) fn by(&self, node: NodeId) -> impl Iterator<Item = NodeId> + '_ {
         let askers = if is_value(node) { None } else { self.asked_by.get(&node) };
         self.by.of(node).chain(askers.into_iter().flatten().copied())
+    }
+
+    pub(super) fn version(&self) -> Version {
+        Version { order: self.order.len(), elsewhere: self.elsewhere.len() }
+    }
+
+    /// What has been found since to read one of certain values.
+    pub(super) fn readers_since(&self, version: Version, is_one: impl Fn(NodeId) -> bool) -> Vec<NodeId> {
+        let worked_out = self.order.get(version.order..).unwrap_or_default().iter().copied();
+        let elsewhere = self.elsewhere.get(version.elsewhere..).unwrap_or_default().iter();
+        let read_one = worked_out.filter(|node| self.reads(*node).iter().any(|read| is_one(*read)));
+        read_one.chain(elsewhere.filter(|(_, read)| is_one(*read)).map(|(node, _)| *node)).collect()
     }
 
     /// Touches everything that was worked out from `nodes`, and the nodes themselves; `touch` says whether one is new.

@@ -233,6 +233,7 @@ impl Evaluator {
             self.put(*node, Slot::Untouched);
             self.tolerances.borrow_mut().remove(node);
         }
+        self.kept.take();
         self.forget_problems(&touched);
         self.mark(touched);
     }

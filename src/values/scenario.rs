@@ -1,21 +1,22 @@
 //! What if: some values replaced, and only what depends on them worked out again.
 //!
 //! Worst cases, "what would mend it" and what-ifs all ask here. Values that do not depend on a
-//! replaced one are shared with the design as it stands.
+//! replaced one are shared with the design as it stands, and those that depend on some turns only with
+//! every other scenario that has these.
 
+mod reach;
+mod shared;
 mod standing;
 
 use super::Outcome;
 use super::evaluator::Evaluator;
+use super::reads::Reads;
 use super::value::{Quantity, Value};
 use crate::design::NodeId;
 use rustc_hash::FxHashMap;
+pub(super) use shared::Kept;
+use shared::{Come, Mark};
 use standing::{Standing, Standings};
-
-/// So many values of scenarios are kept, about 20 bytes each: checks that stand on the same tolerances share them.
-const MOST_KEPT: usize = 1_500_000;
-/// Scenarios of more turns than these are hardly ever asked for again.
-const MOST_TURNS: usize = 6;
 
 /// One end of one tolerance: a part of a node's value moved by `delta` (SI base units).
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,7 +29,8 @@ pub struct Turn {
     pub delta: f64,
 }
 
-type Key = Vec<(NodeId, usize, u64)>;
+/// So many turns can be told apart by the bits of a word.
+const MOST_TOLD_APART: usize = 64;
 
 /// Replaced and moved values with what they touch.
 #[derive(Debug, Default)]
@@ -36,40 +38,46 @@ pub(super) struct Scenario {
     replaced: FxHashMap<NodeId, Value>,
     /// Lines with a tolerance that are worked out from others: by how much they are off whatever the others come to.
     off: FxHashMap<NodeId, Vec<Turn>>,
-    /// What is replaced or stands on what is, with what it has come to.
+    /// What each of these touches: the number of its reach.
+    reaches: Vec<u32>,
+    /// Of each of them the turn, where all are turns and few enough: what stands on some is shared with other scenarios.
+    turns: Vec<Mark>,
+    /// The numbers of sets of them, by their bits.
+    sets: Vec<(u64, u32)>,
+    /// What has been asked so far.
     standings: Standings,
-    /// How many of the values that the design has worked out were looked at for that; none before the first.
-    as_of: Option<usize>,
+    /// A circle was met that only these values close: what it comes to depends on who asks first.
+    is_circular: bool,
 }
 
-/// Scenarios that were asked for before.
-#[derive(Debug, Default)]
-pub(super) struct Kept {
-    scenarios: FxHashMap<Key, Scenario>,
-    /// How many values they hold.
-    values: usize,
-}
-
-impl Kept {
-    fn take(&mut self, key: &Key) -> Option<Scenario> {
-        let scenario = self.scenarios.remove(key)?;
-        self.values = self.values.saturating_sub(scenario.standings.kept());
-        Some(scenario)
+impl Scenario {
+    /// Which of the replaced values one stands on: a bit for each turn, or one bit for all of them.
+    fn touching(&self, node: NodeId, kept: &mut Kept, graph: &Reads) -> u64 {
+        let mut reached = self.reaches.iter().map(|reach| kept.is_reached(*reach, node, graph));
+        if self.turns.is_empty() {
+            return u64::from(reached.any(|is_reached| is_reached));
+        }
+        reached.enumerate().fold(0, |bits, (at, is_reached)| bits | u64::from(is_reached) << at)
     }
 
-    fn put(&mut self, key: Key, scenario: Scenario) {
-        if key.len() > MOST_TURNS {
-            return;
+    /// The number of those turns, if what stands on them is shared.
+    fn set(&mut self, bits: u64, kept: &mut Kept) -> Option<u32> {
+        if self.turns.is_empty() || self.is_circular {
+            return None;
         }
-        self.values += scenario.standings.kept();
-        self.scenarios.insert(key, scenario);
-        if self.values > MOST_KEPT {
-            // Each turn alone is asked for by every check that stands on its line.
-            self.scenarios.retain(|key, _| key.len() == 1);
-            self.values = self.scenarios.values().map(|scenario| scenario.standings.kept()).sum();
-            if self.values > MOST_KEPT / 2 {
-                *self = Kept::default();
-            }
+        if let Some((_, set)) = self.sets.iter().find(|(known, _)| *known == bits) {
+            return Some(*set);
+        }
+        let turns = self.turns.iter().enumerate().filter(|(at, _)| bits >> at & 1 == 1).map(|(_, turn)| *turn);
+        let set = kept.set(turns.collect());
+        self.sets.push((bits, set));
+        Some(set)
+    }
+
+    fn settle(&mut self, node: NodeId, come: Come) -> Standing {
+        match come {
+            Come::Same => self.standings.is_same(node),
+            Come::To(outcome, same) => self.standings.settle(node, outcome, same),
         }
     }
 }
@@ -95,7 +103,7 @@ impl Evaluator {
             scenario.replaced.insert(node, value);
         }
         self.turn(&mut scenario, turns);
-        self.inside(scenario, work).0
+        self.inside(scenario, work)
     }
 
     /// Runs `work` with some written numbers moved to an end of their tolerance.
@@ -103,16 +111,13 @@ impl Evaluator {
         if turns.is_empty() {
             return work();
         }
-        let key: Key = turns.iter().map(|turn| (turn.node, turn.part, turn.delta.to_bits())).collect();
-        let kept = self.kept.borrow_mut().take(&key);
-        let scenario = kept.unwrap_or_else(|| {
-            let mut scenario = Scenario::default();
-            self.turn(&mut scenario, turns);
-            scenario
-        });
-        let (outcome, scenario) = self.inside(scenario, work);
-        self.kept.borrow_mut().put(key, scenario);
-        outcome
+        let mut scenario = Scenario::default();
+        self.turn(&mut scenario, turns);
+        if turns.len() <= MOST_TOLD_APART {
+            scenario.turns = turns.iter().map(Turn::mark).collect();
+            scenario.turns.sort_unstable();
+        }
+        self.inside(scenario, work)
     }
 
     /// Moves the numbers to their ends: a number at once, what is worked out from others when those have come to their values.
@@ -127,39 +132,35 @@ impl Evaluator {
         }
     }
 
-    fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> (T, Scenario) {
-        self.spread(&mut scenario);
+    fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> T {
+        self.settle_replaced(&mut scenario);
         let before = self.scenario.replace(Some(scenario));
         self.last_scenario.set(self.last_scenario.get() + 1);
         let number_before = self.scenario_number.replace(self.last_scenario.get());
         let (outcome, frame) = self.in_frame(None, work);
         self.scenario_number.set(number_before);
-        let scenario = self.scenario.replace(before).unwrap_or_default();
+        self.scenario.replace(before);
         // What is read in a worst case is read: a change of it is one of the check.
         self.read_around(frame);
-        (outcome, scenario)
+        outcome
     }
 
-    /// Finds what stands on the replaced values; what has been worked out since this was last asked may do so too.
-    fn spread(&self, scenario: &mut Scenario) {
-        let graph = self.graph.borrow();
-        let Scenario { replaced, off, standings, as_of } = scenario;
-        match *as_of {
-            None => {
-                graph.spread(replaced.keys().chain(off.keys()).copied(), &mut |node| standings.touch(node));
-                for (node, value) in replaced.iter() {
-                    standings.settle(*node, Ok(value.clone()), self.is_so_in_the_design(*node, value));
-                }
-            }
-            Some(before) => {
-                for node in graph.order.get(before..).unwrap_or_default() {
-                    if graph.reads(*node).iter().any(|read| standings.of(*read) != Standing::Apart) {
-                        graph.spread([*node], &mut |node| standings.touch(node));
-                    }
-                }
-            }
+    /// Finds what the replaced values reach, and notes what they are.
+    fn settle_replaced(&self, scenario: &mut Scenario) {
+        let (graph, mut kept) = (self.graph.borrow(), self.kept.borrow_mut());
+        if self.scenario.borrow().is_none() {
+            kept.make_room();
         }
-        *as_of = Some(graph.order.len());
+        let Scenario { replaced, off, reaches, turns, standings, .. } = scenario;
+        let mut reach_of = |node: NodeId| kept.reach_of(node, &graph);
+        if turns.is_empty() {
+            reaches.extend(replaced.keys().chain(off.keys()).map(|node| reach_of(*node)));
+        } else {
+            reaches.extend(turns.iter().map(|(node, ..)| reach_of(*node)));
+        }
+        for (node, value) in replaced.iter() {
+            standings.settle(*node, Ok(value.clone()), self.is_so_in_the_design(*node, value));
+        }
     }
 
     fn is_so_in_the_design(&self, node: NodeId, value: &Value) -> bool {
@@ -201,25 +202,55 @@ impl Evaluator {
             Standing::Other { at, .. } => self.scenario.borrow().as_ref()?.standings.outcome(at).cloned(),
             // A circle that only these values close.
             Standing::Working => Some(Err(super::Lack::Faulty)),
-            Standing::Apart | Standing::Touched | Standing::Same => None,
+            Standing::Unasked | Standing::Apart | Standing::Same => None,
         }
     }
 
     /// How a value stands inside a what-if, worked out again if it has to be; `None` outside of one.
     fn standing(&self, node: NodeId) -> Option<Standing> {
-        let noted = || self.scenario.borrow().as_ref().map(|scenario| scenario.standings.of(node));
-        match noted()? {
-            Standing::Apart | Standing::Touched if !self.is_known(node) => self.learn(node),
-            Standing::Touched => {}
-            known => return Some(known),
+        match self.scenario.borrow_mut().as_mut()? {
+            scenario if scenario.standings.of(node) == Standing::Working => {
+                scenario.is_circular = true;
+                return Some(Standing::Working);
+            }
+            scenario => match scenario.standings.of(node) {
+                Standing::Unasked => {}
+                known => return Some(known),
+            },
         }
-        match noted()? {
-            Standing::Touched => Some(self.work_out_again(node)),
-            known => Some(known),
+        if !self.is_known(node) {
+            self.learn(node);
         }
+        if let Some(standing) = self.found(node) {
+            return Some(standing);
+        }
+        let come = self.work_out_again(node);
+        let mut scenario = self.scenario.borrow_mut();
+        let scenario = scenario.as_mut()?;
+        // In this scenario it may have read what it does not in the design: so it may stand on more of the turns.
+        let (graph, mut kept) = (self.graph.borrow(), self.kept.borrow_mut());
+        let touching = scenario.touching(node, &mut kept, &graph);
+        if let Some(set) = scenario.set(touching, &mut kept) {
+            kept.keep(node, set, come.clone());
+        }
+        Some(scenario.settle(node, come))
     }
 
-    fn work_out_again(&self, node: NodeId) -> Standing {
+    /// How a value stands that is apart, or has been worked out in a scenario that is no other for it.
+    fn found(&self, node: NodeId) -> Option<Standing> {
+        let mut scenario = self.scenario.borrow_mut();
+        let scenario = scenario.as_mut()?;
+        let (graph, mut kept) = (self.graph.borrow(), self.kept.borrow_mut());
+        let touching = scenario.touching(node, &mut kept, &graph);
+        if touching == 0 {
+            return Some(scenario.standings.is_apart(node));
+        }
+        let set = scenario.set(touching, &mut kept)?;
+        let come = kept.known(node, set)?;
+        Some(scenario.settle(node, come))
+    }
+
+    fn work_out_again(&self, node: NodeId) -> Come {
         if let Some(scenario) = self.scenario.borrow_mut().as_mut() {
             scenario.standings.work_on(node);
         }
@@ -227,31 +258,24 @@ impl Evaluator {
             self.in_frame(Some(node), || (!self.is_known(node) || !self.stands_on_the_same(node)).then(|| self.work_out(node)));
         self.graph.borrow_mut().note_all_besides(node, &frame.reads);
         self.done_with(frame);
-        let mut scenario = self.scenario.borrow_mut();
-        let Some(scenario) = scenario.as_mut() else { return Standing::Apart };
-        let Some(off) = scenario.off.get(&node) else {
-            return match changed {
-                None => scenario.standings.is_same(node),
-                Some(outcome) => {
-                    let same = self.with_known(node, |known| known == Some(&outcome));
-                    scenario.standings.settle(node, outcome, same)
-                }
-            };
+        let off = self.scenario.borrow().as_ref().and_then(|scenario| scenario.off.get(&node).cloned());
+        let outcome = match (changed, off) {
+            (None, None) => return Come::Same,
+            (Some(outcome), None) => outcome,
+            (changed, Some(off)) => {
+                let outcome = changed.or_else(|| self.known(node)).unwrap_or(Err(super::Lack::Faulty));
+                outcome.map(|value| off.iter().fold(value, |value, turn| self.moved(&value, turn.part, turn.delta)))
+            }
         };
-        let outcome = changed.or_else(|| self.known(node)).unwrap_or(Err(super::Lack::Faulty));
-        let outcome = outcome.map(|value| off.iter().fold(value, |value, turn| self.moved(&value, turn.part, turn.delta)));
         let same = self.with_known(node, |known| known == Some(&outcome));
-        scenario.standings.settle(node, outcome, same)
+        Come::To(outcome, same)
     }
 
-    /// Works out a node that the design as it stands did not need, and whether the replaced values touch it.
+    /// Works out a node that the design as it stands did not need.
     fn learn(&self, node: NodeId) {
         let scenario = self.scenario.borrow_mut().take();
         self.apart(|| self.value(node).is_ok());
-        if let Some(mut scenario) = scenario {
-            self.spread(&mut scenario);
-            self.scenario.borrow_mut().replace(scenario);
-        }
+        self.scenario.replace(scenario);
     }
 
     /// Whether all of these values are here as they are in the design.

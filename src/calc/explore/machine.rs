@@ -67,6 +67,20 @@ pub struct Machine {
     pub follows: Vec<Follow>,
 }
 
+impl Machine {
+    /// Whether it is the other but for its times, and for what its events are called.
+    #[must_use]
+    pub fn goes_like(&self, other: &Machine) -> bool {
+        let alike = |(one, other): (&Event, &Event)| {
+            one.by == other.by && one.when == other.when && one.sets == other.sets && one.takes.is_some() == other.takes.is_some()
+        };
+        self.events.len() == other.events.len()
+            && self.parts == other.parts
+            && self.follows == other.follows
+            && self.events.iter().zip(&other.events).all(alike)
+    }
+}
+
 /// What a promise says.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Asks {

@@ -27,6 +27,6 @@ mod transitions;
 pub use at_most_one::{after_one, at_most_one};
 pub use condition::Condition;
 pub use machine::{Asks, Case, Event, Follow, Machine, Part, Promise, Turn};
-pub use promises::{Explored, Limits, Verdict, explore};
+pub use promises::{Course, Explored, Limits, Verdict, explore};
 pub use story::{Changed, Step, Story};
 pub use transitions::{Transition, transitions};

@@ -1,4 +1,4 @@
-//! How each value stands in a scenario: apart from what is replaced, or touched by it, and then what it has come to.
+//! How each value stands in a scenario: apart from what is replaced, or on it, and then what it has come to.
 //!
 //! By the number of the node, in pages: a scenario touches few of the values of a large design, and most of those together.
 
@@ -11,11 +11,11 @@ const PAGE: usize = 64;
 /// How a value stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) enum Standing {
-    /// It stands on nothing that is replaced.
+    /// Nobody has asked yet.
     #[default]
+    Unasked,
+    /// It stands on nothing that is replaced.
     Apart,
-    /// It is replaced or stands on what is; perhaps it did so before and does no longer.
-    Touched,
     /// It is being worked out.
     Working,
     /// All that it stands on has come to what it is in the design: so has it.
@@ -48,7 +48,7 @@ impl Standings {
         }
         let Some(number) = self.numbers.get_mut(page) else { return };
         if *number == 0 {
-            self.pages.push([Standing::Apart; PAGE]);
+            self.pages.push([Standing::Unasked; PAGE]);
             *number = u32::try_from(self.pages.len()).unwrap_or(0);
         }
         let page = (*number as usize).checked_sub(1).and_then(|number| self.pages.get_mut(number));
@@ -57,13 +57,10 @@ impl Standings {
         }
     }
 
-    /// Notes that a value is touched; whether it was not yet.
-    pub(super) fn touch(&mut self, node: NodeId) -> bool {
-        let is_new = self.of(node) == Standing::Apart;
-        if is_new {
-            self.put(node, Standing::Touched);
-        }
-        is_new
+    /// Notes that a value stands on nothing that is replaced.
+    pub(super) fn is_apart(&mut self, node: NodeId) -> Standing {
+        self.put(node, Standing::Apart);
+        Standing::Apart
     }
 
     pub(super) fn work_on(&mut self, node: NodeId) {
@@ -78,7 +75,7 @@ impl Standings {
 
     /// Notes what a value has come to.
     pub(super) fn settle(&mut self, node: NodeId, outcome: Outcome, same: bool) -> Standing {
-        let standing = u32::try_from(self.outcomes.len()).map_or(Standing::Apart, |at| Standing::Other { at, same });
+        let standing = u32::try_from(self.outcomes.len()).map_or(Standing::Unasked, |at| Standing::Other { at, same });
         self.outcomes.push(outcome);
         self.put(node, standing);
         standing
@@ -86,11 +83,6 @@ impl Standings {
 
     pub(super) fn outcome(&self, at: u32) -> Option<&Outcome> {
         self.outcomes.get(at as usize)
-    }
-
-    /// How many values it keeps.
-    pub(super) fn kept(&self) -> usize {
-        self.outcomes.len() + self.pages.len() * PAGE
     }
 }
 

@@ -4,7 +4,7 @@
 use proptest::prelude::*;
 use smol_str::SmolStr;
 use wallplate::calc::explore::{
-    Asks, Case, Condition, Event, Explored, Follow, Limits, Machine, Part, Promise, Turn, Verdict, after_one, at_most_one, explore,
+    Asks, Case, Condition, Course, Event, Explored, Follow, Limits, Machine, Part, Promise, Turn, Verdict, after_one, at_most_one, explore,
 };
 
 fn part(name: &str, states: &[&str]) -> Part {
@@ -255,6 +255,14 @@ fn fischers_clocks() {
     let Verdict::Broken(story) = &run(&quick, &[never(both_in())]).verdicts[0] else { panic!("it is broken") };
     assert!(story.steps.windows(2).all(|pair| pair[0].at <= pair[1].at));
     assert!((story.steps[5].at - 2.0).abs() < 1e-9, "{story:?}");
+    // What is known of one is said of another in the other's times, where its clocks answer the same.
+    let both = [never(both_in())];
+    let course = |machine: &Machine| Course::of(machine, &both, &|_| true, &Limits::default()).unwrap();
+    let slower = fischer(3.0, 1.5);
+    let told = course(&quick).told(&slower, &both, &|_| true).unwrap().unwrap();
+    assert!(matches!(&told.verdicts[0], Verdict::Broken(story) if (story.steps[5].at - 3.0).abs() < 1e-9), "{told:?}");
+    assert_eq!(told, run(&slower, &both));
+    assert_eq!(course(&slow).told(&quick, &both, &|_| true), Ok(None));
 }
 
 // ── a general model checker ──────────────────────────────────────────────────────────────────────
@@ -347,6 +355,29 @@ proptest! {
         let length = |verdict: &Verdict| if let Verdict::Broken(story) = verdict { Some(story.steps.len()) } else { None };
         prop_assert_eq!(length(&alone.verdicts[0]), length(&beside.verdicts[1]));
         prop_assert!(alone.states <= beside.states);
+    }
+
+    /// What is known of a machine is said of one with other times only if going through that one says the same.
+    #[test]
+    fn other_times_are_not_gone_through_where_nothing_hangs_on_them(
+        small in small(),
+        times in proptest::collection::vec([(0..4_u8, 0..4_u8), (0..4_u8, 0..4_u8)], 14),
+    ) {
+        let timed = |which: usize| {
+            let mut machine = small.machine();
+            for (event, times) in machine.events.iter_mut().zip(&times) {
+                let (least, more) = times[which];
+                event.takes = Some([f64::from(least), f64::from(least + more)]);
+            }
+            machine
+        };
+        let promise = [never(at(&format!("part {}", small.broken.0), small.broken.1))];
+        let (one, other) = (timed(0), timed(1));
+        prop_assert!(one.goes_like(&other));
+        let course = Course::of(&one, &promise, &|_| true, &Limits::default()).unwrap();
+        prop_assert_eq!(course.told(&one, &promise, &|_| true).unwrap(), Some(run(&one, &promise)));
+        let told = course.told(&other, &promise, &|_| true).unwrap();
+        prop_assert!(told.is_none() || told == Some(run(&other, &promise)));
     }
 
     /// What is kept without any of some events is kept with all of them gone through in one go just where it is with each alone.

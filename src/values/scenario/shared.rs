@@ -1,0 +1,81 @@
+//! What values have come to in scenarios, for all others in which the same turns touch them.
+//!
+//! Ten toleranced numbers have a thousand corners; a value that stands on two of them is worked out for four.
+
+use super::Turn;
+use super::reach::Reach;
+use crate::design::NodeId;
+use crate::values::Outcome;
+use crate::values::reads::Reads;
+use rustc_hash::FxHashMap;
+
+/// So many values are kept, about 60 bytes each: then they are gathered anew.
+const MOST_KEPT: usize = 400_000;
+
+/// A turn, to find it by.
+pub(super) type Mark = (NodeId, usize, u64);
+
+impl Turn {
+    pub(super) fn mark(&self) -> Mark {
+        (self.node, self.part, self.delta.to_bits())
+    }
+}
+
+/// What a value has come to.
+#[derive(Debug, Clone)]
+pub(super) enum Come {
+    /// All that it stands on is what it is in the design.
+    Same,
+    /// That, and whether it is so in the design all the same.
+    To(Outcome, bool),
+}
+
+/// What is kept from one scenario to the next.
+#[derive(Debug, Default)]
+pub(in crate::values) struct Kept {
+    reaches: Vec<Reach>,
+    /// The number of each value's reach.
+    reach_of: FxHashMap<NodeId, u32>,
+    /// The number of each set of turns.
+    sets: FxHashMap<Box<[Mark]>, u32>,
+    outcomes: FxHashMap<(NodeId, u32), Come>,
+}
+
+impl Kept {
+    /// Forgets all where it is too much; never inside a scenario.
+    pub(super) fn make_room(&mut self) {
+        if self.outcomes.len() + self.reaches.iter().map(Reach::room).sum::<usize>() > MOST_KEPT {
+            *self = Kept::default();
+        }
+    }
+
+    /// The number of a value's reach.
+    pub(super) fn reach_of(&mut self, node: NodeId, graph: &Reads) -> u32 {
+        *self.reach_of.entry(node).or_insert_with(|| {
+            self.reaches.push(Reach::of(node, graph));
+            u32::try_from(self.reaches.len() - 1).unwrap_or(u32::MAX)
+        })
+    }
+
+    /// Whether a value stands on that one.
+    pub(super) fn is_reached(&mut self, reach: u32, node: NodeId, graph: &Reads) -> bool {
+        self.reaches.get_mut(reach as usize).is_some_and(|reach| {
+            reach.bring_up_to_date(graph);
+            reach.has(node)
+        })
+    }
+
+    /// The number of a set of turns.
+    pub(super) fn set(&mut self, turns: Box<[Mark]>) -> u32 {
+        let next = u32::try_from(self.sets.len()).unwrap_or(u32::MAX);
+        *self.sets.entry(turns).or_insert(next)
+    }
+
+    pub(super) fn known(&self, node: NodeId, set: u32) -> Option<Come> {
+        self.outcomes.get(&(node, set)).cloned()
+    }
+
+    pub(super) fn keep(&mut self, node: NodeId, set: u32, come: Come) {
+        self.outcomes.insert((node, set), come);
+    }
+}
