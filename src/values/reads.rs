@@ -6,7 +6,7 @@
 //! there are, which of them lead somewhere, how a component is linked.
 
 use crate::design::{ComponentId, KindId, NodeId};
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::cell::RefCell;
 use std::sync::Arc;
 
@@ -132,13 +132,6 @@ impl Readers {
     }
 }
 
-/// How much the graph knows: it only grows while a design is checked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub(super) struct Version {
-    order: usize,
-    elsewhere: usize,
-}
-
 /// The graph of reads.
 #[derive(Debug, Default)]
 pub(super) struct Reads {
@@ -146,12 +139,14 @@ pub(super) struct Reads {
     from: Vec<Option<Arc<[NodeId]>>>,
     /// What was read or asked besides: the questions, and where a worst case was tried another branch of an `if`.
     besides: FxHashSet<(NodeId, NodeId)>,
-    /// Of those the values: few, and looked through for each check.
-    elsewhere: Vec<(NodeId, NodeId)>,
+    /// Of those the values, by who read them.
+    elsewhere: FxHashMap<NodeId, Vec<NodeId>>,
+    /// Who was found to read one of those, in the order in which it was found.
+    reads_more: Vec<NodeId>,
     /// Who read a value; may name some who read it once and do so no longer.
     by: Readers,
     /// Who asked a question; likewise.
-    asked_by: rustc_hash::FxHashMap<NodeId, Vec<NodeId>>,
+    asked_by: FxHashMap<NodeId, Vec<NodeId>>,
     /// Which values have been seen in this round of looking down.
     seen: RefCell<Seen>,
     /// The values that read others, each after those that it read; one that was worked out again stands again at the end.
@@ -190,7 +185,8 @@ impl Reads {
         if !known && self.besides.insert((node, read)) {
             self.link(read, node);
             if is_value(read) {
-                self.elsewhere.push((node, read));
+                self.elsewhere.entry(node).or_default().push(read);
+                self.reads_more.push(node);
             }
         }
     }
@@ -242,31 +238,27 @@ impl Reads {
 
     /// As [`Reads::below`], also where a worst case was tried.
     pub(super) fn below_at_worst(&self, nodes: &[NodeId]) -> Vec<NodeId> {
-        let mut found = self.below(nodes);
-        let mut seen: FxHashSet<NodeId> = found.iter().copied().collect();
-        loop {
-            let new: Vec<NodeId> =
-                self.elsewhere.iter().filter(|(node, read)| seen.contains(node) && !seen.contains(read)).map(|(_, read)| *read).collect();
-            if new.is_empty() {
-                return found;
-            }
-            found.extend(self.below(&new).into_iter().filter(|node| seen.insert(*node)));
+        let mut seen = self.seen.borrow_mut();
+        seen.clear(self.from.len());
+        let mut found: Vec<NodeId> = nodes.iter().copied().filter(|node| seen.mark(*node)).collect();
+        let mut at = 0;
+        while let Some(node) = found.get(at).copied() {
+            at += 1;
+            let elsewhere = self.elsewhere.get(&node).map(Vec::as_slice).unwrap_or_default();
+            found.extend(self.reads(node).iter().chain(elsewhere).copied().filter(|read| seen.mark(*read)));
         }
+        found
     }
 
     /// These values and all that they stand on, also in some worst case.
     pub(super) fn reached(&self, nodes: impl Iterator<Item = NodeId>) -> FxHashSet<NodeId> {
-        let mut besides: rustc_hash::FxHashMap<NodeId, Vec<NodeId>> = rustc_hash::FxHashMap::default();
-        for (node, read) in &self.elsewhere {
-            besides.entry(*node).or_default().push(*read);
-        }
         let mut found: FxHashSet<NodeId> = FxHashSet::default();
         let mut waiting: Vec<NodeId> = nodes.filter(|node| is_value(*node)).collect();
         while let Some(node) = waiting.pop() {
             if found.insert(node) {
                 let below = self.from.get(node.0 as usize).and_then(Option::as_ref);
                 waiting.extend(below.iter().flat_map(|below| below.iter()));
-                waiting.extend(besides.get(&node).into_iter().flatten());
+                waiting.extend(self.elsewhere.get(&node).into_iter().flatten());
             }
         }
         found
@@ -319,16 +311,21 @@ impl Reads {
         self.by.of(node).chain(askers.into_iter().flatten().copied())
     }
 
-    pub(super) fn version(&self) -> Version {
-        Version { order: self.order.len(), elsewhere: self.elsewhere.len() }
+    /// What a value was found to read at that place, as it is written or in some worst case.
+    pub(super) fn read_anywhere(&self, node: NodeId, at: usize) -> Option<NodeId> {
+        let reads = self.reads(node);
+        let elsewhere = || self.elsewhere.get(&node)?.get(at.checked_sub(reads.len())?);
+        reads.get(at).or_else(elsewhere).copied()
     }
 
-    /// What has been found since to read one of certain values.
-    pub(super) fn readers_since(&self, version: Version, is_one: impl Fn(NodeId) -> bool) -> Vec<NodeId> {
-        let worked_out = self.order.get(version.order..).unwrap_or_default().iter().copied();
-        let elsewhere = self.elsewhere.get(version.elsewhere..).unwrap_or_default().iter();
-        let read_one = worked_out.filter(|node| self.reads(*node).iter().any(|read| is_one(*read)));
-        read_one.chain(elsewhere.filter(|(_, read)| is_one(*read)).map(|(node, _)| *node)).collect()
+    /// The values that read others and were worked out since there were so many of them.
+    pub(super) fn worked_out_since(&self, before: usize) -> &[NodeId] {
+        self.order.get(before..).unwrap_or_default()
+    }
+
+    /// The values that were found to read more in some worst case, since there were so many of them.
+    pub(super) fn found_to_read_more(&self, before: usize) -> &[NodeId] {
+        self.reads_more.get(before..).unwrap_or_default()
     }
 
     /// Touches everything that was worked out from `nodes`, and the nodes themselves; `touch` says whether one is new.
@@ -369,7 +366,11 @@ impl Reads {
             }
         }
         graph.asked_by = self.asked_by.into_iter().filter_map(|(question, by)| Some((new(question)?, readers(by)))).collect();
-        graph.elsewhere = self.elsewhere.into_iter().filter_map(|(node, read)| Some((new(node)?, new(read)?))).collect();
+        let elsewhere = |(node, mut reads): (NodeId, Vec<NodeId>)| {
+            renumber(&mut reads);
+            Some((new(node)?, reads))
+        };
+        graph.elsewhere = self.elsewhere.into_iter().filter_map(elsewhere).collect();
         graph.besides = self.besides.into_iter().filter_map(|(node, read)| Some((new(node)?, new(read)?))).collect();
         graph
     }

@@ -4,6 +4,7 @@
 //! replaced one are shared with the design as it stands, and those that depend on some turns only with
 //! every other scenario that has these.
 
+mod below;
 mod reach;
 mod shared;
 mod standing;
@@ -13,6 +14,7 @@ use super::evaluator::Evaluator;
 use super::reads::Reads;
 use super::value::{Quantity, Value};
 use crate::design::NodeId;
+use reach::Reach;
 use rustc_hash::FxHashMap;
 pub(super) use shared::Kept;
 use shared::{Come, Mark};
@@ -29,8 +31,8 @@ pub struct Turn {
     pub delta: f64,
 }
 
-/// So many turns can be told apart by the bits of a word.
-const MOST_TOLD_APART: usize = 64;
+/// Scenarios of more turns than these have hardly anything in common with others.
+const MOST_SHARED: usize = 64;
 
 /// Replaced and moved values with what they touch.
 #[derive(Debug, Default)]
@@ -38,40 +40,50 @@ pub(super) struct Scenario {
     replaced: FxHashMap<NodeId, Value>,
     /// Lines with a tolerance that are worked out from others: by how much they are off whatever the others come to.
     off: FxHashMap<NodeId, Vec<Turn>>,
-    /// What each of these touches: the number of its reach.
-    reaches: Vec<u32>,
-    /// Of each of them the turn, where all are turns and few enough: what stands on some is shared with other scenarios.
+    /// The turns, in order, where nothing else is another one.
     turns: Vec<Mark>,
-    /// The numbers of sets of them, by their bits.
-    sets: Vec<(u64, u32)>,
+    /// What they touch of all that stands on a set of numbers, by its number.
+    touched: FxHashMap<u32, Touched>,
+    /// What is touched where something else is another one.
+    reach: Option<Reach>,
     /// What has been asked so far.
     standings: Standings,
     /// A circle was met that only these values close: what it comes to depends on who asks first.
     is_circular: bool,
 }
 
-impl Scenario {
-    /// Which of the replaced values one stands on: a bit for each turn, or one bit for all of them.
-    fn touching(&self, node: NodeId, kept: &mut Kept, graph: &Reads) -> u64 {
-        let mut reached = self.reaches.iter().map(|reach| kept.is_reached(*reach, node, graph));
-        if self.turns.is_empty() {
-            return u64::from(reached.any(|is_reached| is_reached));
-        }
-        reached.enumerate().fold(0, |bits, (at, is_reached)| bits | u64::from(is_reached) << at)
-    }
+/// Whether a value stands on what is another one.
+#[derive(Debug, Clone, Copy)]
+enum Touched {
+    No,
+    /// By what no other scenario has.
+    Here,
+    /// By that set of turns, and by no other.
+    By(u32),
+}
 
-    /// The number of those turns, if what stands on them is shared.
-    fn set(&mut self, bits: u64, kept: &mut Kept) -> Option<u32> {
-        if self.turns.is_empty() || self.is_circular {
-            return None;
+impl Scenario {
+    fn touched(&mut self, node: NodeId, kept: &mut Kept, graph: &Reads, is_off: &dyn Fn(NodeId) -> bool) -> Touched {
+        if let Some(reach) = &mut self.reach {
+            return if reach.has(node, graph) { Touched::Here } else { Touched::No };
         }
-        if let Some((_, set)) = self.sets.iter().find(|(known, _)| *known == bits) {
-            return Some(*set);
+        let below = kept.below.of(node, graph, is_off);
+        let known = self.touched.get(&below).copied();
+        let touched = known.unwrap_or_else(|| {
+            let numbers = kept.below.set(below);
+            let touching = self.turns.iter().filter(|(node, ..)| numbers.binary_search(node).is_ok());
+            let touching: Box<[Mark]> = touching.copied().collect();
+            match touching.len() {
+                0 => Touched::No,
+                _ if self.turns.len() > MOST_SHARED => Touched::Here,
+                _ => Touched::By(kept.set(touching)),
+            }
+        });
+        self.touched.insert(below, touched);
+        match touched {
+            Touched::By(_) if self.is_circular => Touched::Here,
+            touched => touched,
         }
-        let turns = self.turns.iter().enumerate().filter(|(at, _)| bits >> at & 1 == 1).map(|(_, turn)| *turn);
-        let set = kept.set(turns.collect());
-        self.sets.push((bits, set));
-        Some(set)
     }
 
     fn settle(&mut self, node: NodeId, come: Come) -> Standing {
@@ -111,12 +123,9 @@ impl Evaluator {
         if turns.is_empty() {
             return work();
         }
-        let mut scenario = Scenario::default();
+        let mut scenario = Scenario { turns: turns.iter().map(Turn::mark).collect(), ..Scenario::default() };
+        scenario.turns.sort_unstable();
         self.turn(&mut scenario, turns);
-        if turns.len() <= MOST_TOLD_APART {
-            scenario.turns = turns.iter().map(Turn::mark).collect();
-            scenario.turns.sort_unstable();
-        }
         self.inside(scenario, work)
     }
 
@@ -147,20 +156,30 @@ impl Evaluator {
 
     /// Finds what the replaced values reach, and notes what they are.
     fn settle_replaced(&self, scenario: &mut Scenario) {
-        let (graph, mut kept) = (self.graph.borrow(), self.kept.borrow_mut());
         if self.scenario.borrow().is_none() {
-            kept.make_room();
+            self.kept.borrow_mut().make_room();
         }
-        let Scenario { replaced, off, reaches, turns, standings, .. } = scenario;
-        let mut reach_of = |node: NodeId| kept.reach_of(node, &graph);
-        if turns.is_empty() {
-            reaches.extend(replaced.keys().chain(off.keys()).map(|node| reach_of(*node)));
-        } else {
-            reaches.extend(turns.iter().map(|(node, ..)| reach_of(*node)));
+        let Scenario { replaced, off, turns, reach, standings, .. } = scenario;
+        if turns.is_empty() || !turns.iter().all(|(node, ..)| self.may_be_off(*node)) {
+            *reach = Some(Reach::of(replaced.keys().chain(off.keys()).copied(), &self.graph.borrow()));
         }
         for (node, value) in replaced.iter() {
             standings.settle(*node, Ok(value.clone()), self.is_so_in_the_design(*node, value));
         }
+    }
+
+    /// Whether a line has a tolerance.
+    fn may_be_off(&self, node: NodeId) -> bool {
+        self.tolerances.borrow().contains_key(&node)
+    }
+
+    /// Whether a value stands on what is another one in this scenario.
+    fn touched(&self, node: NodeId, scenario: &mut Scenario) -> Touched {
+        // What a circle keeps from being worked out is told of the design.
+        if !self.is_known(node) {
+            return Touched::No;
+        }
+        scenario.touched(node, &mut self.kept.borrow_mut(), &self.graph.borrow(), &|node| self.may_be_off(node))
     }
 
     fn is_so_in_the_design(&self, node: NodeId, value: &Value) -> bool {
@@ -228,10 +247,8 @@ impl Evaluator {
         let mut scenario = self.scenario.borrow_mut();
         let scenario = scenario.as_mut()?;
         // In this scenario it may have read what it does not in the design: so it may stand on more of the turns.
-        let (graph, mut kept) = (self.graph.borrow(), self.kept.borrow_mut());
-        let touching = scenario.touching(node, &mut kept, &graph);
-        if let Some(set) = scenario.set(touching, &mut kept) {
-            kept.keep(node, set, come.clone());
+        if let Touched::By(set) = self.touched(node, scenario) {
+            self.kept.borrow_mut().keep(node, set, come.clone());
         }
         Some(scenario.settle(node, come))
     }
@@ -240,14 +257,14 @@ impl Evaluator {
     fn found(&self, node: NodeId) -> Option<Standing> {
         let mut scenario = self.scenario.borrow_mut();
         let scenario = scenario.as_mut()?;
-        let (graph, mut kept) = (self.graph.borrow(), self.kept.borrow_mut());
-        let touching = scenario.touching(node, &mut kept, &graph);
-        if touching == 0 {
-            return Some(scenario.standings.is_apart(node));
+        match self.touched(node, scenario) {
+            Touched::No => Some(scenario.standings.is_apart(node)),
+            Touched::Here => None,
+            Touched::By(set) => {
+                let come = self.kept.borrow().known(node, set)?;
+                Some(scenario.settle(node, come))
+            }
         }
-        let set = scenario.set(touching, &mut kept)?;
-        let come = kept.known(node, set)?;
-        Some(scenario.settle(node, come))
     }
 
     fn work_out_again(&self, node: NodeId) -> Come {

@@ -1,59 +1,34 @@
-//! What stands on a value: all that has to be looked at again where the value is another one.
-//!
-//! The same however the value is moved, so that it is found once for all ends of all worst cases.
+//! What stands on some values: all that has to be looked at again where those are others.
 
 use crate::design::NodeId;
-use crate::values::reads::{Reads, Version};
-use rustc_hash::FxHashMap;
+use crate::values::reads::Reads;
+use rustc_hash::FxHashSet;
 
-/// The values that stand on one, and that one itself: by the page of 64 values, one bit each.
+/// Values, and all that stands on them.
 #[derive(Debug)]
 pub(super) struct Reach {
-    pages: FxHashMap<u32, u64>,
-    as_of: Version,
+    nodes: FxHashSet<NodeId>,
+    /// How many of the values that were worked out have been looked at.
+    as_of: usize,
 }
 
 impl Reach {
-    /// What stands on `node`, as far as the graph tells.
-    pub(super) fn of(node: NodeId, graph: &Reads) -> Reach {
-        let mut reach = Reach { pages: FxHashMap::default(), as_of: graph.version() };
-        reach.spread(node, graph);
+    /// What stands on these, as far as the graph tells.
+    pub(super) fn of(nodes: impl Iterator<Item = NodeId>, graph: &Reads) -> Reach {
+        let mut reach = Reach { nodes: FxHashSet::default(), as_of: graph.worked_out_since(0).len() };
+        graph.spread(nodes, &mut |node| reach.nodes.insert(node));
         reach
     }
 
-    pub(super) fn has(&self, node: NodeId) -> bool {
-        let (page, bit) = place(node);
-        self.pages.get(&page).is_some_and(|bits| bits & bit != 0)
-    }
-
-    /// Takes in what has been worked out since.
-    pub(super) fn bring_up_to_date(&mut self, graph: &Reads) {
-        if self.as_of == graph.version() {
-            return;
+    /// Whether a value is among them, perhaps one that was worked out since.
+    pub(super) fn has(&mut self, node: NodeId, graph: &Reads) -> bool {
+        let new = graph.worked_out_since(self.as_of);
+        self.as_of += new.len();
+        for reader in new {
+            if graph.reads(*reader).iter().any(|read| self.nodes.contains(read)) {
+                graph.spread([*reader], &mut |node| self.nodes.insert(node));
+            }
         }
-        // What reads one of those is found on the way.
-        for reader in graph.readers_since(self.as_of, |read| self.has(read)) {
-            self.spread(reader, graph);
-        }
-        self.as_of = graph.version();
+        self.nodes.contains(&node)
     }
-
-    /// About how many values it takes the room of.
-    pub(super) fn room(&self) -> usize {
-        self.pages.len()
-    }
-
-    fn spread(&mut self, node: NodeId, graph: &Reads) {
-        graph.spread([node], &mut |node| {
-            let (page, bit) = place(node);
-            let bits = self.pages.entry(page).or_default();
-            let is_new = *bits & bit == 0;
-            *bits |= bit;
-            is_new
-        });
-    }
-}
-
-fn place(node: NodeId) -> (u32, u64) {
-    (node.0 / u64::BITS, 1 << (node.0 % u64::BITS))
 }

@@ -3,10 +3,9 @@
 //! Ten toleranced numbers have a thousand corners; a value that stands on two of them is worked out for four.
 
 use super::Turn;
-use super::reach::Reach;
+use super::below::Below;
 use crate::design::NodeId;
 use crate::values::Outcome;
-use crate::values::reads::Reads;
 use rustc_hash::FxHashMap;
 
 /// So many values are kept, about 60 bytes each: then they are gathered anew.
@@ -33,9 +32,7 @@ pub(super) enum Come {
 /// What is kept from one scenario to the next.
 #[derive(Debug, Default)]
 pub(in crate::values) struct Kept {
-    reaches: Vec<Reach>,
-    /// The number of each value's reach.
-    reach_of: FxHashMap<NodeId, u32>,
+    pub(super) below: Below,
     /// The number of each set of turns.
     sets: FxHashMap<Box<[Mark]>, u32>,
     outcomes: FxHashMap<(NodeId, u32), Come>,
@@ -44,25 +41,9 @@ pub(in crate::values) struct Kept {
 impl Kept {
     /// Forgets all where it is too much; never inside a scenario.
     pub(super) fn make_room(&mut self) {
-        if self.outcomes.len() + self.reaches.iter().map(Reach::room).sum::<usize>() > MOST_KEPT {
+        if self.outcomes.len() + self.below.room() > MOST_KEPT {
             *self = Kept::default();
         }
-    }
-
-    /// The number of a value's reach.
-    pub(super) fn reach_of(&mut self, node: NodeId, graph: &Reads) -> u32 {
-        *self.reach_of.entry(node).or_insert_with(|| {
-            self.reaches.push(Reach::of(node, graph));
-            u32::try_from(self.reaches.len() - 1).unwrap_or(u32::MAX)
-        })
-    }
-
-    /// Whether a value stands on that one.
-    pub(super) fn is_reached(&mut self, reach: u32, node: NodeId, graph: &Reads) -> bool {
-        self.reaches.get_mut(reach as usize).is_some_and(|reach| {
-            reach.bring_up_to_date(graph);
-            reach.has(node)
-        })
     }
 
     /// The number of a set of turns.
