@@ -1,6 +1,6 @@
 //! Which lines have to be written and are not.
 
-use super::body::Survey;
+use super::body::{Formula, Survey};
 use crate::calc::FormulaError;
 use crate::design::{ComponentId, NodeId, Origin, Property, Type};
 use crate::syntax::tree::Node;
@@ -99,5 +99,13 @@ impl Survey for LineOf {
         let at = at.ok_or_else(|| FormulaError::domain(format!("`{}`", self.line), "a line of the component"))?;
         evaluator.property(self.component, at).map_err(Refusal::Lack)?;
         Ok(self.line)
+    }
+}
+
+impl Formula for SpeaksOf {
+    fn answer(self) -> Result<bool, FormulaError> {
+        let read = self.text.to_lowercase();
+        let mut found = read.split(|sign: char| !sign.is_alphanumeric());
+        Ok(found.any(|word| self.words.iter().any(|wanted| wanted.to_lowercase() == word)))
     }
 }

@@ -9,6 +9,7 @@ mod joints;
 mod just;
 mod just_built;
 mod just_moving;
+mod just_powered;
 mod limits;
 mod machine;
 mod power;

@@ -1,0 +1,268 @@
+//! Limits of what is believed of motors, cables, batteries and buttons, just holding and just failing.
+
+use super::just::{FAIL, PASS, TIGHT, first};
+use super::{EU, US, number};
+use wallplate::rules::Verdict;
+
+fn motor(supply: &str, cable: &str, motor: &str) -> String {
+    format!(
+        "{EU}use wire\nsupply s {{ {supply} }}\ncable c {{ from s; wire copper_2_5; {cable} }}\nroof r {{ mass 400 kg }}\n\
+         drive d {{ moves r; speed 0.1 m/s; reaction_time 0.1 s }}\nmotor m {{ moves d; fed_by c; {motor} }}\n"
+    )
+}
+
+/// NEMA MG 1 and data sheets, from memory: held fast, a motor draws two and a half times as much at the least; one of direct current
+/// 1.4 times. NEMA MG 1 10.37: a letter A ends at 3.14 kVA for each horsepower, L at 9.99.
+#[test]
+fn a_motor_that_runs_draws_less_than_one_held_fast() {
+    let rule = "power.motor_runs_below_its_stall";
+    for (runs, due) in [
+        ("sort alternating_current; current 8 A; start_current 20.1 A", PASS),
+        ("sort alternating_current; current 8 A; start_current 19.9 A", FAIL),
+        ("sort direct_current; current 8 A; start_current 11.3 A", PASS),
+        ("sort direct_current; current 8 A; start_current 11.1 A", FAIL),
+        // 9.99 and 3.14 kVA for each of 1/3 hp on 230 V are 14.5 A and 4.55 A.
+        ("sort alternating_current; current 3 A; power 0.3333 hp; code_letter \"L\"", PASS),
+        ("sort alternating_current; current 3 A; power 0.3333 hp; code_letter \"A\"", FAIL),
+        ("sort direct_current; current 8 A", None),
+    ] {
+        assert_eq!(first(&motor("voltage 230 V", "length 5 m", runs), rule), due, "{runs}");
+    }
+}
+
+/// 2 A of 230 V are 460 VA: 65 % of that are 299 W, 85 % 391 W, a fifth 92 W, 12 % 55.2 W. Of 920 VA three quarters are 690 W.
+#[test]
+fn power_and_current_are_of_one_nameplate() {
+    let rule = "power.power_fits_its_current";
+    for (power, current, due) in [
+        ("298 W", "2 A", PASS),
+        ("300 W", "2 A", TIGHT),
+        ("390 W", "2 A", TIGHT),
+        ("392 W", "2 A", FAIL),
+        ("93 W", "2 A", PASS),
+        ("91 W", "2 A", TIGHT),
+        ("56 W", "2 A", TIGHT),
+        ("55 W", "2 A", FAIL),
+        ("689 W", "4 A", PASS),
+        ("691 W", "4 A", TIGHT),
+    ] {
+        let text = motor("voltage 230 V", "length 5 m", &format!("sort alternating_current; power {power}; current {current}"));
+        assert_eq!(first(&text, rule), due, "{power}, {current}");
+    }
+    let direct = motor("voltage 24 V", "length 5 m", "sort direct_current; power 150 W; current 2 A");
+    assert_eq!(first(&direct, rule), None);
+    // Three wires carry 1.73 times as much.
+    let three = motor("voltage 230 V", "length 5 m; circuit three_phase", "sort alternating_current; power 389 W; current 1.5 A");
+    assert_eq!(first(&three, rule), PASS);
+}
+
+/// Ohm's law: out and back; IEC 60947-4-1:2018, from memory: a contactor pulls in at 85 % of its voltage.
+#[test]
+fn the_voltage_stays_while_a_motor_starts() {
+    let with = |starts: f64| {
+        motor("voltage 230 V", "length 40 m", &format!("sort alternating_current; current 2 A; start_current {starts} A"))
+    };
+    let each_metre = number(&with(10.0), "c.resistance");
+    let most = 0.15 * 230.0 / (2.0 * each_metre * 40.0);
+    assert!(most > 30.0 && most < 70.0, "{most}");
+    let rule = "power.voltage_while_it_starts";
+    for (starts, due) in [(most * 0.99, PASS), (most * 1.01, FAIL)] {
+        assert_eq!(first(&with(starts), rule), due, "{starts}");
+    }
+    let direct = motor("voltage 24 V", "length 40 m", "sort direct_current; current 2 A; start_current 60 A");
+    assert_eq!(first(&direct, rule), None);
+}
+
+/// NEC 2020 210.19(A) informational note 4 and IEC 60364-5-52 Annex G: 5 % in all. By Ohm's law 2 A lose less than 3 % in 40 m of 2.5 mm2, 12 A more.
+#[test]
+fn no_more_is_let_go_than_codes_recommend() {
+    let rule = "power.drop_allowed_is_small";
+    for (allowed, current, due) in [("5 %", "12 A", None), ("5.1 %", "2 A", TIGHT), ("5.1 %", "12 A", FAIL), ("10 %", "12 A", FAIL)] {
+        let text = motor(
+            "voltage 230 V",
+            &format!("length 40 m; drop_allowed {allowed}"),
+            &format!("sort alternating_current; current {current}"),
+        );
+        assert_eq!(first(&text, rule), due, "{allowed}, {current}");
+    }
+}
+
+/// IEEE 485 and data sheets, from memory: of lead three fifths at the most, four fifths are borne; of lithium nine tenths.
+#[test]
+fn a_battery_is_not_reckoned_empty() {
+    let rule = "power.battery_is_not_emptied";
+    for (lines, due) in [
+        ("", None),
+        ("usable 60 %", None),
+        ("usable 61 %", TIGHT),
+        ("usable 80 %", TIGHT),
+        ("usable 81 %", FAIL),
+        ("exponent 1.05; usable 90 %", None),
+        ("exponent 1.05; usable 91 %", TIGHT),
+        ("exponent 1.05; usable 95 %", TIGHT),
+        ("exponent 1.05; usable 96 %", FAIL),
+    ] {
+        let text = format!("{EU}battery b {{ voltage 12 V; charge 40 Ah; {lines} }}\n");
+        assert_eq!(first(&text, rule), due, "{lines}");
+    }
+}
+
+/// Who is not there does not see the rain.
+#[test]
+fn the_rain_is_told_from_afar() {
+    let rule = "weather.told_from_afar";
+    let with = |by: &str, more: &str| {
+        format!("{EU}roof r {{ mass 400 kg }}\ndrive d {{ moves r; speed 0.1 m/s; reaction_time 0.1 s; commanded_by {by} }}\n{more}\n")
+    };
+    assert_eq!(first(&with("remote", ""), rule), FAIL);
+    assert_eq!(first(&with("remote", "weather_signal w { watches \"rain\"; contact normally_closed }"), rule), PASS);
+    assert_eq!(first(&with("hold_to_run", ""), rule), None);
+}
+
+/// What a button is called it does, by itself or through a latch; one that is asked for both ways, or called for neither, is left alone.
+#[test]
+fn a_button_moves_the_roof_as_it_is_called() {
+    let rule = "control.button_goes_its_way";
+    let with = |opens: &str, closes: &str, more: &str| {
+        format!(
+            "{EU}roof r {{ mass 400 kg }}\ndrive d {{ moves r; speed 0.1 m/s; reaction_time 0.1 s }}\n\
+             button open_button {{ springs_back yes; contact normally_open }}\nbutton close_button {{ springs_back yes; contact normally_open }}\n\
+             button green {{ springs_back yes; contact normally_open }}\n{more}\n\
+             control c {{ drives d; opens_while {opens}; closes_while {closes}; after_power waits; kept_apart by_contacts }}\n"
+        )
+    };
+    assert_eq!(first(&with("open_button", "close_button", ""), rule), None);
+    assert_eq!(first(&with("close_button", "open_button", ""), rule), FAIL);
+    assert_eq!(first(&with("open_button and not close_button", "close_button and not open_button", ""), rule), None);
+    assert_eq!(first(&with("green", "close_button", ""), rule), None);
+    let latches = |one: &str, other: &str| {
+        format!(
+            "latch up {{ of d; set_when {one}; reset_when {other}; after_power forgets }}\n\
+             latch down {{ of d; set_when {other}; reset_when {one}; after_power forgets }}"
+        )
+    };
+    assert_eq!(first(&with("up", "down", &latches("open_button", "close_button")), rule), None);
+    assert_eq!(first(&with("up", "down", &latches("close_button", "open_button")), rule), FAIL);
+}
+
+/// 12 m2 flat: tiles of 40 kg/m2 weigh 480 kg, turf of 60 kg/m2 720 kg. Steel that looks like tiles is steel.
+#[test]
+fn a_covering_has_its_weight() {
+    let rule = "roofing.covering_has_its_weight";
+    for (covering, mass, due) in [
+        ("Clay tiles", "479 kg", FAIL),
+        ("Clay tiles", "481 kg", None),
+        ("tile-effect steel sheet", "300 kg", None),
+        ("turf on a membrane", "719 kg", FAIL),
+        ("turf on a membrane", "721 kg", None),
+        ("profiled sheet", "100 kg", None),
+    ] {
+        let text = format!(
+            "{EU}roof r {{ shape flat; length 4 m; width 3 m; start 0 m; right_edge 0 m; mass {mass}; covering \"{covering}\" }}\n"
+        );
+        assert_eq!(first(&text, rule), due, "{covering}, {mass}");
+    }
+}
+
+/// By hand, as in `just`: 245.4 kg without what hangs below its eaves. Two bands of 4 m, 300 mm deep and 18 mm thick, are 19.44 kg more:
+/// 264.8 kg, and a tenth more 291.3 kg.
+#[test]
+fn the_bands_below_the_eaves_weigh_too() {
+    let with = |mass: &str| {
+        format!(
+            "{EU}stock thin {{ breadth 50 mm; depth 100 mm }}\nstock thick {{ breadth 100 mm; depth 100 mm }}\n\
+             roof r {{ shape flat; length 4 m; width 3 m; start 0 m; right_edge 0 m; fascia 300 mm; mass {mass} }}\n\
+             sill a {{ of r; runs 0 m to 4 m; offset 0.1 m; grade c24; stock thick }}\n\
+             sill b {{ of r; runs 0 m to 4 m; offset 2.9 m; grade c24; stock thick }}\n\
+             rafter f {{ of r; grade c24; stock thin; span 2.8 m; spacing 500 mm }}\n\
+             roof_layer d {{ of r; lies_on f; made_of boards; thickness 20 mm }}\n\
+             roof_layer s {{ of r; lies_on d; made_of sheet; thickness 0.5 mm }}\n"
+        )
+    };
+    for (mass, due) in [("290.8 kg", FAIL), ("291.8 kg", None)] {
+        assert_eq!(first(&with(mass), "lines.weighs_as_its_parts"), due, "{mass}");
+    }
+}
+
+/// Geometry: a stud of 75 mm bears on 75 mm, two of them on 150 mm.
+#[test]
+fn a_seat_is_as_long_as_its_studs_are_thick() {
+    for (lines, due) in [
+        ("seat 75 mm", None),
+        ("seat 80 mm", TIGHT),
+        ("seat 157 mm", TIGHT),
+        ("seat 158 mm", FAIL),
+        ("seat 150 mm; studs 2", None),
+        ("", None),
+    ] {
+        let text = format!("{EU}wall w {{ stands_on []; height 2 m; stud_grade c24; stud timber_75_100; {lines} }}\n");
+        assert_eq!(first(&text, "structure.seat_is_of_its_studs"), due, "{lines}");
+    }
+}
+
+/// Statics: a rope bears no push.
+#[test]
+fn a_rope_is_brought_back() {
+    let rule = "drive.rope_pulls_both_ways";
+    for (title, due) in [("Winch and rope", TIGHT), ("Winch with an endless rope", None), ("Gearmotor and roller chain", None)] {
+        let text = format!(
+            "{EU}roof r {{ mass 400 kg }}\ndrive d \"{title}\" {{ moves r; speed 0.1 m/s; reaction_time 0.1 s; pinion_radius 30 mm; chain_holds 2 kN }}\n"
+        );
+        assert_eq!(first(&text, rule), due, "{title}");
+    }
+}
+
+/// A stall of 2.2 kN, and a quarter for the jerk: 2.75 kN; with a fifth kept back 3.44 kN.
+#[test]
+fn a_rack_stands_the_jerk_of_the_stall() {
+    let clutch = include_str!("../../../examples/broken/clutch_set_too_high.plate");
+    for (holds, due) in [("2.74 kN", FAIL), ("2.76 kN", TIGHT), ("3.5 kN", PASS)] {
+        assert_eq!(first(&clutch.replace("held_along    1.4 kN", &format!("held_along    {holds}")), "drive.stall_is_survivable"), due, "{holds}");
+    }
+}
+
+/// The roof rolls out from under hooks that stand on the building; another hook on the gantry takes over, or one that rides along.
+#[test]
+fn hooks_go_with_their_roof() {
+    let hooks = include_str!("../../../examples/broken/hooks_that_stay_behind.plate");
+    let rule = "holddown.keeper_goes_with_its_roof";
+    assert_eq!(first(hooks, rule), FAIL);
+    assert_eq!(first(&hooks.replace("rides         no", "rides         yes"), rule), None);
+    let more = "keeper later_right like hook { anchored_to right_beam; station 4 m; offset 0.12 m }\n\
+                keeper later_left like hook { anchored_to left_beam; station 4 m; offset 2.38 m }\n";
+    assert_eq!(first(&format!("{hooks}{more}"), rule), None);
+}
+
+/// A weld is as long as it can be made: what it holds says nothing of the clamp on it. Screws are chosen for their clamp.
+#[test]
+fn a_clamp_on_a_weld_is_in_proportion() {
+    let with = |joint: &str| {
+        format!(
+            "{EU}roof r {{ mass 400 kg }}\njoint j {{ {joint} }}\nbracket b {{ rests_on []; station 1 m; offset 0 m }}\n\
+             clamp c {{ holds r; anchored_to b; anchored_by j; working_load 4 kN; station 1 m; offset 0 m }}\n"
+        )
+    };
+    assert_eq!(first(&with("joined welded; leg 5 mm; weld_length 100 mm; part_thickness 8 mm"), "lines.in_proportion"), None);
+    assert_ne!(first(&with("joined rated; rated_up 45 kN; rated_sideways 9 kN"), "lines.in_proportion"), None);
+}
+
+/// What 115 % of a wish would be: the two codes wire the same motor, and both are asked.
+#[test]
+fn both_codes_are_asked() {
+    let text = motor("voltage 120 V", "length 5 m", "sort alternating_current; current 6 A; power 0.3333 hp; code_letter \"A\"");
+    for code in [EU, US] {
+        assert_eq!(first(&text.replace(EU, code), "power.motor_runs_below_its_stall"), FAIL);
+    }
+}
+
+/// In a channel of 1.5 in a wheel of 1.25 in has an eighth to either side, and 1/64 on its axle: 0.140625 in. Left out, the play is that;
+/// guided by a vee it is 2 mm at the least.
+#[test]
+fn a_roof_wanders_as_far_as_its_wheels_play() {
+    let sorrel = include_str!("../../../examples/sorrel_kettle.plate");
+    let left_out = sorrel.replace("  side_play     1/8 in           # of the wheels in the channel\n", "");
+    assert_ne!(left_out, sorrel);
+    approx::assert_relative_eq!(number(&left_out, "open_sensor.side_play"), 0.140_625 * 0.0254, max_relative = 1e-9);
+    let heron = include_str!("../../../examples/heron_fold.plate");
+    approx::assert_relative_eq!(number(heron, "open_sensor.side_play"), 0.002, max_relative = 1e-9);
+}
