@@ -47,7 +47,7 @@ impl Of<'_> {
 /// Both sides by hand.
 type Sides = fn(&mut Of) -> (f64, f64);
 
-const BY_HAND: [(&str, Sides); 12] = [
+const BY_HAND: [(&str, Sides); 13] = [
     ("storm.left_open_stays_put", |of| {
         let part = if of.is("observatory.design_code == asce7") { 0.6 } else { 1.0 };
         let (drag, lift) =
@@ -121,6 +121,11 @@ const BY_HAND: [(&str, Sides); 12] = [
     ("power.shaft_within_power", |of| {
         let phases = if of.is("{0}.fed_by.circuit == three_phase") { 1.73 } else { 1.0 };
         (of.number("{0}.power"), 2.0 * phases * of.number("{0}.fed_by.from.voltage") * of.number("{0}.current"))
+    }),
+    ("power.voltage_while_it_starts", |of| {
+        let ways = if of.is("{0}.fed_by.circuit == three_phase") { 3.0_f64.sqrt() } else { 2.0 };
+        let lost = ways * of.number("{0}.start_current") * of.number("{0}.fed_by.resistance") * of.number("{0}.fed_by.length");
+        (lost / of.number("{0}.fed_by.from.voltage"), 0.15)
     }),
     ("travel.stops_touch_together", |of| {
         ((of.number("{1}.touches_at") - of.number("{0}.touches_at")).abs(), of.number("{0}.stroke").min(of.number("{1}.stroke")))

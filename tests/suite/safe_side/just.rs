@@ -299,7 +299,7 @@ fn screws_between_the_rafters_hold_in_the_boards() {
 }
 
 /// By hand: nine rafters of 3 m, 50 by 100 mm, 56.7 kg; two sills of 4 m, 100 by 100 mm, 33.6 kg; 12 m2 of boards 20 mm thick,
-/// 108 kg, and of steel 0.5 mm thick, 47.1 kg. That is 245.4 kg, a tenth more 270.0 kg, and four times as much 981.6 kg.
+/// 108 kg, and of steel 0.5 mm thick, 47.1 kg. That is 245.4 kg, a tenth more 270.0 kg, and three times as much 736.2 kg.
 #[test]
 fn a_roof_weighs_as_its_parts() {
     let with = |mass: &str| {
@@ -313,7 +313,7 @@ fn a_roof_weighs_as_its_parts() {
              roof_layer s {{ of r; lies_on d; made_of sheet; thickness 0.5 mm }}\n"
         )
     };
-    for (mass, due) in [("269.5 kg", FAIL), ("270.5 kg", None), ("981 kg", None), ("982 kg", FAIL)] {
+    for (mass, due) in [("269.5 kg", FAIL), ("270.5 kg", None), ("736 kg", None), ("737 kg", FAIL)] {
         assert_eq!(first(&with(mass), "lines.weighs_as_its_parts"), due, "{mass}");
     }
 }

@@ -2,7 +2,6 @@
 
 use super::just::{FAIL, PASS, TIGHT, first};
 use super::{EU, US, number};
-use wallplate::rules::Verdict;
 
 fn motor(supply: &str, cable: &str, motor: &str) -> String {
     format!(
@@ -59,9 +58,8 @@ fn power_and_current_are_of_one_nameplate() {
 /// Ohm's law: out and back; IEC 60947-4-1:2018, from memory: a contactor pulls in at 85 % of its voltage.
 #[test]
 fn the_voltage_stays_while_a_motor_starts() {
-    let with = |starts: f64| {
-        motor("voltage 230 V", "length 40 m", &format!("sort alternating_current; current 2 A; start_current {starts} A"))
-    };
+    let with =
+        |starts: f64| motor("voltage 230 V", "length 40 m", &format!("sort alternating_current; current 2 A; start_current {starts} A"));
     let each_metre = number(&with(10.0), "c.resistance");
     let most = 0.15 * 230.0 / (2.0 * each_metre * 40.0);
     assert!(most > 30.0 && most < 70.0, "{most}");
@@ -217,7 +215,11 @@ fn a_rope_is_brought_back() {
 fn a_rack_stands_the_jerk_of_the_stall() {
     let clutch = include_str!("../../../examples/broken/clutch_set_too_high.plate");
     for (holds, due) in [("2.74 kN", FAIL), ("2.76 kN", TIGHT), ("3.5 kN", PASS)] {
-        assert_eq!(first(&clutch.replace("held_along    1.4 kN", &format!("held_along    {holds}")), "drive.stall_is_survivable"), due, "{holds}");
+        assert_eq!(
+            first(&clutch.replace("held_along    1.4 kN", &format!("held_along    {holds}")), "drive.stall_is_survivable"),
+            due,
+            "{holds}"
+        );
     }
 }
 
@@ -265,4 +267,82 @@ fn a_roof_wanders_as_far_as_its_wheels_play() {
     approx::assert_relative_eq!(number(&left_out, "open_sensor.side_play"), 0.140_625 * 0.0254, max_relative = 1e-9);
     let heron = include_str!("../../../examples/heron_fold.plate");
     approx::assert_relative_eq!(number(heron, "open_sensor.side_play"), 0.002, max_relative = 1e-9);
+}
+
+/// ISO 11228-2:2007, as `person` has it: 250 N are pushed by hand, more are not.
+#[test]
+fn a_drive_that_holds_can_be_parted() {
+    let rule = "drive.parts_from_the_roof";
+    for (lines, due) in [
+        ("holding_force 251 N; lets_go no", FAIL),
+        ("holding_force 249 N; lets_go no", None),
+        ("holding_force 1 kN; lets_go yes", None),
+        ("holding_force 1 kN", None),
+    ] {
+        let text = format!("{EU}roof r {{ mass 400 kg }}\ndrive d {{ moves r; speed 0.1 m/s; reaction_time 0.1 s; {lines} }}\n");
+        assert_eq!(first(&text, rule), due, "{lines}");
+    }
+}
+
+/// AISC 360-16 J2.2b: along an edge no leg is longer than the part is thick.
+#[test]
+fn a_weld_is_no_thicker_than_its_part() {
+    let rule = "structure.weld_no_thicker_than_its_part";
+    for (leg, due) in [("7.9 mm", None), ("8 mm", None), ("8.1 mm", FAIL)] {
+        let text = format!("{EU}joint j {{ joined welded; leg {leg}; weld_length 100 mm; part_thickness 8 mm }}\n");
+        assert_eq!(first(&text, rule), due, "{leg}");
+    }
+}
+
+/// S235 is no S355: a joint may reckon with less than its tube is of, never with more.
+#[test]
+fn a_joint_reckons_with_its_tube() {
+    let tube = include_str!("../../../examples/broken/tube_of_better_steel.plate");
+    let rule = "structure.tube_has_its_grade";
+    for (joint, beam, due) in [("s355", "s235", FAIL), ("s275", "s235", FAIL), ("s235", "s235", None), ("s235", "s355", None)] {
+        let text = tube
+            .replace("tube_grade     s355", &format!("tube_grade     {joint}"))
+            .replace("grade         s235", &format!("grade         {beam}"));
+        assert_eq!(first(&text, rule), due, "{joint} in {beam}");
+    }
+}
+
+/// What is bolted through a tube is fastened to one.
+#[test]
+fn a_bracket_is_tied_by_what_suits() {
+    let wall = include_str!("../../../examples/broken/bolts_for_a_tube_in_a_wall.plate");
+    let rule = "structure.tube_joint_goes_through_a_tube";
+    assert_eq!(first(wall, rule), FAIL);
+    assert_eq!(first(&wall.replace("  tied_to       right_wall  # fail", "  tied_to       right_beam  # fail"), rule), None);
+}
+
+/// EN 14080:2013, NDS Supplement 2018 Table 5A, from memory: laminated timber is 60 mm wide at the least, and nobody saws it to a two-by-ten.
+#[test]
+fn sawn_timber_has_no_values_of_laminated() {
+    for (grade, stock, due) in [
+        ("glulam_24f_v8", "sawn_2x10", FAIL),
+        ("glulam_24f_v8", "slim", FAIL),
+        ("glulam_24f_v8", "broad", None),
+        ("gl24h", "slim", FAIL),
+        ("gl24h", "timber_100_150", None),
+        ("douglas_fir_no_2", "sawn_2x10", None),
+    ] {
+        let sizes = "stock slim { breadth 59 mm; depth 200 mm }\nstock broad { breadth 61 mm; depth 200 mm }\n";
+        let beam = format!("{US}{sizes}beam b {{ rests_on []; grade {grade}; stock {stock}; runs 0 m to 4 m; offset 0 m; level 2 m }}\n");
+        assert_eq!(first(&beam, "structure.grade_is_for_its_size"), due, "{grade}, {stock}");
+        let wall = format!("{US}{sizes}wall w {{ stands_on []; height 2 m; stud_grade {grade}; stud {stock} }}\n");
+        assert_eq!(first(&wall, "structure.studs_are_not_glued"), due, "studs of {grade}, {stock}");
+    }
+}
+
+/// What a limit or a clutch is set above what the drive keeps up, an eighth at the least: 1.4 kN by 0.88 are 1.591 kN.
+#[test]
+fn a_drive_stalls_above_what_it_keeps_up() {
+    let rule = "drive.stall_above_rated";
+    for (stall, due) in [("1.39 kN", FAIL), ("1.58 kN", TIGHT), ("1.6 kN", PASS)] {
+        let text = format!(
+            "{EU}roof r {{ mass 400 kg }}\ndrive d {{ moves r; speed 0.1 m/s; reaction_time 0.1 s; rated_pull 1.4 kN; stall_force {stall} }}\n"
+        );
+        assert_eq!(first(&text, rule), due, "{stall}");
+    }
 }
