@@ -29,15 +29,15 @@ fn a_motor_that_runs_draws_less_than_one_held_fast() {
     }
 }
 
-/// 2 A of 230 V are 460 VA: 65 % of that are 299 W, 85 % 391 W, a fifth 92 W, 12 % 55.2 W. Of 920 VA three quarters are 690 W.
+/// 2 A of 230 V are 460 VA: 65 % of that are 299 W, a fifth 92 W, 12 % 55.2 W. Of 920 VA three quarters are 690 W.
 #[test]
 fn power_and_current_are_of_one_nameplate() {
     let rule = "power.power_fits_its_current";
     for (power, current, due) in [
         ("298 W", "2 A", PASS),
         ("300 W", "2 A", TIGHT),
-        ("390 W", "2 A", TIGHT),
-        ("392 W", "2 A", FAIL),
+        ("459 W", "2 A", TIGHT),
+        ("461 W", "2 A", FAIL),
         ("93 W", "2 A", PASS),
         ("91 W", "2 A", TIGHT),
         ("56 W", "2 A", TIGHT),
@@ -51,7 +51,7 @@ fn power_and_current_are_of_one_nameplate() {
     let direct = motor("voltage 24 V", "length 5 m", "sort direct_current; power 150 W; current 2 A");
     assert_eq!(first(&direct, rule), None);
     // Three wires carry 1.73 times as much.
-    let three = motor("voltage 230 V", "length 5 m; circuit three_phase", "sort alternating_current; power 389 W; current 1.5 A");
+    let three = motor("voltage 230 V", "length 5 m; circuit three_phase", "sort alternating_current; power 387 W; current 1.5 A");
     assert_eq!(first(&three, rule), PASS);
 }
 
@@ -154,6 +154,7 @@ fn a_covering_has_its_weight() {
         ("turf on a membrane", "719 kg", FAIL),
         ("turf on a membrane", "721 kg", None),
         ("profiled sheet", "100 kg", None),
+        ("slate-grey rubber", "100 kg", None),
     ] {
         let text = format!(
             "{EU}roof r {{ shape flat; length 4 m; width 3 m; start 0 m; right_edge 0 m; mass {mass}; covering \"{covering}\" }}\n"
@@ -179,22 +180,6 @@ fn the_bands_below_the_eaves_weigh_too() {
     };
     for (mass, due) in [("290.8 kg", FAIL), ("291.8 kg", None)] {
         assert_eq!(first(&with(mass), "lines.weighs_as_its_parts"), due, "{mass}");
-    }
-}
-
-/// Geometry: a stud of 75 mm bears on 75 mm, two of them on 150 mm.
-#[test]
-fn a_seat_is_as_long_as_its_studs_are_thick() {
-    for (lines, due) in [
-        ("seat 75 mm", None),
-        ("seat 80 mm", TIGHT),
-        ("seat 157 mm", TIGHT),
-        ("seat 158 mm", FAIL),
-        ("seat 150 mm; studs 2", None),
-        ("", None),
-    ] {
-        let text = format!("{EU}wall w {{ stands_on []; height 2 m; stud_grade c24; stud timber_75_100; {lines} }}\n");
-        assert_eq!(first(&text, "structure.seat_is_of_its_studs"), due, "{lines}");
     }
 }
 
