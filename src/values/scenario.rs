@@ -31,6 +31,12 @@ pub struct Turn {
     pub delta: f64,
 }
 
+impl Turn {
+    fn mark(&self) -> Mark {
+        (self.node, self.part, self.delta.to_bits())
+    }
+}
+
 /// Scenarios of more turns than these have hardly anything in common with others.
 const MOST_SHARED: usize = 64;
 

@@ -2,7 +2,6 @@
 //!
 //! Ten toleranced numbers have a thousand corners; a value that stands on two of them is worked out for four.
 
-use super::Turn;
 use super::below::Below;
 use crate::design::NodeId;
 use crate::values::Outcome;
@@ -13,12 +12,6 @@ const MOST_KEPT: usize = 400_000;
 
 /// A turn, to find it by.
 pub(super) type Mark = (NodeId, usize, u64);
-
-impl Turn {
-    pub(super) fn mark(&self) -> Mark {
-        (self.node, self.part, self.delta.to_bits())
-    }
-}
 
 /// What a value has come to.
 #[derive(Debug, Clone)]

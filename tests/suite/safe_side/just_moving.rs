@@ -181,7 +181,7 @@ fn the_swing_goes_to_the_rim_of_the_tube() {
     };
     let rule = "sky.telescope_is_within_its_swing";
     for (swing, tube, due) in
-        [("310.5 mm", "tube_diameter 160 mm", PASS), ("310.4 mm", "tube_diameter 160 mm", FAIL), ("300 mm", "", PASS), ("299 mm", "", FAIL)]
+        [("310.5 mm", "tube_diameter 160 mm", PASS), ("310.4 mm", "tube_diameter 160 mm", FAIL), ("300 mm", "", OPEN), ("299 mm", "", FAIL)]
     {
         assert_eq!(first(&with(swing, tube), rule), due, "{swing} {tube}");
     }
