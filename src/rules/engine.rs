@@ -18,6 +18,12 @@ use std::sync::Arc;
 /// How much should be left where a rule does not say.
 const USUAL_RESERVE: f64 = 0.10;
 
+/// Where a rule does not apply, what would be over counts for so little: enough to see the way to where it does.
+const SLIGHTLY: f64 = 1e-3;
+
+/// A margin from here on leaves no doubt: nearer than that two sides may count as the same.
+const CLEARLY: f64 = 1e-6;
+
 /// Runs the rules of a design.
 ///
 /// One finding for each rule on each of its bindings, in the order of the rules and of the text.
@@ -129,6 +135,11 @@ impl Engine<'_> {
         self.rule.when.as_ref().map_or(Ok(true), |when| self.evaluator.condition(when, scope))
     }
 
+    /// How far a rule that does not apply is from applying, at most 1.
+    fn short_of_applying(&self, scope: &mut Scope) -> f64 {
+        self.rule.when.as_ref().map_or(0.0, |when| -self.margin(when, scope)).clamp(0.0, 1.0)
+    }
+
     fn sides(&self, scope: &mut Scope, demand: &Expr, capacity: &Expr) -> Result<Sides, Lack> {
         let (d, c) = (self.evaluator.evaluate(demand, scope), self.evaluator.evaluate(capacity, scope));
         let (d, c) = match (d, c) {
@@ -167,10 +178,13 @@ impl Engine<'_> {
         reads.extend(asked.unwrap_or_default());
         let (ends, worst) = {
             let cell = std::cell::RefCell::new(scope.clone());
-            worst::search(self.evaluator, &reads, &|| {
+            worst::search(self.evaluator, &reads, &|many| {
                 let scope = &mut cell.borrow_mut();
                 let over = self.sides(scope, demand, capacity).map(|sides| sides.demand.si - sides.capacity.si)?;
-                Ok(if over > 0.0 && asked.is_some() && !self.applies(scope)? { 0.0 } else { over })
+                if over > 0.0 && asked.is_some() && !self.applies(scope)? {
+                    return Ok(if many { -over * SLIGHTLY * self.short_of_applying(scope) } else { 0.0 });
+                }
+                Ok(over)
             })
         };
         if asked.is_some() && !self.evaluator.turned(&worst.turns, || self.applies(scope) == Ok(true)) {
@@ -248,10 +262,15 @@ impl Engine<'_> {
             (worst::all_ends(self.evaluator, &reads), Worst::default())
         } else {
             let cell = std::cell::RefCell::new(scope.clone());
-            worst::search(self.evaluator, &reads, &|| {
+            worst::search(self.evaluator, &reads, &|many| {
                 let scope = &mut cell.borrow_mut();
-                if asked.is_some() && !self.applies(scope)? {
-                    return Ok(0.0);
+                let short = if many && asked.is_some() { self.short_of_applying(scope) } else { 0.0 };
+                if short > CLEARLY || asked.is_some() && !self.applies(scope)? {
+                    return Ok(if many { -1.0 - short } else { 0.0 });
+                }
+                let margin = if many { self.margin(require, scope).min(1.0) } else { 0.0 };
+                if margin > CLEARLY {
+                    return Ok(-margin);
                 }
                 Ok(match self.evaluator.condition(require, scope)? {
                     true => 0.0,
@@ -264,7 +283,10 @@ impl Engine<'_> {
             return None;
         }
         let mut finding = self.empty(scope);
-        self.evaluator.turned(&worst.turns, || {
+        // What holds at its worst is told as it is written.
+        let is_borne_out = self.evaluator.turned(&worst.turns, || self.evaluator.condition(require, scope) == Ok(true));
+        let turns: &[Turn] = if is_borne_out { &[] } else { &worst.turns };
+        self.evaluator.turned(turns, || {
             let holds = self.evaluator.condition(require, scope).unwrap_or(holds);
             finding.verdict = match (holds, self.rule.advice) {
                 (true, _) => Verdict::Pass,

@@ -235,7 +235,7 @@ impl Trial<'_> {
     fn passes(&self, line: &Line, si: f64, scope: &mut Scope) -> bool {
         let cell = RefCell::new(scope.clone());
         let at = |turns: &[Turn]| self.at(line, si, turns, &mut cell.borrow_mut());
-        let worst = worst::among(self.ends, &|turns| at(turns).map(|(_, badness)| badness));
+        let worst = worst::among(self.ends, &|_| vec![self.worst.to_vec()], &|turns| at(turns).map(|(_, badness)| badness));
         worst.lack.is_none() && at(&worst.turns).is_ok_and(|(verdict, _)| verdict == Verdict::Pass)
     }
 

@@ -7,6 +7,7 @@
 mod acceptance;
 mod engine;
 mod finding;
+mod margin;
 pub mod matrix;
 mod memory;
 mod mend;

@@ -3,7 +3,8 @@
 //! Each toleranced number is moved alone to both of its ends; the ends that hurt most are then taken
 //! together. If there are few, every combination of ends is tried as well, so that those that only hurt
 //! together are found too. If there are many, each is turned again with the others as they hurt most, unless every
-//! one hurts by itself and any two at any of their ends do together what each does alone.
+//! one hurts by itself and any two at any of their ends do together what each does alone. Before that, every value
+//! on the way is brought to its own most and least: what a `max` hides is seen there.
 
 use crate::design::NodeId;
 use crate::values::{Evaluator, Lack, Tolerance, Turn};
@@ -17,6 +18,11 @@ const ADDS_UP: f64 = 1e-6;
 const MOST_ROUNDS: usize = 4;
 /// More tolerances than this on one check are moved together by their single effects only: the others are not turned again.
 const MOST_TURNED_AGAIN: usize = 400;
+
+/// So many combinations that bring a value on the way to its most or least are tried.
+const MOST_CORNERS: usize = 24;
+/// So many values on the way are looked at, the nearest first.
+const MOST_ON_THE_WAY: usize = 300;
 
 /// How often numbers that only count at an end of others may bring in more of them.
 const MOST_WIDENED: usize = 4;
@@ -43,11 +49,11 @@ fn toleranced(evaluator: &Evaluator, below: &[NodeId]) -> Vec<[Turn; 2]> {
 /// tolerance touches it or it cannot be worked out.
 #[must_use]
 pub fn range(evaluator: &Evaluator, reads: &[NodeId], number: &dyn Fn() -> Option<f64>) -> Option<(f64, f64)> {
-    let (ends, most) = search(evaluator, reads, &|| number().ok_or(Lack::Faulty));
+    let (ends, most) = search(evaluator, reads, &|_| number().ok_or(Lack::Faulty));
     if ends.is_empty() {
         return None;
     }
-    let (_, least) = search(evaluator, reads, &|| number().map(|value| -value).ok_or(Lack::Faulty));
+    let (_, least) = search(evaluator, reads, &|_| number().map(|value| -value).ok_or(Lack::Faulty));
     Some((evaluator.turned(&least.turns, number)?, evaluator.turned(&most.turns, number)?))
 }
 
@@ -64,29 +70,61 @@ pub(super) struct Worst {
 
 /// Finds the worst combination of the tolerances below `reads`, and the two ends of each.
 ///
-/// `badness` grows as the check gets worse. What it reads only at an end of some tolerance, in the other branch of an `if`,
-/// may have tolerances as well: then they are looked for together.
-pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn() -> Result<f64, Lack>) -> (Vec<[Turn; 2]>, Worst) {
+/// `badness` grows as the check gets worse. It is told whether there are too many combinations to try them all: then it has to
+/// tell two of them apart that both are good, for the way to a bad one to be found. What it reads only at an end of some
+/// tolerance, in the other branch of an `if`, may have tolerances as well: then they are looked for together.
+pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn(bool) -> Result<f64, Lack>) -> (Vec<[Turn; 2]>, Worst) {
     let mut ends = all_ends(evaluator, reads);
     let mut reads = reads.to_vec();
     if ends.is_empty() {
         return (ends, Worst::default());
     }
-    let (nominal, stands_on) = evaluator.reading(badness);
-    // What stands on values that come to the same at these ends comes to the same.
-    let at_ends =
-        |turns: &[Turn]| evaluator.turned(turns, || if evaluator.are_as_written(&stands_on) { nominal.clone() } else { badness() });
-    for _ in 0..MOST_WIDENED {
-        let (worst, more) = evaluator.reading(|| among(&ends, &at_ends));
+    for widened in 0..=MOST_WIDENED {
+        let many = ends.len() > ALL_COMBINATIONS;
+        let (nominal, stands_on) = evaluator.reading(|| badness(many));
+        // What stands on values that come to the same at these ends comes to the same.
+        let at_ends =
+            |turns: &[Turn]| evaluator.turned(turns, || if evaluator.are_as_written(&stands_on) { nominal.clone() } else { badness(many) });
+        let (worst, more) = evaluator.reading(|| among(&ends, &|hidden| on_the_way(evaluator, &reads, hidden), &at_ends));
         reads.extend(more);
         let wider = toleranced(evaluator, &evaluator.below_at_worst(&reads));
-        if wider.len() <= ends.len() {
+        if wider.len() <= ends.len() || widened == MOST_WIDENED {
             return (ends, worst);
         }
         ends = wider;
     }
-    let worst = among(&ends, &at_ends);
-    (ends, worst)
+    (ends, Worst::default())
+}
+
+/// Combinations of `ends` that each bring a value below `reads` to its most or its least, as far as each tolerance does so by itself.
+fn on_the_way(evaluator: &Evaluator, reads: &[NodeId], ends: &[[Turn; 2]]) -> Vec<Vec<Turn>> {
+    let mut nodes = evaluator.below_at_worst(reads);
+    nodes.truncate(MOST_ON_THE_WAY);
+    let numbers = || -> Vec<Vec<f64>> { nodes.iter().map(|node| evaluator.numbers_of(*node)).collect() };
+    let nominal = numbers();
+    let at_ends: Vec<[Vec<Vec<f64>>; 2]> =
+        ends.iter().map(|pair| [0, 1].map(|end| evaluator.turned(std::slice::from_ref(&pair[end]), numbers))).collect();
+    let mut corners: Vec<Vec<Turn>> = Vec::new();
+    for (node, values) in nominal.iter().enumerate() {
+        for (number, value) in values.iter().enumerate() {
+            for sign in [1.0, -1.0] {
+                let grows =
+                    |numbers: &Vec<Vec<f64>>| numbers.get(node).and_then(|all| all.get(number)).map_or(0.0, |at| sign * (at - value));
+                let turns = ends.iter().zip(&at_ends).filter_map(|(pair, [down, up])| {
+                    let (down, up) = (grows(down), grows(up));
+                    (down > 0.0 || up > 0.0).then(|| if down > up { pair[0] } else { pair[1] })
+                });
+                let corner: Vec<Turn> = turns.collect();
+                if corner.len() > 1 && !corners.contains(&corner) {
+                    corners.push(corner);
+                }
+                if corners.len() == MOST_CORNERS {
+                    return corners;
+                }
+            }
+        }
+    }
+    corners
 }
 
 /// Combinations in which any two of so many numbers meet at each pair of their ends, but for the one with all at their first end:
@@ -104,8 +142,12 @@ fn pairwise(count: usize) -> Vec<Vec<bool>> {
     (0..rows).map(|row| words.iter().map(|word| word >> row & 1 == 1).collect()).collect()
 }
 
-/// As [`search`]; `badness` is told which ends to take.
-pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64, Lack>) -> Worst {
+/// Which combinations of these ends may hurt.
+type Corners<'c> = &'c dyn Fn(&[[Turn; 2]]) -> Vec<Vec<Turn>>;
+
+/// As [`search`]; `badness` is told which ends to take. Where there are too many to try them all, `corners` is told those of which
+/// none shows by itself, and says which of their combinations may.
+pub(super) fn among(ends: &[[Turn; 2]], corners: Corners<'_>, badness: &dyn Fn(&[Turn]) -> Result<f64, Lack>) -> Worst {
     let lack: RefCell<Option<Lack>> = RefCell::new(None);
     let at = |turns: &[Turn]| match badness(turns) {
         Ok(value) => Some(value),
@@ -167,6 +209,15 @@ pub(super) fn among(ends: &[[Turn; 2]], badness: &dyn Fn(&[Turn]) -> Result<f64,
     // Where there are too many for that, each is turned once more with the others as they hurt most, until none hurts more. Of effects
     // that add up those of none by themselves come first: nothing but such a one can be left.
     if many && !(adds_up && each_hurts) {
+        let shows = |(worse, other): (&(Turn, f64), &(Turn, f64))| [worse.1, other.1].iter().any(|value| value.total_cmp(&nominal).is_ne());
+        let shown: Vec<bool> = alone.iter().zip(&opposite).map(shows).collect();
+        let hidden: Vec<[Turn; 2]> = ends.iter().zip(&shown).filter(|(_, shows)| !**shows).map(|(pair, _)| *pair).collect();
+        let shown = best.1.clone();
+        for corner in if hidden.len() > 1 { corners(&hidden) } else { Vec::new() } {
+            let is_in = |turn: &&Turn| !corner.iter().any(|other| (other.node, other.part) == (turn.node, turn.part));
+            let turns = shown.iter().filter(is_in).chain(&corner).copied().collect();
+            consider(&mut best, turns);
+        }
         let turned_again = ends.len().min(MOST_TURNED_AGAIN);
         // So many ends were tried since one hurt more: after all of them nothing is left.
         let mut in_vain = 0;

@@ -301,6 +301,16 @@ impl Evaluator {
         self.scenario.replace(scenario);
     }
 
+    /// The numbers of a value, those in a table among them; none where it has none, or cannot be worked out.
+    #[must_use]
+    pub fn numbers_of(&self, node: NodeId) -> Vec<f64> {
+        match self.value(node) {
+            Ok(Value::Quantity(quantity)) => vec![quantity.si],
+            Ok(Value::Record(record)) => record.fields.iter().filter_map(|(_, field)| field.si()).collect(),
+            _ => Vec::new(),
+        }
+    }
+
     /// Whether all of these values are here as they are in the design.
     #[must_use]
     pub fn are_as_written(&self, nodes: &[NodeId]) -> bool {

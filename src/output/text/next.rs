@@ -11,7 +11,7 @@ use rustc_hash::FxHashMap;
 use std::cmp::Reverse;
 
 /// Printed lines of the list, which is to leave room for the rest of an answer on one screen.
-const MOST_PRINTED: usize = 12;
+const MOST_PRINTED: usize = 11;
 /// Components that are named where several lack the same line.
 const MOST_NAMES: usize = 3;
 

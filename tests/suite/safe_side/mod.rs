@@ -10,6 +10,7 @@ mod just;
 mod just_built;
 mod just_moving;
 mod just_powered;
+mod just_pushed_along;
 mod limits;
 mod machine;
 mod power;

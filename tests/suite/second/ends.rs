@@ -338,3 +338,54 @@ fn five_hundred_tolerances_count_all() {
     let over = demanded(&lines, &format!("({all}) / 10"));
     assert!(near(over, 55.0, 1.0), "{over}");
 }
+
+/// Nine of which none shows by itself: a line between holds still below a limit that only all its four reach together. By hand:
+/// 4 x 1.1 over 4.35, and what is added at its end.
+#[test]
+fn what_a_line_between_hides_is_found() {
+    for others in 3..8 {
+        let lines: String = ["a", "b", "c", "d"].map(|name| format!("let {name} 1 ± 0.1\n")).concat();
+        let more: String = (0..others).map(|at| format!("let x{at} 1 ± 0.1\n")).collect();
+        let pushed = format!("{lines}{more}let pushed a + b + c + d\nlet hardest max(4.35, pushed)\n");
+        let none: String = (0..others).map(|at| format!(" + 0 * x{at}")).collect();
+        let found = demanded(&pushed, &format!("hardest{none}"));
+        assert!(near(found, 4.4, 1.0), "{others}: {found}");
+    }
+}
+
+fn required(lines: &str, when: &str, require: &str) -> Option<Verdict> {
+    let text = format!(
+        "kind thing \"a thing\" {{\n  size  length  \"its size\"\n}}\nthing one {{}}\n{lines}rule own.holds \"It holds\" {{\n  each  t in thing\n{when}  require  {require}\n}}\n"
+    );
+    read(&text).check(&Options::default()).first().map(|found| found.verdict)
+}
+
+/// Yes and no have no slope: a condition that many tolerances turn over together, and none by itself, nor any two, is found to turn
+/// over. By hand: n numbers of 1 ± 0.1 come to n (1 ± 0.1).
+#[test]
+fn a_condition_that_many_turn_over_together_does_not_hold() {
+    for count in [7, 8, 12, 30] {
+        let names: Vec<String> = (0..count).map(|at| format!("x{at}")).collect();
+        let lines: String = names.iter().map(|name| format!("let {name} 1 ± 0.1\n")).collect();
+        let sum = names.join(" + ");
+        let end = |share: f64| f64::from(count) * share;
+        for (limit, due) in [(end(1.1) + 0.01, Verdict::Pass), (end(1.1) - 0.01, Verdict::Fail)] {
+            for require in [
+                format!("{sum} <= {limit}"),
+                format!("not ({sum} > {limit})"),
+                format!("{limit} > {sum} and x0 < 2"),
+                format!("{sum} < {limit} or x0 > 2"),
+                format!("all(y < {limit} for y in [{sum}, 3])"),
+            ] {
+                assert_eq!(required(&lines, "", &require), Some(due), "{count}: {require}");
+            }
+        }
+        // A rule that applies only there.
+        for (limit, due) in [(end(1.1) + 0.01, None), (end(1.1) - 0.01, Some(Verdict::Fail))] {
+            assert_eq!(required(&lines, &format!("  when  {sum} > {limit}\n"), "no"), due, "{count}: {limit}");
+        }
+        for (limit, due) in [(end(0.9) - 0.01, Verdict::Pass), (end(0.9) + 0.01, Verdict::Fail)] {
+            assert_eq!(required(&lines, "", &format!("not any(y < {limit} for y in [{sum}, 90])")), Some(due), "{count}: {limit}");
+        }
+    }
+}
