@@ -224,28 +224,23 @@ impl Reads {
 
     /// These values and all that they stand on, each once, nearest first.
     pub(super) fn below(&self, nodes: &[NodeId]) -> Vec<NodeId> {
-        let mut seen = self.seen.borrow_mut();
-        seen.clear(self.from.len());
-        let mut found: Vec<NodeId> = nodes.iter().copied().filter(|node| seen.mark(*node)).collect();
-        let mut at = 0;
-        while let Some(node) = found.get(at).copied() {
-            at += 1;
-            let below = self.from.get(node.0 as usize).and_then(Option::as_ref);
-            found.extend(below.into_iter().flat_map(|below| below.iter()).copied().filter(|read| seen.mark(*read)));
-        }
-        found
+        self.all_below(nodes, |_| &[])
     }
 
     /// As [`Reads::below`], also where a worst case was tried.
     pub(super) fn below_at_worst(&self, nodes: &[NodeId]) -> Vec<NodeId> {
+        self.all_below(nodes, |node| self.elsewhere.get(&node).map(Vec::as_slice).unwrap_or_default())
+    }
+
+    /// `more` says what a value reads besides.
+    fn all_below<'g>(&'g self, nodes: &[NodeId], more: impl Fn(NodeId) -> &'g [NodeId]) -> Vec<NodeId> {
         let mut seen = self.seen.borrow_mut();
         seen.clear(self.from.len());
         let mut found: Vec<NodeId> = nodes.iter().copied().filter(|node| seen.mark(*node)).collect();
         let mut at = 0;
         while let Some(node) = found.get(at).copied() {
             at += 1;
-            let elsewhere = self.elsewhere.get(&node).map(Vec::as_slice).unwrap_or_default();
-            found.extend(self.reads(node).iter().chain(elsewhere).copied().filter(|read| seen.mark(*read)));
+            found.extend(self.reads(node).iter().chain(more(node)).copied().filter(|read| seen.mark(*read)));
         }
         found
     }
