@@ -100,17 +100,29 @@ pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn(b
 fn on_the_way(evaluator: &Evaluator, reads: &[NodeId], ends: &[[Turn; 2]]) -> Vec<Vec<Turn>> {
     let mut nodes = evaluator.below_at_worst(reads);
     nodes.truncate(MOST_ON_THE_WAY);
-    let numbers = || -> Vec<Vec<f64>> { nodes.iter().map(|node| evaluator.numbers_of(*node)).collect() };
-    let nominal = numbers();
-    let at_ends: Vec<[Vec<Vec<f64>>; 2]> =
-        ends.iter().map(|pair| [0, 1].map(|end| evaluator.turned(std::slice::from_ref(&pair[end]), numbers))).collect();
+    let nominal: Vec<Vec<f64>> = nodes.iter().map(|node| evaluator.numbers_of(*node)).collect();
+    // For each value the ends that may move it, and what it comes to at both.
+    let mut moved: Vec<Vec<(&[Turn; 2], [Vec<f64>; 2])>> = vec![Vec::new(); nodes.len()];
+    for pair in ends {
+        for (side, turn) in pair.iter().enumerate() {
+            evaluator.turned(std::slice::from_ref(turn), || {
+                for (node, moved) in nodes.iter().zip(&mut moved).filter(|(node, _)| evaluator.may_be_moved_by(**node, turn)) {
+                    if moved.last().is_none_or(|(last, _)| *last != pair) {
+                        moved.push((pair, [Vec::new(), Vec::new()]));
+                    }
+                    if let Some(numbers) = moved.last_mut().and_then(|(_, sides)| sides.get_mut(side)) {
+                        *numbers = evaluator.numbers_of(*node);
+                    }
+                }
+            });
+        }
+    }
     let mut corners: Vec<Vec<Turn>> = Vec::new();
-    for (node, values) in nominal.iter().enumerate() {
+    for (values, moved) in nominal.iter().zip(&moved).filter(|(_, moved)| moved.len() > 1) {
         for (number, value) in values.iter().enumerate() {
             for sign in [1.0, -1.0] {
-                let grows =
-                    |numbers: &Vec<Vec<f64>>| numbers.get(node).and_then(|all| all.get(number)).map_or(0.0, |at| sign * (at - value));
-                let turns = ends.iter().zip(&at_ends).filter_map(|(pair, [down, up])| {
+                let grows = |numbers: &Vec<f64>| numbers.get(number).map_or(0.0, |at| sign * (at - value));
+                let turns = moved.iter().filter_map(|(pair, [down, up])| {
                     let (down, up) = (grows(down), grows(up));
                     (down > 0.0 || up > 0.0).then(|| if down > up { pair[0] } else { pair[1] })
                 });

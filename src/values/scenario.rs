@@ -17,7 +17,7 @@ use crate::design::NodeId;
 use reach::Reach;
 use rustc_hash::FxHashMap;
 pub(super) use shared::Kept;
-use shared::{Come, Mark};
+use shared::{Come, Mark, Touched};
 use standing::{Standing, Standings};
 
 /// One end of one tolerance: a part of a node's value moved by `delta` (SI base units).
@@ -48,8 +48,8 @@ pub(super) struct Scenario {
     off: FxHashMap<NodeId, Vec<Turn>>,
     /// The turns, in order, where nothing else is another one.
     turns: Vec<Mark>,
-    /// What they touch of all that stands on a set of numbers, by its number.
-    touched: FxHashMap<u32, Touched>,
+    /// Its number: no other has the same.
+    number: u64,
     /// What is touched where something else is another one.
     reach: Option<Reach>,
     /// What has been asked so far.
@@ -58,34 +58,24 @@ pub(super) struct Scenario {
     is_circular: bool,
 }
 
-/// Whether a value stands on what is another one.
-#[derive(Debug, Clone, Copy)]
-enum Touched {
-    No,
-    /// By what no other scenario has.
-    Here,
-    /// By that set of turns, and by no other.
-    By(u32),
-}
-
 impl Scenario {
     fn touched(&mut self, node: NodeId, kept: &mut Kept, graph: &Reads, is_off: &dyn Fn(NodeId) -> bool) -> Touched {
         if let Some(reach) = &mut self.reach {
             return if reach.has(node, graph) { Touched::Here } else { Touched::No };
         }
         let below = kept.below.of(node, graph, is_off);
-        let known = self.touched.get(&below).copied();
-        let touched = known.unwrap_or_else(|| {
+        let touched = kept.touched.of(below, self.number).unwrap_or_else(|| {
             let numbers = kept.below.set(below);
             let touching = self.turns.iter().filter(|(node, ..)| numbers.binary_search(node).is_ok());
             let touching: Box<[Mark]> = touching.copied().collect();
-            match touching.len() {
+            let touched = match touching.len() {
                 0 => Touched::No,
                 _ if self.turns.len() > MOST_SHARED => Touched::Here,
                 _ => Touched::By(kept.set(touching)),
-            }
+            };
+            kept.touched.note(below, self.number, touched);
+            touched
         });
-        self.touched.insert(below, touched);
         match touched {
             Touched::By(_) if self.is_circular => Touched::Here,
             touched => touched,
@@ -149,8 +139,9 @@ impl Evaluator {
 
     fn inside<T>(&self, mut scenario: Scenario, work: impl FnOnce() -> T) -> T {
         self.settle_replaced(&mut scenario);
-        let before = self.scenario.replace(Some(scenario));
         self.last_scenario.set(self.last_scenario.get() + 1);
+        scenario.number = self.last_scenario.get();
+        let before = self.scenario.replace(Some(scenario));
         let number_before = self.scenario_number.replace(self.last_scenario.get());
         let (outcome, frame) = self.in_frame(None, work);
         self.scenario_number.set(number_before);
@@ -233,15 +224,16 @@ impl Evaluator {
 
     /// How a value stands inside a what-if, worked out again if it has to be; `None` outside of one.
     fn standing(&self, node: NodeId) -> Option<Standing> {
-        match self.scenario.borrow_mut().as_mut()? {
-            scenario if scenario.standings.of(node) == Standing::Working => {
-                scenario.is_circular = true;
-                return Some(Standing::Working);
-            }
-            scenario => match scenario.standings.of(node) {
+        {
+            let mut scenario = self.scenario.borrow_mut();
+            let scenario = scenario.as_mut()?;
+            match scenario.standings.of(node) {
                 Standing::Unasked => {}
-                known => return Some(known),
-            },
+                known => {
+                    scenario.is_circular |= known == Standing::Working;
+                    return Some(known);
+                }
+            }
         }
         if !self.is_known(node) {
             self.learn(node);
@@ -309,6 +301,14 @@ impl Evaluator {
             Ok(Value::Record(record)) => record.fields.iter().filter_map(|(_, field)| field.si()).collect(),
             _ => Vec::new(),
         }
+    }
+
+    /// Whether a value stands on the number of a turn, here or at any end that was tried.
+    #[must_use]
+    pub fn may_be_moved_by(&self, node: NodeId, turn: &Turn) -> bool {
+        let mut kept = self.kept.borrow_mut();
+        let below = kept.below.of(node, &self.graph.borrow(), &|node| self.may_be_off(node));
+        kept.below.set(below).binary_search(&turn.node).is_ok()
     }
 
     /// Whether all of these values are here as they are in the design.

@@ -7,11 +7,13 @@ use std::sync::Arc;
 
 /// The number of the set of none.
 const NONE: u32 = 0;
+/// No number yet.
+const UNKNOWN: u32 = u32::MAX;
 
 /// For each value the number of a set; values mostly share them.
 #[derive(Debug)]
 pub(super) struct Below {
-    of: FxHashMap<NodeId, u32>,
+    of: Vec<u32>,
     sets: Vec<Arc<[NodeId]>>,
     numbers: FxHashMap<Arc<[NodeId]>, u32>,
     unions: FxHashMap<(u32, u32), u32>,
@@ -24,7 +26,7 @@ impl Default for Below {
     fn default() -> Self {
         let none: Arc<[NodeId]> = Arc::new([]);
         Self {
-            of: FxHashMap::default(),
+            of: Vec::new(),
             sets: vec![Arc::clone(&none)],
             numbers: FxHashMap::from_iter([(none, NONE)]),
             unions: FxHashMap::default(),
@@ -45,8 +47,8 @@ impl Below {
     /// The number of the set of a value, as it is written or at any end that was tried.
     pub(super) fn of(&mut self, node: NodeId, graph: &Reads, is_off: &dyn Fn(NodeId) -> bool) -> u32 {
         self.forget_what_reads_more(graph);
-        if let Some(known) = self.of.get(&node) {
-            return *known;
+        if let Some(known) = self.known(node) {
+            return known;
         }
         let mut open = vec![self.opened(node, is_off)];
         let mut is_open = FxHashSet::from_iter([node]);
@@ -54,14 +56,14 @@ impl Below {
             let Some(read) = graph.read_anywhere(top.node, top.next) else {
                 let (node, set) = (top.node, top.set);
                 open.pop();
-                self.of.insert(node, set);
+                self.note(node, set);
                 if let Some(top) = open.last_mut() {
                     top.set = self.union(top.set, set);
                 }
                 continue;
             };
             top.next += 1;
-            if let Some(set) = self.of.get(&read).copied() {
+            if let Some(set) = self.known(read) {
                 top.set = self.union(top.set, set);
             } else if is_open.insert(read) {
                 let opened = self.opened(read, is_off);
@@ -70,7 +72,7 @@ impl Below {
                 return self.of_a_circle(node, graph, is_off);
             }
         }
-        self.of.get(&node).copied().unwrap_or(NONE)
+        self.known(node).unwrap_or(NONE)
     }
 
     /// The numbers in a set, in order.
@@ -83,6 +85,26 @@ impl Below {
         self.room
     }
 
+    fn known(&self, node: NodeId) -> Option<u32> {
+        self.of.get(node.0 as usize).copied().filter(|set| *set != UNKNOWN)
+    }
+
+    fn note(&mut self, node: NodeId, set: u32) {
+        let at = node.0 as usize;
+        if at >= self.of.len() {
+            self.of.resize(at + 1, UNKNOWN);
+        }
+        if let Some(place) = self.of.get_mut(at) {
+            *place = set;
+        }
+    }
+
+    fn forget(&mut self, node: NodeId) {
+        if let Some(place) = self.of.get_mut(node.0 as usize) {
+            *place = UNKNOWN;
+        }
+    }
+
     fn opened(&mut self, node: NodeId, is_off: &dyn Fn(NodeId) -> bool) -> Open {
         let set = if is_off(node) { self.number(Arc::new([node])) } else { NONE };
         Open { node, next: 0, set }
@@ -93,7 +115,7 @@ impl Below {
         let mut found: Vec<NodeId> = graph.reached([node].into_iter()).into_iter().filter(|node| is_off(*node)).collect();
         found.sort_unstable();
         let set = self.number(found.into());
-        self.of.insert(node, set);
+        self.note(node, set);
         set
     }
 
@@ -106,7 +128,7 @@ impl Below {
         self.as_of += more.len();
         let mut seen = FxHashSet::default();
         graph.spread(more.iter().copied(), &mut |node| seen.insert(node));
-        self.of.retain(|node, _| !seen.contains(node));
+        seen.into_iter().for_each(|node| self.forget(node));
     }
 
     fn number(&mut self, set: Arc<[NodeId]>) -> u32 {

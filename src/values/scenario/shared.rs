@@ -22,10 +22,43 @@ pub(super) enum Come {
     To(Outcome, bool),
 }
 
+/// Whether a value stands on what is another one in a scenario.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Touched {
+    No,
+    /// By what no other scenario has.
+    Here,
+    /// By that set of turns, and by no other.
+    By(u32),
+}
+
+/// How the scenario that asked last touches all that stands on a set of numbers, for each such set.
+#[derive(Debug, Default)]
+pub(super) struct TouchedBy(Vec<(u64, Touched)>);
+
+impl TouchedBy {
+    /// What is known of that set, if that scenario was it.
+    pub(super) fn of(&self, set: u32, scenario: u64) -> Option<Touched> {
+        self.0.get(set as usize).filter(|(asked, _)| *asked == scenario).map(|(_, touched)| *touched)
+    }
+
+    pub(super) fn note(&mut self, set: u32, scenario: u64, touched: Touched) {
+        let at = set as usize;
+        if at >= self.0.len() {
+            // The first scenario has the number 1.
+            self.0.resize(at + 1, (0, Touched::No));
+        }
+        if let Some(place) = self.0.get_mut(at) {
+            *place = (scenario, touched);
+        }
+    }
+}
+
 /// What is kept from one scenario to the next.
 #[derive(Debug, Default)]
 pub(in crate::values) struct Kept {
     pub(super) below: Below,
+    pub(super) touched: TouchedBy,
     /// The number of each set of turns.
     sets: FxHashMap<Box<[Mark]>, u32>,
     outcomes: FxHashMap<(NodeId, u32), Come>,
