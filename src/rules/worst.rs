@@ -96,25 +96,28 @@ pub(super) fn search(evaluator: &Evaluator, reads: &[NodeId], badness: &dyn Fn(b
     (ends, Worst::default())
 }
 
+/// Both ends of a tolerance, and the numbers that a value comes to there.
+type Moved<'e> = (&'e [Turn; 2], (Vec<f64>, Vec<f64>));
+
 /// Combinations of `ends` that each bring a value below `reads` to its most or its least, as far as each tolerance does so by itself.
 fn on_the_way(evaluator: &Evaluator, reads: &[NodeId], ends: &[[Turn; 2]]) -> Vec<Vec<Turn>> {
     let mut nodes = evaluator.below_at_worst(reads);
     nodes.truncate(MOST_ON_THE_WAY);
     let nominal: Vec<Vec<f64>> = nodes.iter().map(|node| evaluator.numbers_of(*node)).collect();
     // For each value the ends that may move it, and what it comes to at both.
-    let mut moved: Vec<Vec<(&[Turn; 2], [Vec<f64>; 2])>> = vec![Vec::new(); nodes.len()];
+    let mut moved: Vec<Vec<Moved<'_>>> = vec![Vec::new(); nodes.len()];
     for pair in ends {
-        for (side, turn) in pair.iter().enumerate() {
-            evaluator.turned(std::slice::from_ref(turn), || {
-                for (node, moved) in nodes.iter().zip(&mut moved).filter(|(node, _)| evaluator.may_be_moved_by(**node, turn)) {
-                    if moved.last().is_none_or(|(last, _)| *last != pair) {
-                        moved.push((pair, [Vec::new(), Vec::new()]));
-                    }
-                    if let Some(numbers) = moved.last_mut().and_then(|(_, sides)| sides.get_mut(side)) {
-                        *numbers = evaluator.numbers_of(*node);
-                    }
-                }
-            });
+        let may_move = evaluator.may_be_moved_by(&nodes, &pair[0]);
+        let numbers = |turn: &Turn| {
+            evaluator.turned(std::slice::from_ref(turn), || -> Vec<Vec<f64>> {
+                may_move.iter().filter_map(|at| nodes.get(*at)).map(|node| evaluator.numbers_of(*node)).collect()
+            })
+        };
+        let (down, up) = (numbers(&pair[0]), numbers(&pair[1]));
+        for (at, sides) in may_move.iter().zip(down.into_iter().zip(up)) {
+            if let Some(moved) = moved.get_mut(*at) {
+                moved.push((pair, sides));
+            }
         }
     }
     let mut corners: Vec<Vec<Turn>> = Vec::new();
@@ -122,7 +125,7 @@ fn on_the_way(evaluator: &Evaluator, reads: &[NodeId], ends: &[[Turn; 2]]) -> Ve
         for (number, value) in values.iter().enumerate() {
             for sign in [1.0, -1.0] {
                 let grows = |numbers: &Vec<f64>| numbers.get(number).map_or(0.0, |at| sign * (at - value));
-                let turns = moved.iter().filter_map(|(pair, [down, up])| {
+                let turns = moved.iter().filter_map(|(pair, (down, up))| {
                     let (down, up) = (grows(down), grows(up));
                     (down > 0.0 || up > 0.0).then(|| if down > up { pair[0] } else { pair[1] })
                 });

@@ -303,12 +303,14 @@ impl Evaluator {
         }
     }
 
-    /// Whether a value stands on the number of a turn, here or at any end that was tried.
+    /// The places of those values that stand on the number of a turn, as the design is written or at any end that was tried.
     #[must_use]
-    pub fn may_be_moved_by(&self, node: NodeId, turn: &Turn) -> bool {
-        let mut kept = self.kept.borrow_mut();
-        let below = kept.below.of(node, &self.graph.borrow(), &|node| self.may_be_off(node));
-        kept.below.set(below).binary_search(&turn.node).is_ok()
+    pub fn may_be_moved_by(&self, nodes: &[NodeId], turn: &Turn) -> Vec<usize> {
+        let (mut kept, graph) = (self.kept.borrow_mut(), self.graph.borrow());
+        let sets: Vec<u32> = nodes.iter().map(|node| kept.below.of(*node, &graph, &|node| self.may_be_off(node))).collect();
+        let mut asked: FxHashMap<u32, bool> = FxHashMap::default();
+        let mut stands = |set: u32| *asked.entry(set).or_insert_with(|| kept.below.set(set).binary_search(&turn.node).is_ok());
+        sets.into_iter().enumerate().filter(|(_, set)| stands(*set)).map(|(at, _)| at).collect()
     }
 
     /// Whether all of these values are here as they are in the design.

@@ -8,7 +8,7 @@ use std::sync::Arc;
 /// The number of the set of none.
 const NONE: u32 = 0;
 /// No number yet.
-const UNKNOWN: u32 = u32::MAX;
+const NOT_YET: u32 = u32::MAX;
 
 /// For each value the number of a set; values mostly share them.
 #[derive(Debug)]
@@ -86,13 +86,13 @@ impl Below {
     }
 
     fn known(&self, node: NodeId) -> Option<u32> {
-        self.of.get(node.0 as usize).copied().filter(|set| *set != UNKNOWN)
+        self.of.get(node.0 as usize).copied().filter(|set| *set != NOT_YET)
     }
 
     fn note(&mut self, node: NodeId, set: u32) {
         let at = node.0 as usize;
         if at >= self.of.len() {
-            self.of.resize(at + 1, UNKNOWN);
+            self.of.resize(at + 1, NOT_YET);
         }
         if let Some(place) = self.of.get_mut(at) {
             *place = set;
@@ -101,7 +101,7 @@ impl Below {
 
     fn forget(&mut self, node: NodeId) {
         if let Some(place) = self.of.get_mut(node.0 as usize) {
-            *place = UNKNOWN;
+            *place = NOT_YET;
         }
     }
 

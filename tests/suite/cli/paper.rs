@@ -5,6 +5,9 @@ use super::desk::{Desk, Done};
 const DESIGNS: [(&str, &str); 2] =
     [("heron", include_str!("../../../examples/heron_fold.plate")), ("sorrel", include_str!("../../../examples/sorrel_kettle.plate"))];
 
+/// Small and soon read, where it is all the same of which design a document is.
+const SISKIN: &str = include_str!("../../designs/siskin_pushed.plate");
+
 fn desk() -> Desk {
     DESIGNS.iter().fold(Desk::new(), |desk, (name, text)| desk.file(&format!("{name}.plate"), text))
 }
@@ -286,7 +289,7 @@ fn a_design_that_is_not_understood_or_does_not_hold_is_said_to_be_so() {
 
 #[test]
 fn documents_go_over_our_own_only() {
-    let desk = desk().file("mine.md", "my notes\n").file("mine.csv", "a,b\n");
+    let desk = Desk::new().file("siskin.plate", SISKIN).file("mine.md", "my notes\n").file("mine.csv", "a,b\n");
     for (command, file, format) in [
         ("takeoff", "list.csv", "csv"),
         ("takeoff", "list.md", "markdown"),
@@ -298,28 +301,28 @@ fn documents_go_over_our_own_only() {
         ("cards", "cards.md", "markdown"),
         ("cards", "cards.txt", "text"),
     ] {
-        let run = || desk.run(&[command, "heron.plate", "--format", format, "--out", file]);
+        let run = || desk.run(&[command, "siskin.plate", "--format", format, "--out", file]);
         assert_eq!(good(&run()), format!("wrote {file}\n"));
         let first = desk.read(file);
         assert_eq!(good(&run()), format!("wrote {file}\n"), "our own is replaced");
         assert_eq!(desk.read(file), first, "the same design gives the same document");
     }
     for _ in 0..2 {
-        let done = desk.run(&["sequence", "heron.plate", "--format", "calendar", "--start", "2027-05-03", "--out", "order.ics"]);
+        let done = desk.run(&["sequence", "siskin.plate", "--format", "calendar", "--start", "2027-05-03", "--out", "order.ics"]);
         assert_eq!(good(&done), "wrote order.ics\n");
     }
     for (file, format) in [("mine.md", "markdown"), ("mine.csv", "csv")] {
         let before = desk.read(file);
-        let done = desk.run(&["takeoff", "heron.plate", "--format", format, "--out", file]);
+        let done = desk.run(&["takeoff", "siskin.plate", "--format", format, "--out", file]);
         assert_eq!(done.status, Some(2));
         assert!(done.err.contains("wallplate did not write it") && done.err.contains("--replace"), "{}", done.err);
         assert_eq!(desk.read(file), before);
-        assert_eq!(desk.run(&["takeoff", "heron.plate", "--format", format, "--out", file, "--replace"]).status, Some(0));
+        assert_eq!(desk.run(&["takeoff", "siskin.plate", "--format", format, "--out", file, "--replace"]).status, Some(0));
         assert_ne!(desk.read(file), before);
     }
-    let before = desk.read("heron.plate");
-    assert_eq!(desk.run(&["takeoff", "heron.plate", "--out", "heron.plate", "--replace"]).status, Some(2));
-    assert_eq!(desk.read("heron.plate"), before);
+    let before = desk.read("siskin.plate");
+    assert_eq!(desk.run(&["takeoff", "siskin.plate", "--out", "siskin.plate", "--replace"]).status, Some(2));
+    assert_eq!(desk.read("siskin.plate"), before);
 }
 
 #[test]
