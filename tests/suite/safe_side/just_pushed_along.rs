@@ -51,3 +51,115 @@ fn the_blow_goes_on_through_the_rail() {
     let on_wall = demand(&on("east_wall"), "sideways.wall_racking", "east_wall");
     assert_eq!(on_wall, demand("", "sideways.wall_racking", "east_wall"));
 }
+
+const BOLLARD: &str = include_str!("../../../examples/broken/stop_on_a_bollard.plate");
+const ANGLE: &str = include_str!("../../../examples/broken/stop_on_a_bent_angle.plate");
+const POSTS: &str = include_str!("../../../examples/broken/gantry_apart_from_its_walls.plate");
+
+/// The blow on one stop alone, as above: 4418.7 N.
+fn blow() -> f64 {
+    let (stiffness, energy, push): (f64, f64, f64) = (2.0 * 40.0 / 0.015_f64.powi(2), 20.0, 600.0);
+    push + (push * push + 2.0 * stiffness * energy).sqrt()
+}
+
+#[test]
+fn the_blow_goes_on_through_a_bracket() {
+    let rule = "sideways.bracket_takes_the_blow";
+    let held = |sideways: f64| ANGLE.replace("rated_sideways 1.6 kN", &format!("rated_sideways {sideways} N"));
+    for (holds, due) in [(blow() / 0.9 + 1.0, PASS), (blow() / 0.9 - 1.0, TIGHT), (blow() - 0.5, FAIL)] {
+        assert_eq!(first(&held(holds), rule), due, "{holds}");
+    }
+    // What only lies on its beam holds nothing; a cleat that keeps it from sliding does.
+    let laid = held(9000.0).replace("tied_to       west_plate\n  tied_by", "kept_by       []\n  tied_by");
+    assert_eq!(first(&laid, rule), FAIL);
+    let cleat = held(9000.0).replace("tied_to       west_plate\n  tied_by", "kept_by       west_plate\n  kept_with");
+    assert_eq!(first(&cleat, rule), PASS);
+}
+
+/// A lever on its foot: 4418.7 N at the top of the post, 2.20 m above its foot, 3.00 m above the ground of the hole.
+#[test]
+fn a_post_takes_the_blow_like_a_flagpole() {
+    let turned = blow() * 2.20;
+    let holds = |moment: f64| BOLLARD.replace("foot_holds    2 kNm", &format!("foot_holds    {moment} Nm"));
+    for (moment, due) in [(turned / 0.9 + 1.0, PASS), (turned / 0.9 - 1.0, TIGHT), (turned - 1.0, FAIL)] {
+        assert_eq!(first(&holds(moment), "sideways.post_takes_the_blow"), due, "{moment}");
+    }
+    assert_eq!(first(&BOLLARD.replace("foot_holds    2 kNm", ""), "sideways.post_takes_the_blow"), OPEN);
+    let tied = |sideways: f64| BOLLARD.replace("rated_sideways 3 kN", &format!("rated_sideways {sideways} N"));
+    for (sideways, due) in [(blow() / 0.9 + 1.0, PASS), (blow() / 0.9 - 1.0, TIGHT), (blow() - 0.5, FAIL)] {
+        assert_eq!(first(&tied(sideways), "sideways.post_stays_in_the_blow"), due, "{sideways}");
+    }
+    // IBC 2018 Table 1806.2, sand: 150 psf for each foot; its triangle about the bottom of the hole, and 0.6 of what stands there.
+    let soil = 23_563.0 * 0.8_f64.powi(3) / 6.0 * 3.0;
+    let least = |length: f64| 0.6 * (length * 3.0 * 0.8 * 24_000.0) * length / 2.0 + soil;
+    let (mut short, mut long) = (0.1, 3.0);
+    for _ in 0..60 {
+        let middle = (short + long) / 2.0;
+        if least(middle) < blow() * 3.0 { short = middle } else { long = middle }
+    }
+    let pad = |length: f64| BOLLARD.replace("size 500 mm by 500 mm", &format!("size {length} m by 3 m"));
+    assert_eq!(first(&pad(long * 0.98), "sideways.footing_bears_the_blow"), FAIL);
+    assert_eq!(first(&pad(long * 1.08), "sideways.footing_bears_the_blow"), PASS);
+}
+
+/// Seen whole: bent by 1.5 of the blow (EN 1990), C24 in the rain 24 x 0.7 / 1.3 N/mm2 (EN 1995-1-1).
+#[test]
+fn a_post_bends_in_the_blow() {
+    let text = std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate")).unwrap();
+    let more = "footing bollard_pad { size 900 mm by 600 mm; depth 700 mm; mix c25_30 }\npost bollard { stands_on bollard_pad; tied_to bollard_pad; \
+                tied_by post_base; station 8.80 m; offset east_line; height 2.3 m; grade c24; breadth 200 mm; depth SIZE mm }\n";
+    let with = |size: f64| {
+        let stopped = text.replacen("stop open_stop like east_stop {", "stop open_stop like east_stop {\n  fixed_to bollard", 1);
+        format!("{stopped}\n{}", more.replace("SIZE", &size.to_string()))
+    };
+    let found = first(&with(100.0), "sideways.post_bends_in_the_blow");
+    assert_eq!(found, FAIL);
+    let strength: f64 = 24e6 * 0.7 / 1.3;
+    let deep = (6.0 * 1.5 * 4417.7 * 2.3 / (strength * 0.2)).sqrt() * 1000.0;
+    assert_eq!(first(&with(deep * 0.96), "sideways.post_bends_in_the_blow"), FAIL, "{deep}");
+    assert_eq!(first(&with(deep * 1.10), "sideways.post_bends_in_the_blow"), PASS, "{deep}");
+    // Tied to the plate, which a wall holds: the plate takes the push, and no foot need be good for it.
+    let gantry = text.replacen("stop open_stop like east_stop {", "stop open_stop like east_stop {\n  fixed_to east_gantry[3]", 1);
+    assert_eq!(first(&gantry, "sideways.post_takes_the_blow"), None);
+    assert_eq!(first(&gantry, "sideways.push_along_is_held"), PASS);
+}
+
+/// Two stops of one end on one plate share one energy: k of both together, and what pushes on while only the softer is touched.
+#[test]
+fn two_stops_on_one_beam_push_together() {
+    let text = std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate")).unwrap();
+    let demand = |text: &str| {
+        let session = super::read(text);
+        let asked = wallplate::rules::Options { only: Some("sideways.push_along_is_held".into()), ..Default::default() };
+        let found = session.check(&asked).into_iter().find(|finding| finding.subjects == ["east_plate"]).unwrap();
+        found.demand.unwrap().quantity.si
+    };
+    let both = text.replacen("stop open_stop_w like west_stop {", "stop open_stop_w like west_stop { fixed_to east_plate;", 1);
+    let (energy, push) = (super::number(&text, "open_stop.brought"), super::number(&text, "open_stop.push"));
+    let stiffness = 2.0 * (2.0 * 40.0 / 0.015_f64.powi(2));
+    let force = push + (push * push + 2.0 * stiffness * (energy + push * push / (2.0 * stiffness))).sqrt();
+    approx::assert_relative_eq!(super::number(&text, "open_stop.together.force"), force, max_relative = 1e-6);
+    let (one, two) = (demand(&text), demand(&both));
+    assert!(two > one * 1.2 && two < one * 2.0, "{one} {two}");
+}
+
+/// One knee at 45 degrees: 2 kN at its ends are 1.414 kN along the beam.
+#[test]
+fn posts_alone_hold_a_beam_along() {
+    let rule = "sideways.posts_hold_along";
+    let knee = |holds: f64| POSTS.replace("joint knee_screws { joined rated; rated_sideways 2 kN }", &format!("joint knee_screws {{ joined rated; rated_sideways {holds} N }}"));
+    let along = blow() * std::f64::consts::SQRT_2;
+    for (holds, due) in [(along / 0.9 + 2.0, PASS), (along / 0.9 - 2.0, TIGHT), (along - 2.0, FAIL)] {
+        assert_eq!(first(&knee(holds), rule), due, "{holds}");
+    }
+    // Without the knee its feet, which nobody has said anything of; three of them good for 3 kNm each hold 4.5 kN at 2 m.
+    let (before, after) = POSTS.split_once("brace west_knee {").unwrap();
+    let (_, after) = after.split_once("}\n").unwrap();
+    let bare = format!("{before}{after}");
+    assert_eq!(first(&bare, rule), OPEN);
+    let feet = |moment: f64| bare.replace("stock         timber_100_100", &format!("stock timber_100_100\n  foot_holds {moment} Nm"));
+    let each = blow() * 2.0 / 3.0;
+    for (moment, due) in [(each / 0.9 + 2.0, PASS), (each - 2.0, FAIL)] {
+        assert_eq!(first(&feet(moment), rule), due, "{moment}");
+    }
+}
