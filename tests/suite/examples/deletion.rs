@@ -17,7 +17,7 @@ use wallplate::values::{Evaluator, MissingLine, Scope, Value};
 /// Without its line a number is not odd, and a part without a place is in nobody's way: whether it has to have one is asked
 /// by others.
 fn speaks_of_what_is_written(rule: &str) -> bool {
-    rule == "lines.in_proportion" || rule.starts_with("space.") || STILL_OPEN.contains(&rule)
+    rule == "lines.in_proportion" || rule == "lines.wall_is_one_thing" || rule.starts_with("space.") || STILL_OPEN.contains(&rule)
 }
 
 /// Rules whose findings do not list all that they assume: to be mended, and then taken from here.

@@ -54,6 +54,7 @@ fn the_blow_goes_on_through_the_rail() {
 
 const BOLLARD: &str = include_str!("../../../examples/broken/stop_on_a_bollard.plate");
 const ANGLE: &str = include_str!("../../../examples/broken/stop_on_a_bent_angle.plate");
+const CROSS: &str = include_str!("../../../examples/broken/stop_on_the_end_beam.plate");
 const POSTS: &str = include_str!("../../../examples/broken/gantry_apart_from_its_walls.plate");
 
 /// The blow on one stop alone, as above: 4418.7 N.
@@ -99,7 +100,7 @@ fn a_post_takes_the_blow_like_a_flagpole() {
     }
     let pad = |length: f64| BOLLARD.replace("size 500 mm by 500 mm", &format!("size {length} m by 3 m"));
     assert_eq!(first(&pad(long * 0.98), "sideways.footing_bears_the_blow"), FAIL);
-    assert_eq!(first(&pad(long * 1.08), "sideways.footing_bears_the_blow"), PASS);
+    assert_eq!(first(&pad(long * 1.15), "sideways.footing_bears_the_blow"), PASS);
 }
 
 /// Seen whole: bent by 1.5 of the blow (EN 1990), C24 in the rain 24 x 0.7 / 1.3 N/mm2 (EN 1995-1-1).
@@ -107,7 +108,7 @@ fn a_post_takes_the_blow_like_a_flagpole() {
 fn a_post_bends_in_the_blow() {
     let text = std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate")).unwrap();
     let more = "footing bollard_pad { size 900 mm by 600 mm; depth 700 mm; mix c25_30 }\npost bollard { stands_on bollard_pad; tied_to bollard_pad; \
-                tied_by post_base; station 8.80 m; offset east_line; height 2.3 m; grade c24; breadth 200 mm; depth SIZE mm }\n";
+                tied_by post_base; station 8.80 m; offset east_line; height 2.3 m; grade c24; stock sawn }\nstock sawn \"Sawn\" { breadth 200 mm; depth SIZE mm }\n";
     let with = |size: f64| {
         let stopped = text.replacen("stop open_stop like east_stop {", "stop open_stop like east_stop {\n  fixed_to bollard", 1);
         format!("{stopped}\n{}", more.replace("SIZE", &size.to_string()))
@@ -147,7 +148,12 @@ fn two_stops_on_one_beam_push_together() {
 #[test]
 fn posts_alone_hold_a_beam_along() {
     let rule = "sideways.posts_hold_along";
-    let knee = |holds: f64| POSTS.replace("joint knee_screws { joined rated; rated_sideways 2 kN }", &format!("joint knee_screws {{ joined rated; rated_sideways {holds} N }}"));
+    let knee = |holds: f64| {
+        POSTS.replace(
+            "joint knee_screws { joined rated; rated_sideways 2 kN }",
+            &format!("joint knee_screws {{ joined rated; rated_sideways {holds} N }}"),
+        )
+    };
     let along = blow() * std::f64::consts::SQRT_2;
     for (holds, due) in [(along / 0.9 + 2.0, PASS), (along / 0.9 - 2.0, TIGHT), (along - 2.0, FAIL)] {
         assert_eq!(first(&knee(holds), rule), due, "{holds}");
@@ -162,4 +168,27 @@ fn posts_alone_hold_a_beam_along() {
     for (moment, due) in [(each / 0.9 + 2.0, PASS), (each - 2.0, FAIL)] {
         assert_eq!(first(&feet(moment), rule), due, "{moment}");
     }
+}
+
+/// F L / 4 = 3424.5 Nm in a beam that lies flat to it: 1.5 of that over h b^2 / 6 and 24 x 0.7 / 1.3 N/mm2; then its ties, and the plate.
+#[test]
+fn a_beam_across_takes_the_blow_flat() {
+    let moment = blow() * 3.1 / 4.0;
+    let broad = (6.0 * 1.5 * moment / (24e6 * 0.7 / 1.3 * 0.1)).sqrt() * 1000.0;
+    let with = |breadth: f64| {
+        CROSS.replace("stock         timber_75_100", &format!("stock sawn\n}}\nstock sawn \"Sawn\" {{ breadth {breadth} mm; depth 100 mm"))
+    };
+    let rule = "sideways.cross_beam_bends_in_the_blow";
+    for (breadth, due) in [(broad * 0.97, FAIL), (broad * 1.08, PASS)] {
+        assert_eq!(first(&with(breadth), rule), due, "{breadth}");
+    }
+    let tied = |sideways: f64| CROSS.replace("rated_sideways 3 kN", &format!("rated_sideways {sideways} N"));
+    for (sideways, due) in [(blow() / 0.9 + 1.0, PASS), (blow() / 0.9 - 1.0, TIGHT), (blow() - 0.5, FAIL)] {
+        assert_eq!(first(&tied(sideways), "sideways.cross_beam_stays_in_the_blow"), due, "{sideways}");
+    }
+    // It goes on into the plate that the beam is tied to.
+    let along = |name: &str| format!("count(b for b in open_stop.along_beams where b == {name})");
+    assert!((super::number(CROSS, &along("west_plate")) - 1.0).abs() < 1e-9);
+    assert!(super::number(CROSS, &along("end_beam")).abs() < 1e-9);
+    assert!((super::number(CROSS, "length_of(open_stop.into_walls)") - 1.0).abs() < 1e-9);
 }

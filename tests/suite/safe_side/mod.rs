@@ -11,6 +11,7 @@ mod just_built;
 mod just_moving;
 mod just_powered;
 mod just_pushed_along;
+mod just_rated;
 mod limits;
 mod machine;
 mod power;
