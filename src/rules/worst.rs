@@ -236,7 +236,9 @@ pub(super) fn among(ends: &[[Turn; 2]], corners: Corners<'_>, badness: &dyn Fn(&
         let turned_again = ends.len().min(MOST_TURNED_AGAIN);
         // So many ends were tried since one hurt more: after all of them nothing is left.
         let mut in_vain = 0;
-        'rounds: for round in 0..MOST_ROUNDS {
+        // Where nothing hurts, to turn one with the others as they hurt most is to turn it alone.
+        let rounds = if best.1.is_empty() { 0 } else { MOST_ROUNDS };
+        'rounds: for round in 0..rounds {
             let before = best.0;
             let some_only = round == 0 && adds_up;
             for (pair, (_, value)) in ends.iter().zip(&alone).take(turned_again) {
