@@ -269,20 +269,16 @@ impl Reads {
 
     /// Whether one of these values is that one or stands on it; looks at the nearest first.
     pub(super) fn stands_on(&self, nodes: &[NodeId], wanted: NodeId) -> bool {
-        let mut seen: FxHashSet<NodeId> = FxHashSet::default();
-        let mut waiting: std::collections::VecDeque<NodeId> = nodes.iter().copied().collect();
-        while let Some(node) = waiting.pop_front() {
-            if node == wanted {
+        let mut seen = self.seen.borrow_mut();
+        seen.clear(self.from.len());
+        let mut found: Vec<NodeId> = nodes.iter().copied().filter(|node| seen.mark(*node)).collect();
+        let mut at = 0;
+        while let Some(node) = found.get(at).copied() {
+            if node == wanted || self.reads(node).contains(&wanted) {
                 return true;
             }
-            if seen.insert(node)
-                && let Some(Some(from)) = self.from.get(node.0 as usize)
-            {
-                if from.contains(&wanted) {
-                    return true;
-                }
-                waiting.extend(from.iter());
-            }
+            at += 1;
+            found.extend(self.reads(node).iter().copied().filter(|read| seen.mark(*read)));
         }
         false
     }
