@@ -144,7 +144,7 @@ fn two_stops_on_one_beam_push_together() {
     assert!(two > one * 1.2 && two < one * 2.0, "{one} {two}");
 }
 
-/// One knee at 45 degrees: 2 kN at its ends are 1.414 kN along the beam.
+/// One knee at 45 degrees from 1.40 m to the top of a hinged post of 2.00 m: of its 1.414 kN along the beam a lever leaves 0.6 m in 2 m.
 #[test]
 fn posts_alone_hold_a_beam_along() {
     let rule = "sideways.posts_hold_along";
@@ -154,10 +154,24 @@ fn posts_alone_hold_a_beam_along() {
             &format!("joint knee_screws {{ joined rated; rated_sideways {holds} N }}"),
         )
     };
-    let along = blow() * std::f64::consts::SQRT_2;
-    for (holds, due) in [(along / 0.9 + 2.0, PASS), (along / 0.9 - 2.0, TIGHT), (along - 2.0, FAIL)] {
+    let along = blow() * std::f64::consts::SQRT_2 * 2.0 / 0.6;
+    for (holds, due) in [(along / 0.9 + 6.0, PASS), (along / 0.9 - 6.0, TIGHT), (along - 6.0, FAIL)] {
         assert_eq!(first(&knee(holds), rule), due, "{holds}");
     }
+    // As far down as the foot it holds all of what lies along the beam.
+    let whole =
+        |holds: f64| knee(holds).replace("6.80 m, 0.05 m, 1.40 m", "6.80 m, 0.05 m, 0 m").replace("6.20 m, 0.05 m", "4.80 m, 0.05 m");
+    let along = blow() * std::f64::consts::SQRT_2;
+    for (holds, due) in [(along / 0.9 + 2.0, PASS), (along / 0.9 - 2.0, TIGHT), (along - 2.0, FAIL)] {
+        assert_eq!(first(&whole(holds), rule), due, "{holds}");
+    }
+    // A wall across the travel holds nothing along it: the posts still have to.
+    let gable = POSTS.replace(
+        "tied_to       west_post\n  tied_by       post_strap\n  runs",
+        "tied_to       west_post, gable\n  tied_by       post_strap\n  runs",
+    );
+    let gable = format!("{gable}wall gable {{ stands_on floor; tied_to floor; station 0.05 m }}\n");
+    assert_eq!(first(&gable, rule), FAIL);
     // Without the knee its feet, which nobody has said anything of; three of them good for 3 kNm each hold 4.5 kN at 2 m.
     let (before, after) = POSTS.split_once("brace west_knee {").unwrap();
     let (_, after) = after.split_once("}\n").unwrap();
@@ -168,6 +182,84 @@ fn posts_alone_hold_a_beam_along() {
     for (moment, due) in [(each / 0.9 + 2.0, PASS), (each - 2.0, FAIL)] {
         assert_eq!(first(&feet(moment), rule), due, "{moment}");
     }
+}
+
+/// What the knee takes goes on into the foot of its post: all of the blow, for it is the only one; a brace from the foot up as well.
+#[test]
+fn a_knee_pushes_the_foot_of_its_post() {
+    let rule = "sideways.foot_takes_the_push_along";
+    let held = |sideways: f64| POSTS.replace("rated_up 4 kN; rated_sideways 3 kN", &format!("rated_up 4 kN; rated_sideways {sideways} N"));
+    for (holds, due) in [(blow() / 0.9 + 1.0, PASS), (blow() / 0.9 - 1.0, TIGHT), (blow() - 0.5, FAIL)] {
+        assert_eq!(first(&held(holds), rule), due, "{holds}");
+    }
+}
+
+/// Two knees, 1.50 m above the feet: half of 4417.7 N each, and 3313 Nm in a post of 100 by 100 mm; 1.5 of that over 24 x 0.7 / 1.3 N/mm2.
+#[test]
+fn a_knee_bends_its_post() {
+    let text = std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate")).unwrap();
+    let apart = text.replacen("tied_to        east_wall, east_gantry", "tied_to        east_gantry", 1);
+    let with = |low: f64, reach: f64| {
+        let knee = |name: &str, post: usize, at: f64, to: f64| {
+            format!(
+                "brace {name} {{ joins east_gantry[{post}], east_plate; grade c24; stock timber_75_100; fastened_by brace_bolts; \
+                 from {at} m, 0.05 m, {low} m; to {to} m, 0.05 m, 1.85 m }}\n"
+            )
+        };
+        format!("{apart}\n{}{}", knee("knee_1", 1, 5.7, 5.7 + reach), knee("knee_3", 3, 8.5, 8.5 - reach))
+    };
+    let session = super::read(&with(1.35, 0.5));
+    let asked = wallplate::rules::Options { only: Some("sideways.post_bends_at_its_knee".into()), ..Default::default() };
+    let used: Vec<f64> =
+        session.check(&asked).iter().filter_map(|finding| finding.demand.as_ref()).map(|demand| demand.quantity.si).collect();
+    let bent = 1.5 * 4417.7 / 2.0 * 1.5 / (0.1_f64.powi(3) / 6.0) / (24e6 * 0.7 / 1.3);
+    assert!(used.len() == 2 && used.iter().all(|used| *used > bent && *used < bent * 1.03), "{used:?} {bent}");
+    let long = session_verdicts(&with(-0.10, 1.4));
+    assert!(!long.is_empty() && long.iter().all(|verdict| Some(*verdict) == PASS), "{long:?}");
+}
+
+fn session_verdicts(text: &str) -> Vec<Verdict> {
+    super::verdicts(text, "sideways.post_bends_at_its_knee").into_iter().map(|(verdict, _)| verdict).collect()
+}
+
+const STRAPPED: &str = include_str!("../../../examples/broken/stop_on_a_strapped_post.plate");
+
+/// All of the blow goes through the one strap on the post; a stop on the plate itself asks nothing of it.
+#[test]
+fn the_head_of_a_post_passes_the_blow_on() {
+    let rule = "sideways.post_head_passes_on_the_blow";
+    let held = |sideways: f64| STRAPPED.replace("rated_sideways 1.6 kN", &format!("rated_sideways {sideways} N"));
+    for (holds, due) in [(blow() / 0.9 + 1.0, PASS), (blow() / 0.9 - 1.0, TIGHT), (blow() - 0.5, FAIL)] {
+        assert_eq!(first(&held(holds), rule), due, "{holds}");
+    }
+    assert_eq!(first(&STRAPPED.replace("fixed_to      last_post", "fixed_to      west_plate"), rule), None);
+    assert_eq!(first(&STRAPPED.replace("fixed_to      last_post", "fixed_to      west_plate, last_post"), rule), None);
+}
+
+/// Posts that nothing braces along the travel give way: only ties at a wall count, if there is one.
+#[test]
+fn ties_at_hinged_posts_take_nothing_along() {
+    let one = super::number(STRAPPED, "west_plate.takes_along");
+    let (before, after) = STRAPPED.split_once("tied_to       west_wall, last_post").unwrap();
+    let walled = format!("{before}tied_to       west_wall{after}");
+    approx::assert_relative_eq!(one, super::number(&walled, "west_plate.takes_along"), max_relative = 1e-9);
+    let braced = format!(
+        "{STRAPPED}brace knee {{ joins last_post, west_plate; from 7.0 m, 0.05 m, 1.4 m; to 6.4 m, 0.05 m, 2 m; \
+         grade c24; stock timber_75_100; fastened_by post_base }}\n"
+    );
+    approx::assert_relative_eq!(super::number(&braced, "west_plate.takes_along"), one + 1600.0, max_relative = 1e-9);
+}
+
+/// A short post on the plate is a stop of its own: its push goes on into the plate, and turns its foot.
+#[test]
+fn a_stub_on_the_plate_pushes_the_plate() {
+    let stub = STRAPPED.replace("fixed_to      last_post", "fixed_to      stub");
+    let stub = format!(
+        "{stub}post stub {{ stands_on west_plate; tied_to west_plate; tied_by post_base; station 7.1 m; offset 0.05 m; height 0.3 m; \
+         grade c24; stock timber_100_100 }}\n"
+    );
+    assert!((super::number(&stub, "count(b for b in open_stop.along_beams where b == west_plate)") - 1.0).abs() < 1e-9);
+    assert_eq!(first(&stub, "sideways.post_takes_the_blow"), OPEN);
 }
 
 /// F L / 4 = 3424.5 Nm in a beam that lies flat to it: 1.5 of that over h b^2 / 6 and 24 x 0.7 / 1.3 N/mm2; then its ties, and the plate.
@@ -191,4 +283,9 @@ fn a_beam_across_takes_the_blow_flat() {
     assert!((super::number(CROSS, &along("west_plate")) - 1.0).abs() < 1e-9);
     assert!(super::number(CROSS, &along("end_beam")).abs() < 1e-9);
     assert!((super::number(CROSS, "length_of(open_stop.into_walls)") - 1.0).abs() < 1e-9);
+    // On the plate of a wall across the travel, that plate pushes the wall over.
+    let gable = CROSS.replace("rests_on      west_plate\n  tied_to       west_plate", "rests_on      gable\n  tied_to       gable");
+    let gable = format!("{gable}wall gable {{ stands_on floor; tied_to floor; station 7.15 m; built studs }}\n");
+    assert_eq!(first(&gable, "structure.stop_not_on_a_wall_across"), FAIL);
+    assert_eq!(first(CROSS, "structure.stop_not_on_a_wall_across"), None);
 }

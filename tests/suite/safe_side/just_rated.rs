@@ -6,6 +6,7 @@ const CHAIN: &str = include_str!("../../../examples/broken/chain_off_its_label.p
 const ROTOR: &str = include_str!("../../../examples/broken/rotor_in_the_wrong_unit.plate");
 const CRANE: &str = include_str!("../../../examples/broken/wheels_rated_for_a_crane.plate");
 const NAILED: &str = include_str!("../../../examples/broken/wheels_nailed_on.plate");
+const LOCK: &str = include_str!("../../../examples/broken/lock_stronger_than_its_rail.plate");
 const HERON: &str = "heron_fold.plate";
 
 /// Geometry: pitch / 2 = r sin(180 degrees / 9); ASME B29.1: 12500 lbf/in2 are 86.18 N/mm2, a B chain a third more: 112; a fifth of it.
@@ -59,11 +60,24 @@ fn wheels_are_bolted_on() {
     }
 }
 
+/// A lock holds no more than the rail that it grips; where it grips the beam as well, the rail is not asked.
+#[test]
+fn a_lock_is_as_strong_as_its_rail() {
+    let rule = "storm.rail_holds_its_lock";
+    let with = |load: f64| LOCK.replace("working_load  4 kN", &format!("working_load {load} N"));
+    for (load, due) in [(1349.0, PASS), (1351.0, TIGHT), (1501.0, FAIL)] {
+        assert_eq!(first(&with(load), rule), due, "{load}");
+    }
+    assert_eq!(first(&LOCK.replace("fixed_to      west_track", "fixed_to west_track, west_plate"), rule), None);
+    assert_eq!(first(&LOCK.replace("; held_sideways 1.5 kN", ""), rule), None);
+}
+
 /// What is told of a whole design: a point one place to the right.
 #[test]
 fn a_point_too_far_is_told() {
     for (changes, rule) in [
         ("ridge_strap { rated_up 36 kN }", "roofing.ridge_rated_beyond_need"),
+        ("plate_strap { rated_sideways 16 kN }", "structure.ties_sideways_beyond_need"),
         ("tie_screws { rated_sideways 40 kN }", "structure.joint_rated_as_its_like"),
         ("storm_tie_e[1] { rated_up 30 kN }", "lines.in_proportion"),
         ("tie_eye { rated_up 50 kN; rated_sideways 30 kN }", "structure.joint_rated_as_its_like"),
@@ -75,6 +89,7 @@ fn a_point_too_far_is_told() {
     }
     for (changes, rule) in [
         ("ridge_strap { rated_up 14 kN }", "roofing.ridge_rated_beyond_need"),
+        ("plate_strap { rated_sideways 8 kN }", "structure.ties_sideways_beyond_need"),
         ("tie_screws { rated_sideways 24 kN }", "structure.joint_rated_as_its_like"),
         ("storm_tie_e[1] { rated_up 4 kN }", "lines.in_proportion"),
         ("roof_battery { exponent 1.1 }", "lines.in_proportion"),
