@@ -69,7 +69,7 @@ fn a_lock_is_as_strong_as_its_rail() {
         assert_eq!(first(&with(load), rule), due, "{load}");
     }
     assert_eq!(first(&LOCK.replace("fixed_to      west_track", "fixed_to west_track, west_plate"), rule), None);
-    assert_eq!(first(&LOCK.replace("; held_sideways 1.5 kN", ""), rule), None);
+    assert_eq!(first(&LOCK.replace("  held_sideways  1.5 kN\n", ""), rule), None);
 }
 
 /// What is told of a whole design: a point one place to the right.
