@@ -218,6 +218,17 @@ fn a_knee_bends_its_post() {
     assert!(!long.is_empty() && long.iter().all(|verdict| Some(*verdict) == PASS), "{long:?}");
 }
 
+/// A level brace has no lever on hinged posts: it holds nothing, and there is nothing to divide by.
+#[test]
+fn a_level_brace_holds_nothing_along() {
+    let level = POSTS.replace("6.20 m, 0.05 m, 2.00 m", "6.20 m, 0.05 m, 1.40 m");
+    assert_ne!(level, POSTS);
+    assert_eq!(first(&level, "sideways.posts_hold_along"), FAIL);
+    for rule in ["sideways.post_bends_at_its_knee", "sideways.foot_takes_the_push_along"] {
+        assert_eq!(first(&level, rule), None, "{rule}");
+    }
+}
+
 fn session_verdicts(text: &str) -> Vec<Verdict> {
     super::verdicts(text, "sideways.post_bends_at_its_knee").into_iter().map(|(verdict, _)| verdict).collect()
 }
