@@ -7,7 +7,7 @@
 //! on the way is brought to its own most and least: what a `max` hides is seen there.
 
 use crate::design::NodeId;
-use crate::values::{Evaluator, Lack, Tolerance, Turn};
+use crate::values::{Evaluator, Lack, MovedBy, Tolerance, Turn};
 use std::cell::RefCell;
 
 /// Up to this many tolerances every combination of their ends is tried: 2^6 evaluations.
@@ -105,9 +105,10 @@ fn on_the_way(evaluator: &Evaluator, reads: &[NodeId], ends: &[[Turn; 2]]) -> Ve
     nodes.truncate(MOST_ON_THE_WAY);
     let nominal: Vec<Vec<f64>> = nodes.iter().map(|node| evaluator.numbers_of(*node)).collect();
     // For each value the ends that may move it, and what it comes to at both.
+    let mut moved_by = MovedBy::of(&nodes);
     let mut moved: Vec<Vec<Moved<'_>>> = vec![Vec::new(); nodes.len()];
     for pair in ends {
-        let may_move = evaluator.may_be_moved_by(&nodes, &pair[0]);
+        let may_move = moved_by.turn(&pair[0], evaluator);
         let numbers = |turn: &Turn| {
             evaluator.turned(std::slice::from_ref(turn), || -> Vec<Vec<f64>> {
                 may_move.iter().filter_map(|at| nodes.get(*at)).map(|node| evaluator.numbers_of(*node)).collect()

@@ -40,7 +40,7 @@ pub use links::{Link, Links, Trail, Way};
 pub use once::Once;
 pub(crate) use reads::Question;
 pub use renumbered::Renumbered;
-pub use scenario::Turn;
+pub use scenario::{MovedBy, Turn};
 pub use show::Measure;
 pub use spoken::in_words;
 pub use value::{Quantity, Record, Shape, Tolerance, Value};

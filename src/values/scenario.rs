@@ -5,6 +5,7 @@
 //! every other scenario that has these.
 
 mod below;
+mod moved_by;
 mod reach;
 mod shared;
 mod standing;
@@ -14,6 +15,7 @@ use super::evaluator::Evaluator;
 use super::reads::Reads;
 use super::value::{Quantity, Value};
 use crate::design::NodeId;
+pub use moved_by::MovedBy;
 use reach::Reach;
 use rustc_hash::FxHashMap;
 pub(super) use shared::Kept;
@@ -301,16 +303,6 @@ impl Evaluator {
             Ok(Value::Record(record)) => record.fields.iter().filter_map(|(_, field)| field.si()).collect(),
             _ => Vec::new(),
         }
-    }
-
-    /// The places of those values that stand on the number of a turn, as the design is written or at any end that was tried.
-    #[must_use]
-    pub fn may_be_moved_by(&self, nodes: &[NodeId], turn: &Turn) -> Vec<usize> {
-        let (mut kept, graph) = (self.kept.borrow_mut(), self.graph.borrow());
-        let sets: Vec<u32> = nodes.iter().map(|node| kept.below.of(*node, &graph, &|node| self.may_be_off(node))).collect();
-        let mut asked: FxHashMap<u32, bool> = FxHashMap::default();
-        let mut stands = |set: u32| *asked.entry(set).or_insert_with(|| kept.below.set(set).binary_search(&turn.node).is_ok());
-        sets.into_iter().enumerate().filter(|(_, set)| stands(*set)).map(|(at, _)| at).collect()
     }
 
     /// Whether all of these values are here as they are in the design.

@@ -80,6 +80,11 @@ impl Below {
         self.sets.get(number as usize).map(AsRef::as_ref).unwrap_or_default()
     }
 
+    /// As [`Below::set`], shared.
+    pub(super) fn shared(&self, number: u32) -> Arc<[NodeId]> {
+        self.sets.get(number as usize).cloned().unwrap_or_default()
+    }
+
     /// About how many values it takes the room of.
     pub(super) fn room(&self) -> usize {
         self.room
