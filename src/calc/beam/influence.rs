@@ -68,17 +68,18 @@ impl Influence {
     fn line(&self, on: usize, weights: [f64; 4]) -> Vec<Cubic> {
         let freedoms = &self.solved.freedoms;
         let own = freedoms.get(on).copied().unwrap_or_default();
-        let columns = |end: Option<usize>| -> f64 {
-            end.map_or(0.0, |j| own.iter().zip(weights).map(|(i, w)| i.map_or(0.0, |i| w * self.flexibility[(i, j)])).sum())
-        };
-        self.solved.mesh.elements.iter().zip(freedoms).map(|(element, ends)| hermite(element, *ends, columns)).collect()
+        let moved_by = |j: usize| own.iter().zip(weights).map(|(i, w)| i.map_or(0.0, |i| w * self.flexibility[(i, j)])).sum();
+        let moved: Vec<f64> = (0..self.flexibility.ncols()).map(moved_by).collect();
+        let value = |end: Option<usize>| end.and_then(|j| moved.get(j).copied()).unwrap_or(0.0);
+        self.solved.mesh.elements.iter().zip(freedoms).map(|(element, ends)| hermite(element, *ends, value)).collect()
     }
 }
 
 /// The cubic that takes the given values and slopes at the ends of an element.
 fn hermite(element: &Element, ends: Freedoms, value: impl Fn(Option<usize>) -> f64) -> Cubic {
     let l = element.length;
-    let [y0, s0, y1, s1] = ends.map(value);
+    let [y0, s0, y1, s1] = ends;
+    let (y0, s0, y1, s1) = (value(y0), value(s0), value(y1), value(s1));
     let rise = (y1 - y0) / l;
     Polynomial([y0, s0, (3.0 * rise - 2.0 * s0 - s1) / l, (s0 + s1 - 2.0 * rise) / (l * l)])
 }

@@ -181,7 +181,8 @@ fn equivalent(element: &Element, shares: &[Share]) -> [f64; 4] {
         Polynomial([0.0, 0.0, 3.0 / (l * l), -2.0 / (l * l * l), 0.0, 0.0]),
         Polynomial([0.0, 0.0, -1.0 / l, 1.0 / (l * l), 0.0, 0.0]),
     ];
-    shapes.map(|shape| {
+    let mut held = [0.0; 4];
+    for (held, shape) in held.iter_mut().zip(&shapes) {
         let work = |share: &Share| match *share {
             Share::Force { at, force } => force * shape.at(at),
             Share::Couple { at, moment } => moment * shape.slope().at(at),
@@ -191,8 +192,9 @@ fn equivalent(element: &Element, shares: &[Share]) -> [f64; 4] {
                 sum.at(to) - sum.at(from)
             }
         };
-        shares.iter().map(work).sum()
-    })
+        *held = shares.iter().map(work).sum();
+    }
+    held
 }
 
 /// Cuts an element at its loads and draws each length from the left, where movements and forces are known.

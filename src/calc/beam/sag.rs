@@ -61,23 +61,30 @@ pub(super) fn search(influence: &Influence, passes: &Passes, resting: &Response,
     };
     let bulge = |(index, element): (usize, &Element)| bends(index, true).max(bends(index, false)) * element.length * element.length / 8.0;
     let trifle = 0.1 * NEAR_ENOUGH * influence.solved.mesh.elements.iter().enumerate().map(bulge).fold(0.0, f64::max);
-    let deepest = close_in(influence, |element, x| down(x, element).0, |element| bends(element, true), 1.0, trifle);
-    let highest = close_in(influence, |element, x| down(x, element).1, |element| bends(element, false), -1.0, trifle);
+    // Both extremes at the ends of each element come of one look.
+    let at_ends = |(index, element): (usize, &Element)| [down(element.left, index), down(element.left + element.length, index)];
+    let ends: Vec<[(Governing, Governing); 2]> = influence.solved.mesh.elements.iter().enumerate().map(at_ends).collect();
+    let deepest = |ends: &[(Governing, Governing); 2]| ends.map(|(deepest, _)| deepest);
+    let highest = |ends: &[(Governing, Governing); 2]| ends.map(|(_, highest)| highest);
+    let deepest =
+        close_in(influence, ends.iter().map(deepest), |element, x| down(x, element).0, |element| bends(element, true), 1.0, trifle);
+    let highest =
+        close_in(influence, ends.iter().map(highest), |element, x| down(x, element).1, |element| bends(element, false), -1.0, trifle);
     (deepest, highest)
 }
 
+/// `ends` are the extremes at both ends of each element, the lower places first.
 fn close_in(
     influence: &Influence,
+    ends: impl Iterator<Item = [Governing; 2]> + Clone,
     extreme_at: impl Fn(usize, f64) -> Governing,
     curvature: impl Fn(usize) -> f64,
     sign: f64,
     trifle: f64,
 ) -> Governing {
-    let elements = &influence.solved.mesh.elements;
-    let start = elements.first().map_or(0.0, |p| p.left);
-    let mut best = Governing { value: 0.0, ..extreme_at(0, start) };
-    let mut look = |element: usize, x: f64| {
-        let found = extreme_at(element, x);
+    let mut best = ends.clone().next().map_or_else(|| extreme_at(0, 0.0), |[left, _]| left);
+    best.value = 0.0;
+    let mut look = |x: f64, found: Governing| {
         if found.value * sign > best.value * sign {
             best = found;
         }
@@ -91,9 +98,9 @@ fn close_in(
     };
     let mut open = BinaryHeap::with_capacity(64);
     let mut known = 0.0;
-    for (index, element) in elements.iter().enumerate() {
-        let (left, _) = look(index, element.left);
-        let (right, reached) = look(index, element.left + element.length);
+    for ((index, element), [left, right]) in influence.solved.mesh.elements.iter().enumerate().zip(ends) {
+        let (left, _) = look(element.left, left);
+        let (right, reached) = look(element.left + element.length, right);
         known = reached;
         open.push(length(index, left, right));
     }
@@ -102,7 +109,8 @@ fn close_in(
         let Some(widest) = open.pop().filter(|widest| !hopeless(widest.bound, known)) else {
             break;
         };
-        let (middle, reached) = look(widest.element, 0.5 * (widest.left.0 + widest.right.0));
+        let x = 0.5 * (widest.left.0 + widest.right.0);
+        let (middle, reached) = look(x, extreme_at(widest.element, x));
         known = reached;
         for (left, right) in [(widest.left, middle), (middle, widest.right)] {
             let half = length(widest.element, left, right);
@@ -229,18 +237,22 @@ impl Events {
     }
 }
 
-/// Meets the extremes of a cubic on `[0, width]`: its ends and the two places where it is level.
+/// Meets the extremes of a cubic on `[0, width]`: its ends and the two places where it is level, if one there can be an extreme.
 fn extremes_on(sum: &Cubic, position: f64, width: f64, found: &mut (Governing, Governing)) {
-    let mut meet = |t: f64| {
-        let value = sum.at(t);
-        if value > found.0.value {
-            found.0 = Governing { value, train: position + t, ..found.0 };
-        }
-        if value < found.1.value {
-            found.1 = Governing { value, train: position + t, ..found.1 };
-        }
-    };
-    meet(0.0);
-    meet(width);
-    sum.level_places(width).iter().for_each(meet);
+    meet(sum, position, 0.0, found);
+    meet(sum, position, width, found);
+    let (low, high) = sum.bounds(width);
+    if high > found.0.value || low < found.1.value {
+        sum.level_places(width).iter().for_each(|t| meet(sum, position, t, found));
+    }
+}
+
+fn meet(sum: &Cubic, position: f64, t: f64, found: &mut (Governing, Governing)) {
+    let value = sum.at(t);
+    if value > found.0.value {
+        found.0 = Governing { value, train: position + t, ..found.0 };
+    }
+    if value < found.1.value {
+        found.1 = Governing { value, train: position + t, ..found.1 };
+    }
 }
