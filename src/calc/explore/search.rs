@@ -5,7 +5,7 @@ use super::layout::State;
 use super::machine::{Asks, Promise};
 use super::packed::{Packed, Settled};
 use crate::calc::FormulaError;
-use rustc_hash::{FxHashMap, FxHashSet};
+use rustc_hash::FxHashMap;
 use smol_str::SmolStr;
 
 /// So many stories that their clocks forbid are looked at for one promise, in search of one that they allow.
@@ -271,7 +271,7 @@ impl Search {
     fn look_ahead(&self, tally: &mut Tally, fits: Fits<'_>) {
         let Asked::Possible { by, goal, whenever } = &tally.asked else { return };
         let stuck = self.stuck(by, goal);
-        let failing = (0..).zip(&self.states).filter(|(at, state)| stuck.contains(at) && whenever.holds(**state));
+        let failing = (0..).zip(self.states.iter().zip(&stuck)).filter(|(_, (state, stuck))| **stuck && whenever.holds(**state));
         for way in failing.map(|(at, _)| self.way(at)).take(MOST_TRIED).collect::<Vec<_>>() {
             if tally.is_open() {
                 tally.note(way, fits);
@@ -314,28 +314,49 @@ impl Search {
         way
     }
 
-    /// The states from which events of these cannot bring about what is wanted.
-    fn stuck(&self, by: &[bool], goal: &Test) -> FxHashSet<u32> {
-        let may = |event: u32| by.get(event as usize).copied().unwrap_or(false);
-        let mut comes_from: Vec<Vec<u32>> = vec![Vec::new(); self.states.len()];
-        let ends = self.first.iter().skip(1).copied().chain([self.leads.len()]);
-        for (from, (first, end)) in (0_u32..).zip(self.first.iter().zip(ends)) {
-            for (to, _) in self.leads.get(*first..end).unwrap_or_default().iter().filter(|(_, event)| may(*event)) {
-                if let Some(sources) = comes_from.get_mut(*to as usize) {
-                    sources.push(from);
-                }
-            }
-        }
-        let at_goal: Vec<u32> = (0..).zip(&self.states).filter(|(_, state)| goal.holds(**state)).map(|(at, _)| at).collect();
-        let mut can: FxHashSet<u32> = at_goal.iter().copied().collect();
-        let mut left = at_goal;
+    /// Whether from each state events of these cannot bring about what is wanted.
+    fn stuck(&self, by: &[bool], goal: &Test) -> Vec<bool> {
+        let (first, sources) = self.comes_from(by);
+        let mut stuck: Vec<bool> = self.states.iter().map(|state| !goal.holds(*state)).collect();
+        let mut left: Vec<usize> = stuck.iter().enumerate().filter(|(_, stuck)| !**stuck).map(|(at, _)| at).collect();
         while let Some(at) = left.pop() {
-            for from in comes_from.get(at as usize).into_iter().flatten() {
-                if can.insert(*from) {
-                    left.push(*from);
+            let (from, to) = (first.get(at).copied().unwrap_or(0), first.get(at + 1).copied().unwrap_or(0));
+            for source in sources.get(from..to).unwrap_or_default() {
+                let at = *source as usize;
+                if let Some(stuck) = stuck.get_mut(at).filter(|stuck| **stuck) {
+                    *stuck = false;
+                    left.push(at);
                 }
             }
         }
-        (0..u32::try_from(self.states.len()).unwrap_or(NONE)).filter(|at| !can.contains(at)).collect()
+        stuck
+    }
+
+    /// From where events of these lead to each state: all such states in a row, and where those of each state begin.
+    fn comes_from(&self, by: &[bool]) -> (Vec<usize>, Vec<u32>) {
+        let ends = self.first.iter().skip(1).copied().chain([self.leads.len()]);
+        let ways = (0_u32..).zip(self.first.iter().zip(ends)).flat_map(|(from, (first, end))| {
+            let leads = self.leads.get(*first..end).unwrap_or_default();
+            leads.iter().filter(|(_, event)| by.get(*event as usize) == Some(&true)).map(move |(to, _)| (from, *to as usize))
+        });
+        // The number of ways to each state; then where they begin; last where the next one goes.
+        let mut first = vec![0; self.states.len() + 1];
+        for (_, to) in ways.clone() {
+            first.get_mut(to + 1).into_iter().for_each(|count| *count += 1);
+        }
+        let mut before = 0;
+        for first in &mut first {
+            before += *first;
+            *first = before;
+        }
+        let mut next = first.clone();
+        let mut sources = vec![0; first.last().copied().unwrap_or(0)];
+        for (from, to) in ways {
+            if let Some(place) = next.get_mut(to) {
+                sources.get_mut(*place).into_iter().for_each(|source| *source = from);
+                *place += 1;
+            }
+        }
+        (first, sources)
     }
 }
