@@ -157,6 +157,7 @@ pub struct Design {
     /// Where kinds name a step of their own.
     pub steps: Steps,
     kind_names: FxHashMap<SmolStr, KindId>,
+    rule_numbers: FxHashMap<SmolStr, usize>,
     entries: FxHashMap<SmolStr, Entry>,
     /// Names of components that could not be read: what is wrong with them is told where they stand, not at each mention.
     unreadable: FxHashSet<SmolStr>,

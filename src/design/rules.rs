@@ -160,7 +160,7 @@ impl Design {
     /// The rule of that name.
     #[must_use]
     pub fn rule(&self, name: &str) -> Option<&Rule> {
-        self.rules.iter().map(AsRef::as_ref).find(|rule| rule.name == name)
+        self.rules.get(*self.rule_numbers.get(name)?).map(AsRef::as_ref)
     }
 
     pub(super) fn add_rule(&mut self, block: &tree::Rule) {
@@ -288,6 +288,7 @@ impl Design {
             }
         }
         self.check_shape(&rule);
+        self.rule_numbers.insert(rule.name.clone(), self.rules.len());
         self.rules.push(Arc::new(rule));
     }
 

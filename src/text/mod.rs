@@ -16,7 +16,7 @@ use serde::{Deserialize, Serialize};
 /// The number of a source file within one session, or of a fragment of one: in a text that is being written
 /// each top-level statement counts its places from its own beginning, so that they stay as they are
 /// while the text before it grows. [`Sources::settle`] says where that is in the file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default)]
 pub struct FileId(pub u32);
 
 impl FileId {
@@ -52,6 +52,7 @@ impl FileId {
 
 /// A stretch of one file, in bytes: from `start` up to but not including `end`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
+#[serde(from = "Short", into = "Short")]
 pub struct Span {
     /// Which file.
     pub file: FileId,
@@ -59,6 +60,27 @@ pub struct Span {
     pub start: u32,
     /// One past the last byte.
     pub end: u32,
+}
+
+/// A span as the library's trees hold it: of a number that takes as many bytes as it is large, each is small.
+#[derive(Serialize, Deserialize)]
+struct Short {
+    /// The mark of a built-in file lowest.
+    file: u32,
+    start: u32,
+    length: u32,
+}
+
+impl From<Span> for Short {
+    fn from(Span { file: FileId(file), start, end }: Span) -> Self {
+        Short { file: file.rotate_left(1), start, length: end.wrapping_sub(start) }
+    }
+}
+
+impl From<Short> for Span {
+    fn from(Short { file, start, length }: Short) -> Self {
+        Span { file: FileId(file.rotate_right(1)), start, end: start.wrapping_add(length) }
+    }
 }
 
 impl Span {
