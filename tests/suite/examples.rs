@@ -279,6 +279,23 @@ fn with_line(text: &str, from: &str, to: &str) -> String {
     text.lines().enumerate().flat_map(|(number, line)| [if number == at { to } else { line }, "\n"]).collect()
 }
 
+/// A text without its `± …`: what is missing does not hang on tolerances, and to try their worst combination takes most of the
+/// time of a check.
+pub fn without_tolerances(text: &str) -> String {
+    let mut plain = String::new();
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('±') {
+        plain.push_str(before.trim_end_matches(' '));
+        // Its number and its unit, and perhaps more numbers with theirs.
+        let end = after.find(|c: char| !(c.is_ascii_alphanumeric() || " ./-".contains(c))).unwrap_or(after.len());
+        rest = &after[end..];
+        if !rest.starts_with(['\n', '}', ';']) {
+            plain.push(' ');
+        }
+    }
+    plain + rest
+}
+
 /// The text with one of its stretches changed, whatever the number of blanks in it.
 pub fn changed(text: &str, from: &str, to: &str) -> String {
     let even = |text: &str| text.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect::<Vec<_>>().join("\n");

@@ -5,7 +5,7 @@
 //! (and is listed if it is a habit of the trade), or the finding holds whatever the line may say,
 //! which is tried out.
 
-use super::{broken, check_on, read, sound};
+use super::{broken, check_on, read, sound, without_tolerances};
 use std::collections::{BTreeMap, BTreeSet};
 use wallplate::design::{ComponentId, NodeId, NodeKind, Rule, Type};
 use wallplate::rules::{Finding, Options, Verdict};
@@ -319,23 +319,6 @@ impl<'t> Whole<'t> {
         }
         wrong
     }
-}
-
-/// A text without its `± …`: what is missing does not hang on tolerances, and to try their worst
-/// combination at every line takes most of the time.
-fn without_tolerances(text: &str) -> String {
-    let mut plain = String::new();
-    let mut rest = text;
-    while let Some((before, after)) = rest.split_once('±') {
-        plain.push_str(before.trim_end_matches(' '));
-        // Its number and its unit, and perhaps more numbers with theirs.
-        let end = after.find(|c: char| !(c.is_ascii_alphanumeric() || " ./-".contains(c))).unwrap_or(after.len());
-        rest = &after[end..];
-        if !rest.starts_with(['\n', '}', ';']) {
-            plain.push(' ');
-        }
-    }
-    plain + rest
 }
 
 /// Takes out every so many lines of these designs in turn and tells where a pass rests on the line that is gone.
