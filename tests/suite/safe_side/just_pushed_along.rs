@@ -144,6 +144,32 @@ fn two_stops_on_one_beam_push_together() {
     assert!(two > one * 1.2 && two < one * 2.0, "{one} {two}");
 }
 
+/// Three stops of one end, struck one after the other: whatever the lags are, no more than `together`; with the softest first and the
+/// others after P / k just that. By bisection of the work done.
+#[test]
+fn three_stops_push_no_more_than_together() {
+    let text = std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate")).unwrap();
+    let third = format!("{text}\nstop open_stop_m like oak_stop {{ end open; station 8.675 m; meets 4.35 m; fixed_to east_plate; offset 1.6 m; stiffness 150 N/mm }}\n");
+    let (energy, push) = (super::number(&third, "open_stop.brought"), super::number(&third, "open_stop.push"));
+    let hard = [2.0 * 40.0 / 0.015_f64.powi(2), 2.0 * 40.0 / 0.015_f64.powi(2), 150_000.0];
+    let force = |lags: [f64; 3]| {
+        let springs = || hard.iter().zip(lags);
+        let left = |x: f64| energy + push * x - springs().map(|(k, lag)| k * (x - lag).max(0.0).powi(2) / 2.0).sum::<f64>();
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..100 {
+            let middle = (low + high) / 2.0;
+            if left(middle) > 0.0 { low = middle } else { high = middle }
+        }
+        springs().map(|(k, lag)| k * (low - lag).max(0.0)).sum::<f64>()
+    };
+    let together = super::number(&third, "open_stop.together.force");
+    let late = push / 150_000.0;
+    approx::assert_relative_eq!(force([late, late, 0.0]), together, max_relative = 1e-6);
+    for lags in [[0.0, 0.0, 0.0], [0.0, 0.005, 0.010], [late, late / 2.0, 0.0], [late * 2.0, late, 0.0], [0.0, late, late]] {
+        assert!(force(lags) <= together * (1.0 + 1e-9), "{lags:?}");
+    }
+}
+
 /// One knee at 45 degrees from 1.40 m to the top of a hinged post of 2.00 m: of its 1.414 kN along the beam a lever leaves 0.6 m in 2 m.
 #[test]
 fn posts_alone_hold_a_beam_along() {
@@ -188,7 +214,7 @@ fn posts_alone_hold_a_beam_along() {
 #[test]
 fn a_knee_pushes_the_foot_of_its_post() {
     let rule = "sideways.foot_takes_the_push_along";
-    let held = |sideways: f64| POSTS.replace("rated_up 4 kN; rated_sideways 3 kN", &format!("rated_up 4 kN; rated_sideways {sideways} N"));
+    let held = |sideways: f64| POSTS.replace("rated_up 5 kN; rated_sideways 3 kN", &format!("rated_up 5 kN; rated_sideways {sideways} N"));
     for (holds, due) in [(blow() / 0.9 + 1.0, PASS), (blow() / 0.9 - 1.0, TIGHT), (blow() - 0.5, FAIL)] {
         assert_eq!(first(&held(holds), rule), due, "{holds}");
     }
@@ -227,6 +253,54 @@ fn a_level_brace_holds_nothing_along() {
     for rule in ["sideways.post_bends_at_its_knee", "sideways.foot_takes_the_push_along"] {
         assert_eq!(first(&level, rule), None, "{rule}");
     }
+}
+
+const PAIR: &str = include_str!("../../../examples/broken/braced_pair_that_tips.plate");
+
+/// A couple: 4418.7 N at 2.00 m on two posts half a metre apart lift the one with 17 675 N and press the other; less 0.6 of what stands there.
+#[test]
+fn a_braced_pair_tips() {
+    let couple = blow() * 2.0 / 0.5;
+    approx::assert_relative_eq!(super::number(PAIR, "west_post[2].lifted_along"), couple, max_relative = 1e-4);
+    approx::assert_relative_eq!(super::number(PAIR, "pair_post[3].lifted_along"), couple, max_relative = 1e-4);
+    assert!(super::number(PAIR, "west_post[1].lifted_along").abs() < 1e-9);
+    let dead = super::number(PAIR, "west_post[2].loads.dead");
+    let least = couple - 0.6 * dead;
+    let tied = |up: f64| PAIR.replace("rated_up 9 kN", &format!("rated_up {up} N"));
+    let rule = "sideways.post_stays_down_in_the_push";
+    let verdicts = |text: &str, rule: &str| super::verdicts(text, rule).into_iter().map(|(verdict, _)| Some(verdict)).collect::<Vec<_>>();
+    // The other one has a little less on it.
+    for (up, due) in [(least / 0.9 + 200.0, PASS), (least - 200.0, FAIL)] {
+        assert_eq!(verdicts(&tied(up), rule), [due, due], "{up}");
+    }
+    // The foot of the diagonal pushes its pad along, 0.10 m above it; the soil as for a flagpole.
+    let foot = blow() / (1.85 / 2.0) * 1.9 / 2.0;
+    let (rule, soil) = ("sideways.footing_stays_in_the_push", 23_563.0 * 0.7_f64.powi(3) / 6.0 * 1.5);
+    let holds = |length: f64| 0.6 * (length * 1.5 * 0.7 * 24_000.0 + dead) * length / 2.0 + soil - foot * 0.7 - couple * length / 2.0;
+    let (mut short, mut long) = (0.3, 3.0);
+    for _ in 0..60 {
+        let middle = (short + long) / 2.0;
+        if holds(middle) < 0.0 { short = middle } else { long = middle }
+    }
+    let pad = |length: f64| PAIR.replace("size 500 mm by 500 mm", &format!("size {length} m by 1.5 m"));
+    assert_eq!(first(&pad(long * 0.97), rule), FAIL, "{long}");
+    assert_eq!(first(&pad(long * 1.15), rule), PASS, "{long}");
+    // One knee in the middle of a row: what it lifts at one post it presses at the next, over the space between them.
+    let knee = super::number(POSTS, "west_post[2].lifted_along");
+    approx::assert_relative_eq!(knee, blow() * 2.0 / 2.2, max_relative = 1e-4);
+}
+
+/// A strut from 1.80 m up to a wall along the travel, of a push at 2.00 m: it is reckoned to act at its lower end, and the wall takes that.
+#[test]
+fn a_strut_pushes_the_wall_that_it_leans_on() {
+    let gable = include_str!("../../../examples/broken/strut_against_the_gable.plate");
+    let rule = "sideways.strut_not_on_a_wall_across";
+    assert_eq!(first(gable, rule), FAIL);
+    assert_eq!(first(&gable.replace("station 0.05 m }", "station 0.05 m; built solid }"), rule), TIGHT);
+    let along = gable.replace("thickness 100 mm; station 0.05 m }", "thickness 100 mm; offset 0.05 m; runs 0 m to 0.2 m }");
+    assert_eq!(first(&along, rule), None);
+    approx::assert_relative_eq!(super::number(&along, "gable.from_blow"), blow() * 2.0 / 1.8, max_relative = 1e-4);
+    assert!(super::number(&along.replace("joins         west_post[1], gable", "joins west_post[1], floor"), "gable.from_blow").abs() < 1e-9);
 }
 
 fn session_verdicts(text: &str) -> Vec<Verdict> {
