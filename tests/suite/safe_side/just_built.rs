@@ -152,6 +152,13 @@ fn the_design_wind_is_off_a_map() {
     for (wind, due) in [("17 m/s", PASS), ("16.9 m/s", FAIL), ("24 mph", FAIL)] {
         assert_eq!(first(&with(wind), "lines.wind_is_off_a_map"), due, "{wind}");
     }
+    // The national annexes of the United Kingdom and Ireland begin at 21.5 m/s and at 25 m/s.
+    for (wind, due) in [("21 m/s", PASS), ("20.9 m/s", FAIL)] {
+        let british = with(wind).replace("site {", "site { latitude 54 deg; longitude -2 deg;");
+        assert_eq!(first(&british, "lines.wind_is_off_a_map"), due, "{wind}");
+        let german = with(wind).replace("site {", "site { latitude 54 deg; longitude 9 deg;");
+        assert_eq!(first(&german, "lines.wind_is_off_a_map"), PASS, "{wind}");
+    }
     for (wind, due) in [("85 mph", PASS), ("84 mph", FAIL), ("37 m/s", FAIL)] {
         assert_eq!(first(&american(&with(wind)), "lines.wind_is_off_a_map"), due, "{wind}");
     }

@@ -7,7 +7,14 @@ const ROTOR: &str = include_str!("../../../examples/broken/rotor_in_the_wrong_un
 const CRANE: &str = include_str!("../../../examples/broken/wheels_rated_for_a_crane.plate");
 const NAILED: &str = include_str!("../../../examples/broken/wheels_nailed_on.plate");
 const LOCK: &str = include_str!("../../../examples/broken/lock_stronger_than_its_rail.plate");
+const WELDS: &str = include_str!("../../../examples/broken/weld_of_all_six_feet.plate");
+const SCREWS: &str = include_str!("../../../examples/broken/screws_counted_from_the_sheet.plate");
+const PULLED: &str = include_str!("../../../examples/broken/straps_that_only_pull.plate");
+const PLAIN: &str = include_str!("../../../examples/broken/snow_of_the_plain.plate");
+const HOUSES: &str = include_str!("../../../examples/broken/houses_that_are_not_there.plate");
+const LEADS: &str = include_str!("../../../examples/broken/leads_of_one_metre.plate");
 const HERON: &str = "heron_fold.plate";
+const OPEN: Option<wallplate::rules::Verdict> = Some(wallplate::rules::Verdict::Undetermined);
 
 /// Geometry: pitch / 2 = r sin(180 degrees / 9); ASME B29.1: 12500 lbf/in2 are 86.18 N/mm2, a B chain a third more: 112; a fifth of it.
 #[test]
@@ -101,4 +108,92 @@ fn a_point_too_far_is_told() {
     let told = findings(HERON, "storm_tie_e[1] { works anywhere }", "storm.hook_works_where_it_hangs");
     assert_eq!(told.first().map(|finding| finding.verdict), FAIL);
     assert!(findings(HERON, "", "storm.hook_works_where_it_hangs").is_empty());
+}
+
+/// Statics: only the rail that guides holds the open roof across. 4.20 m in spaces of 600 mm, the last joist within the edge: eight feet.
+#[test]
+fn rafter_feet_hold_the_wind_across() {
+    let rule = "roofing.rafter_feet_hold_across";
+    let storm = super::number(PULLED, "max(list(w.crosswind_open for w in main_roof.rolls_on))");
+    let shut = super::number(PULLED, "main_roof.wind_shut.drag_across / 2");
+    let each = storm.max(shut) / 8.0;
+    let with = |holds: &str| PULLED.replace("rated_sideways  0.3 kN", holds);
+    for (holds, due) in [(each / 0.9 + 0.5, PASS), (each / 0.9 - 0.5, TIGHT), (each - 0.5, FAIL)] {
+        assert_eq!(first(&with(&format!("rated_sideways {holds} N")), rule), due, "{holds}");
+    }
+    assert_eq!(first(&with(""), rule), OPEN);
+}
+
+/// Geometry: 12 mm of plywood are crossed before the rafter; a screw that is to hold in the plywood alone is not asked.
+#[test]
+fn screws_cross_the_boards_below_their_sheet() {
+    let rule = "roofing.screws_cross_what_is_below";
+    let with = |through: f64| SCREWS.replace("through       1 mm", &format!("through {through} mm"));
+    for (through, due) in [(12.0, None), (11.1, None), (10.9, FAIL)] {
+        assert_eq!(first(&with(through), rule), due, "{through}");
+    }
+    assert_eq!(first(&SCREWS.replace("wood          145 mm", "wood 12 mm"), rule), None);
+}
+
+/// Common practice, no source: a foot of 60 by 60 mm has 250 mm of edge all round.
+#[test]
+fn a_weld_is_as_long_as_its_foot() {
+    let with = |length: f64| WELDS.replace("weld_length     600 mm", &format!("weld_length {length} mm"));
+    for rule in ["structure.clamp_weld_fits", "structure.keeper_weld_fits", "structure.lock_weld_fits"] {
+        for (length, due) in [(250.0, None), (251.0, TIGHT), (600.0, TIGHT), (601.0, FAIL)] {
+            assert_eq!(first(&with(length), rule), due, "{rule} {length}");
+        }
+    }
+}
+
+/// EN 1991-1-3:2003 Table C.1, zone 1: 0.164 - 0.082 + 920 / 966 = 1.034; 0.140 - 0.1 + 240 / 501 = 0.519 kN/m2.
+#[test]
+fn snow_grows_with_the_height() {
+    let rule = "lines.snow_goes_with_the_height";
+    let with = |load: f64| PLAIN.replace("0.7 kN/m2", &format!("{load} kN/m2"));
+    for (load, due) in [(1.04, None), (1.03, TIGHT), (0.52, TIGHT), (0.51, FAIL)] {
+        assert_eq!(first(&with(load), rule), due, "{load}");
+    }
+    let british = |load: f64| with(load).replace("longitude     13 deg", "longitude -2 deg").replace("920 m", "240 m");
+    for (load, due) in [(0.52, None), (0.51, TIGHT), (0.25, FAIL)] {
+        assert_eq!(first(&british(load), rule), due, "{load}");
+    }
+    assert_eq!(first(&PLAIN.replace("latitude      50 deg", "latitude 40 deg"), rule), None);
+    assert_eq!(first(&PLAIN.replace("eurocode", "asce7").replace("terrain       open_country", "exposure exposure_c"), rule), None);
+}
+
+#[test]
+fn houses_break_the_wind_where_they_stand() {
+    let rule = "lines.shelter_is_seen";
+    assert_eq!(first(&HOUSES.replace("suburb", "open_country"), rule), None);
+    let hidden = |until: f64| HOUSES.replace("to 55 deg", &format!("to {until} deg"));
+    for (until, due) in [(139.0, TIGHT), (141.0, None)] {
+        assert_eq!(first(&hidden(until), rule), due, "{until}");
+    }
+    assert_eq!(first(&HOUSES.replace("from 20 deg; to 55 deg", "from 300 deg; to 61 deg"), rule), None);
+    let (unseen, _) = HOUSES.split_once("view south").unwrap();
+    assert_eq!(first(unseen, rule), None);
+    assert_eq!(first(&HOUSES.replace("suburb", "town"), rule), TIGHT);
+    let american = HOUSES.replace("eurocode", "asce7").replace("terrain       suburb", "exposure exposure_b");
+    assert_eq!(first(&american, rule), TIGHT);
+}
+
+/// Geometry: 5.25 m - 1.84 m = 3.41 m.
+#[test]
+fn two_leads_meet_in_one_box() {
+    let rule = "control.leads_reach_one_box";
+    let with = |lead: f64| LEADS.replace("lead             1.2 m", &format!("lead {lead} m"));
+    for (lead, due) in [(1.71, None), (1.70, TIGHT)] {
+        assert_eq!(first(&with(lead), rule), due, "{lead}");
+    }
+}
+
+/// The point of a clamp's rating: three times what fastens it is what it breaks at.
+#[test]
+fn a_clamp_is_not_rated_beyond_its_bolts() {
+    for (load, due) in [("16 kN", PASS), ("17.5 kN", TIGHT)] {
+        let found = findings(HERON, &format!("clamp_se {{ working_load {load} }}"), "lines.in_proportion");
+        let told = found.iter().any(|finding| Some(finding.verdict) == TIGHT);
+        assert_eq!(told, due == TIGHT, "{load}");
+    }
 }
