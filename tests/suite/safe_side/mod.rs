@@ -7,6 +7,7 @@ mod applies_at_an_end;
 mod by_hand;
 mod joints;
 mod just;
+mod just_assumed;
 mod just_built;
 mod just_moving;
 mod just_powered;
