@@ -149,7 +149,9 @@ fn two_stops_on_one_beam_push_together() {
 #[test]
 fn three_stops_push_no_more_than_together() {
     let text = std::fs::read_to_string(std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/heron_fold.plate")).unwrap();
-    let third = format!("{text}\nstop open_stop_m like oak_stop {{ end open; station 8.675 m; meets 4.35 m; fixed_to east_plate; offset 1.6 m; stiffness 150 N/mm }}\n");
+    let third = format!(
+        "{text}\nstop open_stop_m like oak_stop {{ end open; station 8.675 m; meets 4.35 m; fixed_to east_plate; offset 1.6 m; stiffness 150 N/mm }}\n"
+    );
     let (energy, push) = (super::number(&third, "open_stop.brought"), super::number(&third, "open_stop.push"));
     let hard = [2.0 * 40.0 / 0.015_f64.powi(2), 2.0 * 40.0 / 0.015_f64.powi(2), 150_000.0];
     let force = |lags: [f64; 3]| {
@@ -300,7 +302,9 @@ fn a_strut_pushes_the_wall_that_it_leans_on() {
     let along = gable.replace("thickness 100 mm; station 0.05 m }", "thickness 100 mm; offset 0.05 m; runs 0 m to 0.2 m }");
     assert_eq!(first(&along, rule), None);
     approx::assert_relative_eq!(super::number(&along, "gable.from_blow"), blow() * 2.0 / 1.8, max_relative = 1e-4);
-    assert!(super::number(&along.replace("joins         west_post[1], gable", "joins west_post[1], floor"), "gable.from_blow").abs() < 1e-9);
+    assert!(
+        super::number(&along.replace("joins         west_post[1], gable", "joins west_post[1], floor"), "gable.from_blow").abs() < 1e-9
+    );
 }
 
 fn session_verdicts(text: &str) -> Vec<Verdict> {
