@@ -164,6 +164,22 @@ fn the_design_wind_is_off_a_map() {
     }
 }
 
+/// UK National Annex to EN 1991-1-4, 4.2(2)P: 1 + 0.001 A on what the map has for the sea; France has another map.
+#[test]
+fn the_design_wind_is_raised_for_the_height() {
+    let place = |place: &str| format!("{EU}site {{ wind_speed 25.2 m/s; {place} }}\n");
+    for (here, due) in [
+        ("latitude 54 deg; longitude -2 deg; elevation 200 m", None),
+        ("latitude 54 deg; longitude -2 deg; elevation 215 m", TIGHT),
+        ("latitude 50.8 deg; longitude 0 deg; elevation 215 m", TIGHT),
+        ("latitude 50 deg; longitude 1 deg; elevation 215 m", None),
+        ("latitude 54 deg; longitude 9 deg; elevation 400 m", None),
+        ("latitude 54 deg; longitude -2 deg", None),
+    ] {
+        assert_eq!(first(&place(here), "lines.wind_rises_with_the_height"), due, "{here}");
+    }
+}
+
 /// Common practice, no source: 45 mm of boards on both sides; a stud that stands out of its wall by 6 mm is another one's.
 #[test]
 fn a_wall_is_as_thick_as_its_studs() {
