@@ -140,10 +140,19 @@ impl Session {
         let mut told: FxHashSet<Span> = problems.iter().map(Problem::span).collect();
         let mistyped = self.settled(self.design().mistyped.clone());
         let of_one_slip: FxHashSet<Span> = mistyped.iter().map(Problem::span).collect();
-        // A slip in what is written shows again with each component that it is worked out for.
+        // A slip in what is written shows again with each component that it is worked out for, and in what it is compared with.
+        let mut slips: Vec<Span> = of_one_slip.iter().copied().collect();
+        slips.sort_unstable();
+        let stands_on_one = |problem: &Problem| {
+            problem.places.iter().skip(1).any(|place| {
+                let around = place.span;
+                let first = slips.partition_point(|slip| (slip.file, slip.start) < (around.file, around.start));
+                slips.get(first).is_some_and(|slip| slip.file == around.file && slip.end <= around.end)
+            })
+        };
         problems.extend(worked_out.into_iter().filter(|problem| {
             let span = problem.span();
-            if of_one_slip.contains(&span) { told.insert(span) } else { !told.contains(&span) }
+            if of_one_slip.contains(&span) { told.insert(span) } else { !told.contains(&span) && !stands_on_one(problem) }
         }));
         if !mistyped.is_empty() {
             let told = Covered::by(&problems);

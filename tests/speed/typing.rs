@@ -1,7 +1,7 @@
 //! How soon an editor is told: `cargo bench --bench typing`. Replays typing, key by key, against the real
 //! program over its standard input and output, and measures from each key to the diagnostics of that text.
 //!
-//! The keys stand in `typing.keys`: `find TEXT` puts the cursor behind the next place of a text, `type TEXT`
+//! The keys stand in `typing.keys` and, for a whole design, in `typing_heron.keys`: `find TEXT` puts the cursor behind the next place of a text, `type TEXT`
 //! types it, `back N` takes characters away, `line` begins a new line.
 
 #![expect(clippy::print_stdout, reason = "a benchmark prints its figures")]
@@ -12,7 +12,8 @@ use std::io::{BufRead, BufReader, Error, ErrorKind, Read, Result, Write};
 use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 use std::time::{Duration, Instant};
 
-const KEYS: &str = include_str!("typing.keys");
+const IN_A_ROW_OF_BAYS: &str = include_str!("typing.keys");
+const IN_HERON: &str = include_str!("typing_heron.keys");
 const ADDRESS: &str = "untitled:typing";
 
 /// A key: what it takes away before the cursor, and what it puts there.
@@ -116,7 +117,7 @@ impl Drop for Editor {
 }
 
 /// Presses all keys and gives how long each took, with the lines of the script that they belong to.
-fn replay(text: &str, bay: usize) -> Result<(Duration, Vec<(Duration, &'static str)>)> {
+fn replay(text: &str, keys: &'static str, bay: usize) -> Result<(Duration, Vec<(Duration, &'static str)>)> {
     let mut text = text.to_owned();
     let mut editor = Editor::start()?;
     let opened = Instant::now();
@@ -124,7 +125,7 @@ fn replay(text: &str, bay: usize) -> Result<(Duration, Vec<(Duration, &'static s
     let first = opened.elapsed();
     let mut times = Vec::new();
     let mut cursor = 0;
-    for line in KEYS.lines().filter(|line| !line.trim_start().starts_with('#') && !line.trim().is_empty()) {
+    for line in keys.lines().filter(|line| !line.trim_start().starts_with('#') && !line.trim().is_empty()) {
         let (word, rest) = line.split_once(' ').unwrap_or((line, ""));
         let rest = rest.replace("BAY", &bay.to_string());
         match word {
@@ -154,8 +155,8 @@ fn replay(text: &str, bay: usize) -> Result<(Duration, Vec<(Duration, &'static s
     Ok((first, times))
 }
 
-fn report(name: &str, text: &str, bay: usize, wanted: &str) -> Result<()> {
-    let (first, mut times) = replay(text, bay)?;
+fn report(name: &str, text: &str, keys: &'static str, bay: usize, wanted: &str) -> Result<()> {
+    let (first, mut times) = replay(text, keys, bay)?;
     times.sort_unstable_by_key(|(time, _)| *time);
     let at =
         |share: usize| times.get((times.len() * share / 100).min(times.len().saturating_sub(1))).map(|(time, _)| *time).unwrap_or_default();
@@ -192,6 +193,7 @@ fn main() -> Result<()> {
         "heron_fold.plate, from the start of the program to its first diagnostics: {:.1?} (50 ms wanted)",
         starts.get(5).copied().unwrap_or_default()
     );
-    report("a design of 1,000 lines", &generate::design(1_000), 3, "16 ms")?;
-    report("a design of 10,000 lines", &generate::design(10_000), 40, "50 ms")
+    report("heron_fold.plate", &example, IN_HERON, 0, "16 ms")?;
+    report("a design of 1,000 lines", &generate::design(1_000), IN_A_ROW_OF_BAYS, 3, "16 ms")?;
+    report("a design of 10,000 lines", &generate::design(10_000), IN_A_ROW_OF_BAYS, 40, "50 ms")
 }

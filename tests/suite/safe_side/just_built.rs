@@ -381,3 +381,28 @@ fn a_sheet_of_unknown_thickness_leaves_the_mass_open() {
         assert_eq!(first(&with(mass, layer), "lines.weighs_as_its_parts"), due, "{mass}, {layer}");
     }
 }
+
+/// Clapeyron's three moments (1857) and a cantilever's: a wall of 7 m under an even line load, w, that walls square to it hold at
+/// 0.05 m, 3.15 m and 6.95 m; without the last of them 3.85 m of it stand free, and its top is bent by more than from end to end.
+#[test]
+fn the_top_of_a_wall_spans_between_the_walls_square_to_it() {
+    let whole = include_str!("../../designs/teal_over_walls.plate");
+    let (begun, from) = (whole.find("wall neighbours_wall").unwrap(), "pattern beam plate");
+    let free = format!("{}{}", &whole[..begun], &whole[whole.find(from).unwrap()..]);
+    let bent = |text: &str| {
+        let line = number(text, "max(right_wall.storm_line, right_wall.shut_line)");
+        number(text, "right_wall.spans_across.moment") / line
+    };
+    let (end, near, far) = (0.05_f64.powi(2) / 2.0, 3.10_f64, 3.80_f64);
+    let three = ((near.powi(3) + far.powi(3)) / 4.0 - end * (near + far)) / (2.0 * (near + far));
+    approx::assert_relative_eq!(bent(whole), three, max_relative = 1e-3);
+    approx::assert_relative_eq!(bent(&free), 3.85_f64.powi(2) / 2.0, max_relative = 1e-3);
+    assert_eq!([whole, free.as_str()].map(|text| first(text, "sideways.plate_spans")), [PASS, FAIL]);
+    // One that it does not meet holds nothing.
+    let apart = whole.replace("station       6.95 m", "station       12 m");
+    approx::assert_relative_eq!(bent(&apart), bent(&free), max_relative = 1e-9);
+    // Of one alone it is not known what else does: then its ends.
+    let alone = free.replace("wall far_wall like framed {\n  station       3.15 m", "wall far_wall like framed {\n  station       13.15 m");
+    assert_ne!(alone, free);
+    approx::assert_relative_eq!(bent(&alone), 7.0_f64.powi(2) / 8.0, max_relative = 1e-3);
+}
