@@ -219,6 +219,13 @@ pub fn with_article(word: &str) -> String {
     format!("{} {word}", if vowel { "an" } else { "a" })
 }
 
+/// A word of the language with its article: ``a `clamp` ``, ``an `observatory` ``.
+#[must_use]
+pub fn quoted_with_article(word: &str) -> String {
+    let spoken = with_article(word);
+    spoken.split_once(' ').map_or_else(String::new, |(article, word)| format!("{article} `{word}`"))
+}
+
 /// Which characters a word has, each as a bit; two that differ may share one.
 #[must_use]
 pub fn letters_of(word: &str) -> u64 {

@@ -24,10 +24,11 @@ impl Design {
             having.iter().filter(|other| leads_here(other) || leads_there(other)).map(|other| other.name.as_str()).collect();
         match near.as_slice() {
             [] => None,
-            [one] => Some(format!("`{word}` is a line of a `{one}`, which is a block of its own")),
-            [some @ .., last] if some.len() < MOST_KINDS => {
-                Some(format!("`{word}` is a line of a `{}` or `{last}`, which are blocks of their own", some.join("`, `")))
-            }
+            [one] => Some(format!("`{word}` is a line of {}, which is a block of its own", crate::problem::quoted_with_article(one))),
+            [some @ .., last] if some.len() < MOST_KINDS => Some(format!(
+                "`{word}` is a line of {} or `{last}`, which are blocks of their own",
+                crate::problem::quoted_with_article(&some.join("`, `"))
+            )),
             _ => None,
         }
     }

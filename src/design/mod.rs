@@ -248,8 +248,12 @@ impl Design {
                 Item::Paper(paper) => design.add_paper(paper),
                 Item::Accept(accept) => design.add_acceptance(accept),
                 Item::Words(words) => design.problems.push(
-                    Problem::error(format!("a `{}` block cannot stand in a design", words.sort.text), words.block.name.span, "this one")
-                        .help("it would have to stand in the program; kinds, rules and what goes onto paper can be your own"),
+                    Problem::error(
+                        format!("{} block cannot stand in a design", crate::problem::quoted_with_article(&words.sort.text)),
+                        words.block.name.span,
+                        "this one",
+                    )
+                    .help("it would have to stand in the program; kinds, rules and what goes onto paper can be your own"),
                 ),
                 Item::Formula(block) | Item::Table(block) => design.problems.push(
                     Problem::error("a design cannot declare a formula or the shape of its table", block.name.span, "this one").help(

@@ -435,7 +435,9 @@ impl Design {
     /// A property that no component of these kinds has.
     pub(super) fn no_property(&self, kinds: &[KindId], word: &str, span: Span) -> Problem {
         let names: Vec<&str> = kinds.iter().map(|kind| self.kind(*kind).name.as_str()).collect();
-        let Some(first) = names.first() else { return Problem::error(format!("no kind has a `{word}`"), span, "this property") };
+        let Some(first) = names.first() else {
+            return Problem::error(format!("no kind has {}", crate::problem::quoted_with_article(word)), span, "this property");
+        };
         let known = kinds.iter().flat_map(|kind| self.kind(*kind).properties.iter().map(|property| property.name.as_str()));
         let problem = Problem::error(format!("{} has no `{word}`", with_article(&names.join(" or "))), span, "this property");
         problem.nearest_or(word, span, known, format!("`wallplate rules {first}` lists its properties"))

@@ -116,7 +116,7 @@ fn missing_block(desk: &Desk, file: FileId, kind: &str) -> Option<Mend> {
         "\n\n"
     };
     Some(Mend {
-        title: format!("write a `{}` block", kind.name),
+        title: format!("write {} block", crate::problem::quoted_with_article(&kind.name)),
         span: Span { file, start: end, end },
         text: format!("{gap}{}{name} {{\n{lines}}}\n", kind.name),
     })

@@ -34,7 +34,7 @@ impl Unknown {
             n => format!(", and {} more lines", n - 1),
         };
         if first.property.is_empty() {
-            format!("write a `{}` block{doc}{more}", first.component)
+            format!("write {} block{doc}{more}", crate::problem::quoted_with_article(&first.component))
         } else {
             format!("write `{} …` in {}{doc}{more}", first.property, first.component)
         }

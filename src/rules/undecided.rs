@@ -44,7 +44,7 @@ impl Engine<'_> {
             [one] => format!("needs `{}` of {}", one.property, one.component),
             [first, rest @ ..] => {
                 let name = if first.property.is_empty() {
-                    format!("a `{}`", first.component)
+                    crate::problem::quoted_with_article(&first.component)
                 } else {
                     format!("`{}` of {}", first.property, first.component)
                 };
@@ -58,7 +58,7 @@ impl Engine<'_> {
                 let there = there.collect::<Vec<_>>().join(", ");
                 format!("{there}: let a line of it lead to {}, or to what leads there", design.component(*id).name)
             } else if line.property.is_empty() {
-                format!("write a `{}` block: {}", line.component, line.doc)
+                format!("write {} block: {}", crate::problem::quoted_with_article(&line.component), line.doc)
             } else {
                 let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
                 let other = first_node.and_then(|node| self.instead_of(node, reads)).map(|name| format!(", or write `{name}` itself"));

@@ -197,7 +197,7 @@ fn names(findings: &[&Finding]) -> String {
 
 fn missing(line: &MissingLine) -> String {
     if line.property.is_empty() {
-        format!("a `{}`: {}", line.component, line.doc)
+        format!("{}: {}", crate::problem::quoted_with_article(&line.component), line.doc)
     } else {
         format!("`{}` of {}: {}", line.property, line.component, line.doc)
     }

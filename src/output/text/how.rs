@@ -93,7 +93,7 @@ impl Page<'_> {
     fn lacks(&mut self, line: &MissingLine) {
         let doc = if line.doc.is_empty() { String::new() } else { format!(": {}", line.doc) };
         let text = if line.property.is_empty() {
-            format!("write a `{}` block{doc}", line.component)
+            format!("write {} block{doc}", crate::problem::quoted_with_article(&line.component))
         } else {
             format!("add a line `{} …` to {}{doc}", line.property, line.component)
         };

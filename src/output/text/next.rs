@@ -83,7 +83,7 @@ impl Wanted<'_> {
     fn written(&self, design: &Design) -> String {
         if self.line.property.is_empty() {
             let doc = if self.line.doc.is_empty() { String::new() } else { format!(": {}", self.line.doc) };
-            return format!("a `{}`{doc}", self.line.component);
+            return format!("{}{doc}", crate::problem::quoted_with_article(&self.line.component));
         }
         let kind = design.kind_named(self.kind).map(|id| design.kind(id));
         let declared = kind.and_then(|kind| kind.properties.get(kind.property(&self.line.property)?));
