@@ -103,3 +103,79 @@ fn a_wall_has_the_wood_of_its_plates() {
     }
     assert_eq!(first(&NAMED.replace("anchored_to   left_wall", "anchored_to   left_plate"), "structure.clamp_wood_in_its_wall"), None);
 }
+
+const ROWS: &str = include_str!("../../../examples/broken/rows_stronger_than_their_screws.plate");
+const BRIDGE: &str = include_str!("../../../examples/broken/screws_of_a_bridge.plate");
+const WORM: &str = include_str!("../../../examples/broken/worm_stronger_than_its_teeth.plate");
+const BESIDE: &str = include_str!("../../../examples/broken/telescope_beside_its_pier.plate");
+
+/// A row of two screws that is rated for 1.4 kN up and 1.1 kN sideways; a hundredth is let pass.
+#[test]
+fn a_motor_plate_holds_as_what_fastens_it() {
+    let rule = "drive.plate_holds_as_its_joint";
+    for (line, due) in [
+        ("row_tension 1.41 kN", None),
+        ("row_tension 1.42 kN", FAIL),
+        ("shear 2.22 kN", None),
+        ("shear 2.23 kN", FAIL),
+        ("row_tension 0.5 kN; shear 0.5 kN", None),
+    ] {
+        let text = ROWS.replace("row_tension   2.8 kN  #", &format!("{line}  #"));
+        assert_eq!(first(&text, rule), due, "{line}");
+    }
+}
+
+/// NDS 2018 Table 12B: 45 N/mm2 on the square of a hole of 11 mm, 5.445 kN a bolt in wood; bolts of 8.8 in steel 250 N/mm2, 30.25 kN.
+#[test]
+fn a_motor_plate_holds_as_its_bolts() {
+    let rule = "drive.plate_holds_as_its_bolts";
+    let with = |pull: f64, shear: f64| {
+        BRIDGE
+            .replace("row_tension   22 kN", &format!("row_tension {pull} kN"))
+            .replace("shear         18 kN", &format!("shear {shear} kN"))
+    };
+    for (pull, shear, due) in
+        [(10.8, 21.7, None), (11.0, 10.0, TIGHT), (10.0, 21.9, TIGHT), (16.2, 10.0, TIGHT), (16.4, 10.0, FAIL), (10.0, 32.8, FAIL)]
+    {
+        assert_eq!(first(&with(pull, shear), rule), due, "{pull} {shear}");
+    }
+    let steel =
+        with(60.0, 60.0).replace("use timber", "use timber\nuse steel").replace("c24", "s235").replace("timber_100_100", "shs_100_5");
+    assert_eq!(first(&steel, rule), None);
+    assert_eq!(first(&steel.replace("row_tension 60 kN", "row_tension 61 kN"), rule), TIGHT);
+}
+
+/// What holds the roof at the rack goes through its teeth.
+#[test]
+fn a_gear_holds_no_harder_than_its_teeth() {
+    let teeth = super::number(WORM, "sill_rack.tooth_pull");
+    for (holds, due) in [(teeth - 1.0, None), (teeth + 1.0, FAIL)] {
+        let text = WORM.replace("holding_force  4 kN", &format!("holding_force {holds} N"));
+        assert_eq!(first(&text, "drive.holds_no_harder_than_its_teeth"), due, "{holds}");
+    }
+    let chained =
+        WORM[..WORM.find("pinion drive_pinion").unwrap()].replace("stall_force    1.4 kN", "stall_force 1.4 kN; chain_holds 3.9 kN");
+    assert_eq!(first(&chained, "drive.holds_no_harder_than_its_teeth"), FAIL);
+    assert_eq!(first(&chained.replace("3.9 kN", "4.1 kN"), "drive.holds_no_harder_than_its_teeth"), None);
+}
+
+/// Common practice, no source: the axes of a mount meet no farther from its foot than its own half, here 280 mm.
+#[test]
+fn a_telescope_stands_on_its_pier() {
+    for (station, due) in [("2.33 m", None), ("2.31 m", TIGHT), ("2.05 m", TIGHT), ("2.03 m", FAIL), ("3.17 m", FAIL)] {
+        let text = BESIDE.replace("1.60 m  #", &format!("{station}  #"));
+        assert_eq!(first(&text, "sky.telescope_on_its_pier"), due, "{station}");
+    }
+}
+
+/// Geometry: from the first post to the third 2.40 m, on a pad of half a metre; a strip as long as that carries them all.
+#[test]
+fn posts_stand_on_their_footing_together() {
+    const GRASS: &str = include_str!("../../../examples/broken/three_posts_on_one_pad.plate");
+    let rule = "space.posts_fit_on_their_footing";
+    assert_eq!(first(GRASS, rule), FAIL);
+    assert_eq!(first(&GRASS.replace("stands_on     pad[1]", "stands_on pad[index]"), rule), None);
+    for (size, due) in [("2.41 m by 500 mm", None), ("2.39 m by 500 mm", FAIL), ("500 mm by 2.41 m", FAIL)] {
+        assert_eq!(first(&GRASS.replace("500 mm by 500 mm", size), rule), due, "{size}");
+    }
+}

@@ -378,3 +378,41 @@ fn a_beam_across_takes_the_blow_flat() {
     assert_eq!(first(&gable, "structure.stop_not_on_a_wall_across"), FAIL);
     assert_eq!(first(CROSS, "structure.stop_not_on_a_wall_across"), None);
 }
+
+const BENCH: &str = include_str!("../../../examples/broken/posts_on_the_bases_of_a_bench.plate");
+const PEAT: &str = include_str!("../../../examples/broken/pads_on_peat.plate");
+
+/// Statics: a push at the heads of two hinged posts, 1.90 m up and 2.60 m apart, lifts the one foot and presses the other with 1.90 / 2.60 of it.
+#[test]
+fn a_pair_of_posts_is_lifted_and_pressed_by_the_wind_across() {
+    let number = |of: &str| super::number(BENCH, &format!("left_post[1].{of}"));
+    let couple = number("pushed_across") * 1.90 / 2.60;
+    approx::assert_relative_eq!(number("foot_lifted"), couple, max_relative = 1e-3);
+    approx::assert_relative_eq!(number("pressed_across"), number("loads.moving") + couple, max_relative = 1e-3);
+
+    let hardest = |of: &dyn Fn(&str) -> f64| {
+        ["left_post[1]", "left_post[2]", "right_post[1]", "right_post[2]"].iter().map(|post| of(post)).fold(0.0, f64::max)
+    };
+    let lifts = hardest(&|post| {
+        let of = |line: &str| super::number(BENCH, &format!("{post}.{line}"));
+        of("foot_lifted") + of("lifted") - 0.6 * of("loads.dead")
+    });
+    let worst = |text: &str, rule: &str| {
+        let found: Vec<_> = super::verdicts(text, rule).into_iter().map(|(verdict, _)| verdict).collect();
+        [Verdict::Fail, Verdict::Tight, Verdict::Pass].into_iter().find(|verdict| found.contains(verdict))
+    };
+    for (holds, due) in [(lifts / 0.9 + 2.0, PASS), (lifts / 0.9 - 2.0, TIGHT), (lifts - 2.0, FAIL)] {
+        let text = BENCH.replace("rated_up 0.5 kN", &format!("rated_up {holds} N"));
+        assert_eq!(worst(&text, "sideways.post_stays_down_across"), due, "{holds}");
+    }
+
+    let presses = hardest(&|post| {
+        let pad = post.replace("left_post[1]", "pad[1]").replace("left_post[2]", "pad[2]");
+        let pad = pad.replace("right_post[1]", "pad[3]").replace("right_post[2]", "pad[4]");
+        super::number(PEAT, &format!("{pad}.pressure")) + super::number(PEAT, &format!("{post}.foot_lifted")) / (0.46 * 0.76)
+    });
+    for (bears, due) in [(presses / 0.9 + 20.0, PASS), (presses / 0.9 - 20.0, TIGHT), (presses - 20.0, FAIL)] {
+        let text = PEAT.replace("bearing 40 kPa", &format!("bearing {bears} Pa"));
+        assert_eq!(worst(&text, "sideways.ground_bears_the_row"), due, "{bears}");
+    }
+}

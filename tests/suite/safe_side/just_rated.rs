@@ -197,3 +197,47 @@ fn a_clamp_is_not_rated_beyond_its_bolts() {
         assert_eq!(told, due == TIGHT, "{load}");
     }
 }
+
+const ZIP: &str = include_str!("../../../examples/broken/nails_like_a_zip.plate");
+const COAST: &str = include_str!("../../../examples/broken/frost_of_another_coast.plate");
+const HALF: &str = include_str!("../../../examples/broken/cable_for_half_an_ampere.plate");
+
+/// SDPWS-2015 §4.3.7.1: at 2 in the studs are 3 in nominal; EN 1995-1-1:2004: 0.85 of ten diameters, 36 mm of a nail of 4.2 mm.
+#[test]
+fn nails_at_an_edge_split_no_stud() {
+    let rule = "structure.edge_nails_split_nothing";
+    for (spacing, stud, due) in [
+        ("51 mm", "timber_47_100", None),
+        ("50 mm", "timber_47_100", TIGHT),
+        ("36.1 mm", "timber_47_100", TIGHT),
+        ("35 mm", "timber_47_100", FAIL),
+        ("37 mm", "timber_75_100", None),
+        ("35 mm", "timber_75_100", FAIL),
+    ] {
+        let text = ZIP.replace("26 mm  #", &format!("{spacing}  #")).replace("timber_47_100", stud);
+        assert_eq!(first(&text, rule), due, "{spacing} {stud}");
+    }
+}
+
+/// From memory: 12 in at 47.6 degrees in Seattle, 0.45 m in Great Britain; south of 47 degrees a coast may have none.
+#[test]
+fn frost_goes_with_the_place() {
+    for (latitude, frost, due) in
+        [("-55 deg", "240 mm", TIGHT), ("47.6 deg", "12 in", None), ("47 deg", "249 mm", TIGHT), ("46.9 deg", "100 mm", None)]
+    {
+        let text = COAST.replace("55.2 deg", latitude).replace("100 mm", frost);
+        assert_eq!(first(&text, "lines.frost_goes_with_the_place"), due, "{latitude} {frost}");
+    }
+}
+
+/// Two motors on one cable take 12 A together; they need not run at once.
+#[test]
+fn a_cable_carries_what_its_motors_take() {
+    let second = "motor flap { moves roof_drive; fed_by motor_cable; sort direct_current; voltage 24 V; current 4 A }\n";
+    for (current, more, due) in
+        [("8 A", "", None), ("7 A", "", FAIL), ("12 A", second, None), ("11 A", second, TIGHT), ("7 A", second, FAIL)]
+    {
+        let text = format!("{}{more}", HALF.replace("current       0.5 A", &format!("current {current}")));
+        assert_eq!(first(&text, "power.cable_carries_its_motors"), due, "{current} {more}");
+    }
+}
