@@ -307,6 +307,7 @@ impl Engine<'_> {
         let start = self.now(self.pull_at_rest());
         self.t = until;
         let end = self.now(self.pull_at_rest());
+        self.note_pull(start);
         self.segments.push(Segment {
             phase: Phase::Reacting,
             start,

@@ -396,6 +396,8 @@ fn held_until_the_drive_lets_go() {
     };
     let got = run(&motion).unwrap();
     assert_relative_eq!(got.cut.unwrap().time, 0.5);
+    // it holds with all it has, and that is the most it pulls with
+    assert_relative_eq!(got.peak_pull.unwrap().pull, 300.0);
     assert_relative_eq!(got.rolls_back.unwrap().time, 0.5);
     assert_eq!(got.contact.unwrap().stop, Direction::Shutting);
     assert_relative_eq!(got.last.speed, -(2.0 * 50.0 / 800.0 * 4.0_f64).sqrt(), max_relative = 1e-9);
