@@ -27,7 +27,7 @@ fn main() {
 }
 
 fn prepare() -> Result<(), Box<dyn std::error::Error>> {
-    for watched in ["src/trade", "src/formulas/bindings.rs", "src/syntax", "src/text", "src/problem.rs", "grammar"] {
+    for watched in ["src/trade", "src/formulas/bindings.rs", "src/syntax", "src/text", "src/problem.rs", "grammar/wallplate.pest"] {
         println!("cargo:rerun-if-changed={watched}");
     }
     let out = PathBuf::from(std::env::var("OUT_DIR")?);
